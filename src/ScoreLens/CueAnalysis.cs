@@ -1,0 +1,34 @@
+using ScoreLens.Devices;
+using ScoreLens.Notation;
+using ScoreLens.Phrases;
+using ScoreLens.Reading;
+using ScoreLens.Sonorities;
+
+namespace ScoreLens;
+
+/// <summary>Everything that is found in one score: each stage's result, in the order in which they build on each other.</summary>
+/// <param name="Score">The score.</param>
+/// <param name="Sonorities">Its verticals.</param>
+/// <param name="Reading">Chords with local keys and numerals.</param>
+/// <param name="Chords">The same chords with function, device and resolution.</param>
+/// <param name="Phrases">Phrases and cadences.</param>
+public sealed record CueAnalysis(
+    Score Score,
+    IReadOnlyList<Sonority> Sonorities,
+    HarmonicReading Reading,
+    IReadOnlyList<TaggedChord> Chords,
+    IReadOnlyList<Phrase> Phrases)
+{
+    /// <summary>Analyses a score: the one entry point from a score to everything that is said of it.</summary>
+    public static CueAnalysis Of(Score score)
+    {
+        ArgumentNullException.ThrowIfNull(score);
+        var sonorities = SonorityFinder.Find(score);
+        var reading = HarmonicReader.Read(score, sonorities);
+        return Of(score, sonorities, reading);
+    }
+
+    /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
+    public static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading) =>
+        new(score, sonorities, reading, DeviceFinder.Find(reading, sonorities), PhraseFinder.Find(score, sonorities, reading));
+}

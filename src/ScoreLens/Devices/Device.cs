@@ -1,0 +1,71 @@
+namespace ScoreLens.Devices;
+
+/// <summary>The chromatic devices, in the order in which the first that fits names the chord.</summary>
+public enum Device
+{
+    AugmentedSixth,
+    Neapolitan,
+    SecondaryDominant,
+    SecondaryLeadingTone,
+    TritoneSubstitute,
+    ModalMixture,
+    CommonToneDiminished,
+    ChromaticMediant,
+    DoubleChromaticMediant,
+    AlteredDominant,
+    OtherChromatic,
+}
+
+/// <summary>How a device goes on.</summary>
+public enum Resolution
+{
+    /// <summary>The question does not arise: no device, or one that may go on freely.</summary>
+    None,
+
+    /// <summary>It goes on as expected.</summary>
+    Resolved,
+
+    /// <summary>It goes on as expected after something that stands between.</summary>
+    Delayed,
+
+    /// <summary>It does not go on as expected.</summary>
+    Unresolved,
+}
+
+/// <summary>The names of devices in tables and on the command line.</summary>
+public static class DeviceNames
+{
+    /// <summary>Every device in order.</summary>
+    public static IReadOnlyList<Device> All { get; } = Enum.GetValues<Device>();
+
+    /// <summary>The name in tables: <c>secondary-dominant</c>.</summary>
+    public static string Name(this Device device) => device switch
+    {
+        Device.AugmentedSixth => "augmented-sixth",
+        Device.Neapolitan => "neapolitan",
+        Device.SecondaryDominant => "secondary-dominant",
+        Device.SecondaryLeadingTone => "secondary-leading-tone",
+        Device.TritoneSubstitute => "tritone-substitute",
+        Device.ModalMixture => "modal-mixture",
+        Device.CommonToneDiminished => "common-tone-diminished",
+        Device.ChromaticMediant => "chromatic-mediant",
+        Device.DoubleChromaticMediant => "double-chromatic-mediant",
+        Device.AlteredDominant => "altered-dominant",
+        Device.OtherChromatic => "other-chromatic",
+        _ => throw new ArgumentOutOfRangeException(nameof(device), device, "Unknown device."),
+    };
+
+    /// <summary>The device with a name in tables, if there is one.</summary>
+    public static bool TryParse(string name, out Device device)
+    {
+        foreach (var candidate in All)
+        {
+            if (candidate.Name() != name) continue;
+            device = candidate;
+            return true;
+        }
+
+        device = default;
+        return false;
+    }
+}

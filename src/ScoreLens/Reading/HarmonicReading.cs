@@ -1,0 +1,33 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Reading;
+
+/// <summary>One chord of a reading: from where to where, in which key, as which numeral, and how sure.</summary>
+/// <param name="Onset">Quarter notes from the start of the score.</param>
+/// <param name="Duration">Quarter notes; above zero.</param>
+/// <param name="Key">The local key.</param>
+/// <param name="Numeral">The numeral in that key; null where nothing sounds or no chord can be named.</param>
+/// <param name="Confidence">Stated probability, 0..1, that an expert writes this key and numeral here.</param>
+/// <param name="RunnersUp">Other readings, the most probable first.</param>
+public sealed record ChordReading(
+    Fraction Onset,
+    Fraction Duration,
+    Key Key,
+    Numeral? Numeral,
+    double Confidence,
+    IReadOnlyList<RunnerUp> RunnersUp)
+{
+    /// <summary>Where the chord ends.</summary>
+    public Fraction End => Onset + Duration;
+}
+
+/// <summary>Another reading of the same chord.</summary>
+/// <param name="Key">Its local key.</param>
+/// <param name="Numeral">Its numeral.</param>
+/// <param name="Probability">Its probability, 0..1.</param>
+public sealed record RunnerUp(Key Key, Numeral Numeral, double Probability);
+
+/// <summary>A harmonic reading of a whole score: chords in order without overlap.</summary>
+/// <param name="HomeKey">The key of the cue as a whole.</param>
+/// <param name="Chords">The chords in order; each ends where the next begins or before.</param>
+public sealed record HarmonicReading(Key HomeKey, IReadOnlyList<ChordReading> Chords);
