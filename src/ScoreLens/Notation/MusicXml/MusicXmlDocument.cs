@@ -13,15 +13,19 @@ public sealed class MusicXmlDocument
     private const int MaxEntityCharacters = 1_000_000;
     private const long MaxUncompressedBytes = 512L * 1024 * 1024;
 
-    private MusicXmlDocument(XDocument xml, byte[]? package, string scorePath)
+    private MusicXmlDocument(byte[] source, byte[]? package, string scorePath)
     {
-        Xml = xml;
+        Xml = ParseXml(source);
+        Source = source;
         Package = package;
         ScorePath = scorePath;
     }
 
     /// <summary>The score's XML.</summary>
     public XDocument Xml { get; }
+
+    /// <summary>The score's XML as it was read, byte for byte; the writer puts labels between these bytes.</summary>
+    internal byte[] Source { get; }
 
     /// <summary>Whether the file was a compressed <c>.mxl</c>.</summary>
     public bool IsCompressed => Package is not null;
@@ -43,13 +47,13 @@ public sealed class MusicXmlDocument
     {
         ArgumentNullException.ThrowIfNull(bytes);
         if (bytes.Length == 0) throw new ScoreFormatException("The file is empty.");
-        if (bytes is not [(byte)'P', (byte)'K', ..]) return new(ParseXml(bytes), null, "");
+        if (bytes is not [(byte)'P', (byte)'K', ..]) return new(bytes, null, "");
         try
         {
             using var zip = new ZipArchive(new MemoryStream(bytes, writable: false), ZipArchiveMode.Read);
             var path = RootFile(zip);
             var entry = zip.GetEntry(path) ?? throw new ScoreFormatException($"The package names '{path}' as its score, but does not hold it.");
-            return new(ParseXml(ReadEntry(entry)), bytes, path);
+            return new(ReadEntry(entry), bytes, path);
         }
         catch (InvalidDataException e)
         {
