@@ -55,6 +55,16 @@ public static class DeviceNames
         _ => throw new ArgumentOutOfRangeException(nameof(device), device, "Unknown device."),
     };
 
+    /// <summary>The name of a resolution in tables: <c>resolved</c>, <c>delayed</c>, <c>unresolved</c>, or empty.</summary>
+    public static string Name(this Resolution resolution) => resolution switch
+    {
+        Resolution.None => "",
+        Resolution.Resolved => "resolved",
+        Resolution.Delayed => "delayed",
+        Resolution.Unresolved => "unresolved",
+        _ => throw new ArgumentOutOfRangeException(nameof(resolution), resolution, "Unknown resolution."),
+    };
+
     /// <summary>The device with a name in tables, if there is one.</summary>
     public static bool TryParse(string name, out Device device)
     {

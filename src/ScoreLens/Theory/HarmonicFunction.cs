@@ -15,3 +15,17 @@ public enum HarmonicFunction
     /// <summary>Leads to the tonic: V, viio, the cadential six-four.</summary>
     Dominant,
 }
+
+/// <summary>The functions' names in tables.</summary>
+public static class HarmonicFunctions
+{
+    /// <summary><c>tonic</c>, <c>predominant</c>, <c>dominant</c>, or empty.</summary>
+    public static string Name(this HarmonicFunction function) => function switch
+    {
+        HarmonicFunction.None => "",
+        HarmonicFunction.Tonic => "tonic",
+        HarmonicFunction.Predominant => "predominant",
+        HarmonicFunction.Dominant => "dominant",
+        _ => throw new ArgumentOutOfRangeException(nameof(function), function, "Unknown function."),
+    };
+}

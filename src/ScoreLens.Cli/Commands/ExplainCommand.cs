@@ -1,0 +1,83 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text;
+using ScoreLens.Cli.Shared;
+using ScoreLens.Devices;
+using ScoreLens.Notation;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Cli.Commands;
+
+/// <summary>One place of a score: the reading, its reasons, and the runner-up readings with their probabilities.</summary>
+internal static class ExplainCommand
+{
+    public static Command Create()
+    {
+        var scores = new ScoreOptions();
+        var at = new Option<ScorePlace?>("--at")
+        {
+            Description = "The place: a printed measure number, and the beat if it is not the first.",
+            HelpName = "MEASURE[:BEAT]",
+            Required = true,
+            CustomParser = result =>
+            {
+                if (ScorePlace.TryParse(result.Tokens[0].Value, out var place)) return place;
+                result.AddError($"--at: '{result.Tokens[0].Value}' is not a place such as 12 or 12:3.");
+                return null;
+            },
+        };
+        var command = new DocumentedCommand(
+            "explain",
+            "Says how one place of a score is read, why, and what the next best readings are.",
+            "explain song.musicxml --at 12:3");
+        scores.AddTo(command, writes: false);
+        command.Add(at);
+        command.SetAction(parse =>
+        {
+            var session = new Session(parse, scores);
+            session.ForEach(input => Explain(input, parse.GetRequiredValue(at)!), session.Output.Write);
+            return session.Status;
+        });
+        return command;
+    }
+
+    private static string Explain(ScoreInput input, ScorePlace place)
+    {
+        var score = ScoreFile.Load(input.Path).Score;
+        if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException($"{input.Path}: {problem}");
+        var analysis = CueAnalysis.Of(score);
+        var text = new StringBuilder();
+        text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");
+        var chord = analysis.Chords.LastOrDefault(c => c.Reading.Onset <= onset && c.Reading.End > onset);
+        if (chord?.Reading.Numeral is not { } numeral)
+        {
+            text.AppendLine("  No chord can be named here.");
+            return text.ToString();
+        }
+
+        var (reading, key) = (chord.Reading, chord.Reading.Key);
+        var sounding = analysis.Sonorities.LastOrDefault(s => s.Onset <= onset && s.End > onset);
+        Line("sounding", sounding is null || sounding.Notes.Count == 0 ? "nothing" : string.Join(' ', sounding.Notes.Select(n => n.Pitch)));
+        Line("chord", $"{numeral} in {key}, which is {ChordName.Of(key, numeral)}: {string.Join(' ', numeral.Tones(key))}");
+        Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
+        Line("home key", analysis.Reading.HomeKey + (chord.OutsideHome ? "; the chord lies outside it" : ""));
+        if (chord.Function != HarmonicFunction.None) Line("function", chord.Function.Name());
+        if (chord.Device is { } device) Line("device", device.Name() + (chord.Target is null ? "" : $" of {chord.Target}"));
+        if (chord.Also.Count > 0) Line("also", string.Join(", ", chord.Also.Select(d => d.Name())));
+        if (chord.Resolution != Resolution.None) Line("resolution", chord.Resolution.Name());
+        if (chord.Reason.Length > 0) Line("reason", chord.Reason);
+        Line("confidence", Percent(reading.Confidence));
+        foreach (var next in reading.RunnersUp) Line("or else", $"{next.Numeral} in {next.Key}, {Percent(next.Probability)}");
+        return text.ToString();
+
+        void Line(string name, string value) => text.AppendLine(CultureInfo.InvariantCulture, $"  {name,-11} {value}");
+    }
+
+    private static string Place(Score score, Fraction onset)
+    {
+        var measure = score.MeasureAt(onset);
+        return $"measure {measure.Number}, beat {measure.BeatAt(onset)}";
+    }
+
+    private static string Percent(double share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share:0} %");
+}

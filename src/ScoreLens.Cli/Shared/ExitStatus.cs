@@ -1,0 +1,20 @@
+namespace ScoreLens.Cli.Shared;
+
+/// <summary>The exit statuses that every command keeps to.</summary>
+internal static class ExitStatus
+{
+    /// <summary>Done.</summary>
+    public const int Done = 0;
+
+    /// <summary>Done, and the audit or the marking found what it was asked to look for.</summary>
+    public const int Found = 1;
+
+    /// <summary>The command line is wrong.</summary>
+    public const int WrongCommandLine = 2;
+
+    /// <summary>An input could not be read, or a result not written; the others were still done.</summary>
+    public const int Unreadable = 3;
+}
+
+/// <summary>The command line is wrong in a way that only shows once the inputs are known.</summary>
+internal sealed class UsageException(string message) : Exception(message);

@@ -1,0 +1,78 @@
+namespace ScoreLens.Cli.Shared;
+
+/// <summary>
+/// The files that one piece of work writes into a folder, replaced only whole: all of them are written aside first and moved
+/// into place by <see cref="Commit"/>. Without it nothing of the folder has changed.
+/// </summary>
+internal sealed class ResultFiles : IDisposable
+{
+    private readonly string _folder;
+    private readonly IReadOnlySet<string> _inputs;
+    private readonly List<(string Aside, string Place)> _files = [];
+    private string? _aside;
+
+    /// <summary>Starts a set of results.</summary>
+    /// <param name="folder">Where they go; made when the first one is written.</param>
+    /// <param name="inputs">Real paths of all inputs of the run, which are never written over.</param>
+    public ResultFiles(string folder, IReadOnlySet<string> inputs) => (_folder, _inputs) = (folder, inputs);
+
+    /// <summary>Whether a file is an annotated score that the program wrote, by its name.</summary>
+    public static bool IsAnnotatedScore(string path) =>
+        Path.GetFileNameWithoutExtension(path).EndsWith(".annotated", StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>Writes a file aside.</summary>
+    /// <exception cref="UsageException">An input of this run lies at its place.</exception>
+    public void Add(string fileName, ReadOnlySpan<byte> content)
+    {
+        var place = Path.Combine(_folder, fileName);
+        if (_inputs.Contains(RealPath.Of(place)))
+            throw new UsageException($"{place} is an input of this run and would be written over; choose another folder with --out.");
+        if (Directory.Exists(place)) throw new IOException($"{place} is a folder, so the result cannot be written there; choose another --out.");
+        if (_aside is null)
+        {
+            MakeFolder();
+            _aside = Path.Combine(_folder, $".{Path.GetRandomFileName()}");
+            Directory.CreateDirectory(_aside);
+        }
+
+        var aside = Path.Combine(_aside, $"{_files.Count}");
+        using (var stream = File.Create(aside)) stream.Write(content);
+        _files.Add((aside, place));
+    }
+
+    /// <summary>Writes a text file aside, as UTF-8 without a byte order mark.</summary>
+    public void Add(string fileName, string content) => Add(fileName, System.Text.Encoding.UTF8.GetBytes(content));
+
+    /// <summary>Writes a text file aside by what <paramref name="write"/> writes.</summary>
+    public void Add(string fileName, Action<TextWriter> write)
+    {
+        using var text = new StringWriter(System.Globalization.CultureInfo.InvariantCulture);
+        write(text);
+        Add(fileName, text.ToString());
+    }
+
+    /// <summary>Moves every file into place.</summary>
+    public void Commit()
+    {
+        foreach (var (aside, place) in _files) File.Move(aside, place, overwrite: true);
+        _files.Clear();
+    }
+
+    /// <summary>Removes what was not moved into place.</summary>
+    public void Dispose()
+    {
+        if (_aside is not null && Directory.Exists(_aside)) Directory.Delete(_aside, recursive: true);
+    }
+
+    private void MakeFolder()
+    {
+        try
+        {
+            Directory.CreateDirectory(_folder);
+        }
+        catch (IOException) when (File.Exists(_folder))
+        {
+            throw new UsageException($"{_folder} is a file, so no results can be written into it; choose another folder with --out.");
+        }
+    }
+}

@@ -1,0 +1,54 @@
+using System.CommandLine;
+using System.Globalization;
+
+namespace ScoreLens.Cli.Shared;
+
+/// <summary>The arguments and options that the commands share; one instance a command.</summary>
+internal sealed class ScoreOptions
+{
+    /// <summary>The scores and folders.</summary>
+    public Argument<string[]> Scores { get; } = new("SCORE")
+    {
+        Description = "MusicXML (.musicxml, .xml, .mxl) or MIDI (.mid, .midi) files, or folders of them.",
+        Arity = ArgumentArity.OneOrMore,
+    };
+
+    /// <summary>Where results go.</summary>
+    public Option<string?> Out { get; } = new("--out")
+    {
+        Description = "Folder for the results. Default: NAME.scorelens beside the input.",
+        HelpName = "DIR",
+    };
+
+    /// <summary>No progress and no summary.</summary>
+    public Option<bool> Quiet { get; } = new("--quiet") { Description = "Print nothing but errors and what was asked for." };
+
+    /// <summary>How many scores at a time.</summary>
+    public Option<int> Jobs { get; } = new("--jobs")
+    {
+        Description = "Scores to work on at a time.",
+        HelpName = "N",
+        DefaultValueFactory = _ => Environment.ProcessorCount,
+        CustomParser = result =>
+        {
+            if (int.TryParse(result.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var jobs) && jobs >= 1) return jobs;
+            result.AddError($"--jobs: '{result.Tokens[0].Value}' is not a number from 1.");
+            return 1;
+        },
+    };
+
+    /// <summary>Adds all of them to a command; <paramref name="writes"/> is false for a command that writes no files.</summary>
+    public void AddTo(Command command, bool writes = true)
+    {
+        // What looks like an option and is no file is a mistyped option, not a score.
+        Scores.Validators.Add(result =>
+        {
+            foreach (var token in result.Tokens)
+                if (token.Value is ['-', _, ..] && !Path.Exists(token.Value)) result.AddError($"There is no option {token.Value}.");
+        });
+        command.Add(Scores);
+        if (writes) command.Add(Out);
+        command.Add(Jobs);
+        command.Add(Quiet);
+    }
+}

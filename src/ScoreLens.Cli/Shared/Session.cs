@@ -1,0 +1,131 @@
+using System.CommandLine;
+using ScoreLens.Notation;
+
+namespace ScoreLens.Cli.Shared;
+
+/// <summary>
+/// One run of a command over its inputs: finds them, works on several at a time, reports in their order, goes on after one
+/// that fails, shows progress on a terminal, and knows the exit status.
+/// </summary>
+internal sealed class Session
+{
+    private readonly Lock _console = new();
+    private readonly int _jobs;
+    private readonly bool _showsProgress;
+    private readonly IReadOnlySet<string> _inputPaths;
+    private int _failures;
+
+    /// <summary>Starts a run.</summary>
+    /// <param name="parse">The command line.</param>
+    /// <param name="options">The shared options that the command added.</param>
+    /// <param name="extensions">Endings that a folder is searched for; those of scores where nothing is said.</param>
+    public Session(ParseResult parse, ScoreOptions options, IReadOnlyCollection<string>? extensions = null)
+    {
+        Output = parse.InvocationConfiguration.Output;
+        Error = parse.InvocationConfiguration.Error;
+        IsQuiet = parse.GetValue(options.Quiet);
+        OutFolder = parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null;
+        if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
+        _jobs = parse.GetValue(options.Jobs);
+        _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
+        Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions, Fail);
+        _inputPaths = Inputs.Select(i => RealPath.Of(i.Path)).ToHashSet(StringComparer.Ordinal);
+    }
+
+    /// <summary>Where results are printed.</summary>
+    public TextWriter Output { get; }
+
+    /// <summary>Where errors and progress are printed.</summary>
+    public TextWriter Error { get; }
+
+    /// <summary>Whether only errors and what was asked for are to be printed.</summary>
+    public bool IsQuiet { get; }
+
+    /// <summary>The folder of <c>--out</c>; null where results go beside the inputs.</summary>
+    public string? OutFolder { get; }
+
+    /// <summary>The inputs in the order of the command line.</summary>
+    public IReadOnlyList<ScoreInput> Inputs { get; }
+
+    /// <summary><see cref="ExitStatus.Done"/>, or <see cref="ExitStatus.Unreadable"/> once an input has failed.</summary>
+    public int Status => _failures == 0 ? ExitStatus.Done : ExitStatus.Unreadable;
+
+    /// <summary>The exit status: unreadable inputs first, then what was found.</summary>
+    public int StatusWhen(bool found) => Status == ExitStatus.Done && found ? ExitStatus.Found : Status;
+
+    /// <summary>Reports that an input failed.</summary>
+    public void Fail(string path, string message)
+    {
+        Interlocked.Increment(ref _failures);
+        lock (_console)
+        {
+            ClearProgress();
+            Error.WriteLine($"scorelens: {path}: {message}");
+        }
+    }
+
+    /// <summary>A set of result files that leaves the inputs of this run alone.</summary>
+    public ResultFiles ResultsIn(string folder) => new(folder, _inputPaths);
+
+    /// <summary>
+    /// Works on every input, several at a time. Inputs that fail are reported and left out of the result.
+    /// </summary>
+    /// <param name="work">What to do with an input; called on several threads.</param>
+    /// <param name="report">Called with every result in the order of the inputs, as soon as all before it are there.</param>
+    /// <exception cref="UsageException">The work found the command line to be wrong.</exception>
+    public IReadOnlyList<T> ForEach<T>(Func<ScoreInput, T> work, Action<T>? report = null)
+        where T : class
+    {
+        var results = new T?[Inputs.Count];
+        var finished = new bool[Inputs.Count];
+        int done = 0, reported = 0;
+        try
+        {
+            // One at a time in turn, so that the order of work is the order of reports and little is kept waiting.
+            var next = -1;
+            Parallel.For(0, Math.Min(_jobs, Inputs.Count), new ParallelOptions { MaxDegreeOfParallelism = _jobs }, (_, state) =>
+            {
+                for (int i; !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < Inputs.Count;) Do(i);
+            });
+        }
+        catch (AggregateException e) when (e.Flatten().InnerExceptions.OfType<UsageException>().FirstOrDefault() is { } usage)
+        {
+            throw new UsageException(usage.Message);
+        }
+        finally
+        {
+            lock (_console) ClearProgress();
+        }
+
+        return [.. results.OfType<T>()];
+
+        void Do(int index)
+        {
+            var input = Inputs[index];
+            T? result = null;
+            try
+            {
+                result = work(input);
+            }
+            catch (Exception e) when (Failures.Describe(e) is { } message)
+            {
+                Fail(input.Path, message);
+            }
+
+            lock (_console)
+            {
+                (results[index], finished[index]) = (result, true);
+                done++;
+                ClearProgress();
+                for (; reported < finished.Length && finished[reported]; reported++)
+                    if (results[reported] is { } ready) report?.Invoke(ready);
+                if (_showsProgress && done < Inputs.Count) Error.Write($"\r{done} of {Inputs.Count} done");
+            }
+        }
+    }
+
+    private void ClearProgress()
+    {
+        if (_showsProgress) Error.Write("\r\u001b[K");
+    }
+}

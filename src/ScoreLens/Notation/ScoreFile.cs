@@ -1,0 +1,27 @@
+using ScoreLens.Notation.MusicXml;
+
+namespace ScoreLens.Notation;
+
+/// <summary>A score read from a file, with the MusicXML document that a writer can add labels to.</summary>
+/// <param name="Score">The score.</param>
+/// <param name="MusicXml">The document that it was read from; null where the file was not MusicXML.</param>
+public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
+{
+    /// <summary>The endings of file names that hold scores, with the dot, in lower case.</summary>
+    public static IReadOnlyList<string> Extensions { get; } = [".musicxml", ".xml", ".mxl", ".mid", ".midi"];
+
+    /// <summary>Reads a file. The format is told by the content, not by the name.</summary>
+    /// <exception cref="ScoreFormatException">The file is not a score that can be read.</exception>
+    /// <exception cref="IOException">The file cannot be opened.</exception>
+    /// <exception cref="UnauthorizedAccessException">The file may not be opened.</exception>
+    public static ScoreFile Load(string path) => Parse(File.ReadAllBytes(path));
+
+    /// <summary>Reads the bytes of a file.</summary>
+    /// <exception cref="ScoreFormatException">The bytes are not a score that can be read.</exception>
+    public static ScoreFile Parse(byte[] bytes)
+    {
+        ArgumentNullException.ThrowIfNull(bytes);
+        var document = MusicXmlDocument.Parse(bytes);
+        return new ScoreFile(MusicXmlReader.Read(document), document);
+    }
+}

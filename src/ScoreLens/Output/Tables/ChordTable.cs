@@ -1,0 +1,96 @@
+using System.Globalization;
+using ScoreLens.Devices;
+using ScoreLens.Notation;
+using ScoreLens.Reading;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Output.Tables;
+
+/// <summary>The table of chords, <c>chords.csv</c>: UTF-8, a header, RFC 4180.</summary>
+public static class ChordTable
+{
+    /// <summary>The columns in order.</summary>
+    public static IReadOnlyList<string> Columns { get; } =
+    [
+        "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
+        "outside_home", "phrase", "confidence", "runner_up", "reason",
+    ];
+
+    /// <summary>Writes the table with its header.</summary>
+    public static void Write(IEnumerable<ChordRow> rows, TextWriter writer)
+    {
+        ArgumentNullException.ThrowIfNull(rows);
+        CsvText.Write(writer, Columns, rows.Select(Cells));
+    }
+
+    /// <summary>
+    /// Reads a table: one that <see cref="Write"/> wrote, or any other with at least the columns onset, duration, key and
+    /// numeral. Columns may stand in any order and others may stand between them. The symbol is not read, since key and
+    /// numeral say it.
+    /// </summary>
+    /// <exception cref="ScoreFormatException">A column is missing, or a cell cannot be read; the place names line and column.</exception>
+    public static IReadOnlyList<ChordRow> Read(TextReader reader) => CsvText.Read(reader, ["onset", "duration", "key", "numeral"], Row);
+
+    private static IReadOnlyList<string> Cells(ChordRow row)
+    {
+        var (chord, reading) = (row.Chord, row.Chord.Reading);
+        return
+        [
+            reading.Onset.ToString(),
+            reading.Duration.ToString(),
+            TableText.Safe(row.Measure),
+            row.Beat.ToString(),
+            reading.Key.ToString(),
+            reading.Numeral?.ToString() ?? "",
+            row.Symbol,
+            chord.Function.Name(),
+            chord.Device?.Name() ?? "",
+            string.Join(' ', chord.Also.Select(d => d.Name())),
+            chord.Target ?? "",
+            chord.Resolution.Name(),
+            chord.OutsideHome ? "1" : "0",
+            row.Phrase == 0 ? "" : row.Phrase.ToString(CultureInfo.InvariantCulture),
+            TableText.Share(reading.Confidence),
+            row.RunnerUp,
+            TableText.Safe(chord.Reason),
+        ];
+    }
+
+    private static ChordRow Row(CsvRow row)
+    {
+        var numeral = row.Text("numeral");
+        var reading = new ChordReading(
+            row.Value<Fraction>("onset", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
+            row.Value<Fraction>("duration", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
+            row.Value<Key>("key", Key.TryParse, "a key such as F# minor"),
+            numeral.Length == 0 ? null : row.Value<Numeral>("numeral", Numeral.TryParse!, "a Roman numeral such as V65/V"),
+            row.Has("confidence") ? row.Share("confidence") : 0,
+            RunnersUp(row));
+        return new ChordRow(
+            new TaggedChord(
+                reading,
+                row.Name<HarmonicFunction>("function", HarmonicFunctions.Name),
+                row.Has("device") ? row.Value<Device>("device", (string s, IFormatProvider? _, out Device d) => DeviceNames.TryParse(s, out d), "a device's name") : null,
+                [.. row.Text("also").Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(name =>
+                    DeviceNames.TryParse(name, out var device) ? device : throw row.Wrong("also", "names of devices"))],
+                row.Has("target") ? row.Text("target") : null,
+                row.Name<Resolution>("resolution", DeviceNames.Name),
+                row.Text("outside_home") switch { "1" => true, "0" or "" => false, _ => throw row.Wrong("outside_home", "0 or 1") },
+                TableText.Unsafe(row.Text("reason"))),
+            TableText.Unsafe(row.Text("measure")),
+            row.Has("beat") ? row.Value<Fraction>("beat", Fraction.TryParse, "a beat such as 1 or 2.5") : Fraction.One,
+            row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0);
+    }
+
+    private static IReadOnlyList<RunnerUp> RunnersUp(CsvRow row)
+    {
+        // 'F# minor V7': the key is the first two words. Its probability is not in the table.
+        var text = row.Text("runner_up");
+        if (text.Length == 0) return [];
+        var split = text.LastIndexOf(' ');
+        return split > 0 && Key.TryParse(text[..split], CultureInfo.InvariantCulture, out var key)
+            && Numeral.TryParse(text[(split + 1)..], CultureInfo.InvariantCulture, out var numeral)
+            ? [new RunnerUp(key, numeral, 0)]
+            : throw row.Wrong("runner_up", "a key and a numeral such as G major IV");
+    }
+}

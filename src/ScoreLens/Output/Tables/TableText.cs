@@ -1,0 +1,46 @@
+using System.Globalization;
+using ScoreLens.Notation;
+using ScoreLens.Phrases;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Output.Tables;
+
+/// <summary>How values are written in tables, and read back.</summary>
+internal static class TableText
+{
+    // A spreadsheet takes a cell that begins with one of these for a formula.
+    private const string FormulaStarts = "=+-@\t\r";
+
+    /// <summary>A share, 0 to 1, with at most six decimals.</summary>
+    public static string Share(Fraction share) => Share(share.ToDouble());
+
+    /// <inheritdoc cref="Share(Fraction)"/>
+    public static string Share(double share) => share.ToString("0.######", CultureInfo.InvariantCulture);
+
+    public static string Name(Cadence cadence) => cadence switch
+    {
+        Cadence.None => "",
+        Cadence.PerfectAuthentic => "PAC",
+        Cadence.ImperfectAuthentic => "IAC",
+        Cadence.Half => "HC",
+        Cadence.Deceptive => "DC",
+        Cadence.Plagal => "PC",
+        _ => throw new ArgumentOutOfRangeException(nameof(cadence), cadence, "Unknown cadence."),
+    };
+
+    /// <summary>Free text from a score or about it, so that no spreadsheet takes it for a formula.</summary>
+    public static string Safe(string text) =>
+        text.Length > 0 && FormulaStarts.Contains(text[0], StringComparison.Ordinal) ? "'" + text : text;
+
+    /// <summary>The way back from <see cref="Safe"/>.</summary>
+    public static string Unsafe(string cell) =>
+        cell is ['\'', var start, ..] && FormulaStarts.Contains(start, StringComparison.Ordinal) ? cell[1..] : cell;
+
+    /// <summary>The measure that holds the last moment before a time.</summary>
+    public static Measure? LastMeasureBefore(Score score, Fraction end)
+    {
+        if (score.Measures.Count == 0) return null;
+        var measure = score.MeasureAt(end);
+        return measure.Start < end || measure.Index == 0 ? measure : score.Measures[measure.Index - 1];
+    }
+}
