@@ -28,8 +28,14 @@ public static class ChordTable
     /// numeral. Columns may stand in any order and others may stand between them. The symbol is not read, since key and
     /// numeral say it.
     /// </summary>
+    /// <param name="reader">The table's text.</param>
+    /// <param name="seventhsOfScale">
+    /// Whether a bare seventh on an upper-case numeral is the one that the scale gives, as experts write by hand and as the
+    /// references of the evaluation corpus are written; otherwise it is a minor seventh, as in our own tables.
+    /// </param>
     /// <exception cref="ScoreFormatException">A column is missing, or a cell cannot be read; the place names line and column.</exception>
-    public static IReadOnlyList<ChordRow> Read(TextReader reader) => CsvText.Read(reader, ["onset", "duration", "key", "numeral"], Row);
+    public static IReadOnlyList<ChordRow> Read(TextReader reader, bool seventhsOfScale = false) =>
+        CsvText.Read(reader, ["onset", "duration", "key", "numeral"], row => Row(row, seventhsOfScale));
 
     private static IReadOnlyList<string> Cells(ChordRow row)
     {
@@ -56,14 +62,14 @@ public static class ChordTable
         ];
     }
 
-    private static ChordRow Row(CsvRow row)
+    private static ChordRow Row(CsvRow row, bool seventhsOfScale)
     {
-        var numeral = row.Text("numeral");
+        var key = row.Value<Key>("key", Key.TryParse, "a key such as F# minor");
         var reading = new ChordReading(
             row.Value<Fraction>("onset", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
             row.Value<Fraction>("duration", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
-            row.Value<Key>("key", Key.TryParse, "a key such as F# minor"),
-            numeral.Length == 0 ? null : row.Value<Numeral>("numeral", Numeral.TryParse!, "a Roman numeral such as V65/V"),
+            key,
+            row.Has("numeral") ? row.Value<Numeral>("numeral", ParseNumeral, "a Roman numeral such as V65/V") : null,
             row.Has("confidence") ? row.Share("confidence") : 0,
             RunnersUp(row));
         return new ChordRow(
@@ -80,6 +86,9 @@ public static class ChordTable
             TableText.Unsafe(row.Text("measure")),
             row.Has("beat") ? row.Value<Fraction>("beat", Fraction.TryParse, "a beat such as 1 or 2.5") : Fraction.One,
             row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0);
+
+        bool ParseNumeral(string text, IFormatProvider? provider, out Numeral value) =>
+            seventhsOfScale ? Numeral.TryParseByScale(text, key.Mode, out value!) : Numeral.TryParse(text, provider, out value!);
     }
 
     private static IReadOnlyList<RunnerUp> RunnersUp(CsvRow row)
