@@ -1,0 +1,74 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.Labels;
+
+/// <summary>The four things that a numeral says, each worth its part.</summary>
+[Flags]
+internal enum LabelParts
+{
+    None = 0,
+    Key = 1,
+    Degree = 2,
+    Quality = 4,
+    Inversion = 8,
+    All = 15,
+}
+
+/// <summary>Compares a numeral that a student wrote with one that is expected, part by part.</summary>
+/// <param name="Right">The parts that are right.</param>
+/// <param name="Reason">Where the two are written differently and mean the same: why they do, one sentence; else empty.</param>
+internal sealed record LabelComparison(LabelParts Right, string Reason)
+{
+    /// <summary>Compares what a label means with what is expected at the same place.</summary>
+    public static LabelComparison Of(LabelMeaning written, LabelMeaning expected)
+    {
+        var sameKey = written.Key.Mode == expected.Key.Mode && written.Key.Tonic.IsEnharmonicWith(expected.Key.Tonic);
+        var (a, b) = (written.Numeral, expected.Numeral);
+        var sameForm = a.Normalised(written.Key.Mode) == b.Normalised(expected.Key.Mode);
+        var respelled = sameKey && written.Key.Tonic != expected.Key.Tonic;
+        if (sameKey && sameForm)
+        {
+            return new LabelComparison(
+                LabelParts.All, respelled ? $"{written.Key} and {expected.Key} are the same key, spelled differently." : "");
+        }
+
+        var right = sameKey ? LabelParts.Key : LabelParts.None;
+        if (IsSameChord(written, expected)) return new LabelComparison(right | LabelParts.Degree | LabelParts.Quality | LabelParts.Inversion, Equivalence(written, expected));
+
+        // A student who missed a change of key and reads on in the new one loses the key, not every degree after it.
+        var sameRoot = a.Root(written.Key).IsEnharmonicWith(b.Root(expected.Key)) && a.Quality.IsAugmentedSixth() == b.Quality.IsAugmentedSixth();
+        var sixthAsSeventh = a.Quality.IsAugmentedSixth() != b.Quality.IsAugmentedSixth() && SoundsAlike(written, expected);
+        if (sameRoot || sixthAsSeventh || IsSameDegree(a, b)) right |= LabelParts.Degree;
+        if (a.Quality == b.Quality) right |= LabelParts.Quality;
+        if (a.Inversion == b.Inversion || a.Bass(written.Key).IsEnharmonicWith(b.Bass(expected.Key))) right |= LabelParts.Inversion;
+        return new LabelComparison(right, "");
+    }
+
+    /// <summary>Same degree as written, applied to the same target: right but for the key.</summary>
+    private static bool IsSameDegree(Numeral a, Numeral b) =>
+        a.Degree == b.Degree && a.Alteration == b.Alteration && a.Target == b.Target
+        && a.Quality.IsAugmentedSixth() == b.Quality.IsAugmentedSixth();
+
+    private static bool IsSameChord(LabelMeaning x, LabelMeaning y)
+    {
+        var (a, b) = (x.Numeral, y.Numeral);
+        if (a.Kind == NumeralKind.CommonToneDiminished || b.Kind == NumeralKind.CommonToneDiminished)
+            return a.Quality == b.Quality && SoundsAlike(x, y, bassToo: false);
+        return a.Quality == b.Quality && a.Inversion == b.Inversion && a.Root(x.Key).IsEnharmonicWith(b.Root(y.Key));
+    }
+
+    private static bool SoundsAlike(LabelMeaning x, LabelMeaning y, bool bassToo = true) =>
+        (!bassToo || x.Numeral.Bass(x.Key).IsEnharmonicWith(y.Numeral.Bass(y.Key)))
+        && x.Numeral.Tones(x.Key).Select(t => t.PitchClass).ToHashSet().SetEquals(y.Numeral.Tones(y.Key).Select(t => t.PitchClass));
+
+    private static string Equivalence(LabelMeaning written, LabelMeaning expected)
+    {
+        var (a, b) = (written.Numeral, expected.Numeral);
+        if (written.Key != expected.Key) return $"{written} is the same chord as {expected}.";
+        if (a.Kind == NumeralKind.CadentialSixFour || b.Kind == NumeralKind.CadentialSixFour)
+            return "";
+        if (b.IsApplied && !a.IsApplied) return $"{a} and {b} are the same chord; {b} also says where it leads.";
+        if (a.Extension != b.Extension && a.Degree == b.Degree) return "";
+        return $"{a} and {b} are two ways to write the same chord.";
+    }
+}
