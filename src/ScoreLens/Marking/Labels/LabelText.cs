@@ -65,7 +65,7 @@ internal static partial class LabelText
                 '♭' or '\uE260' => "b",
                 '♯' or '\uE262' => "#",
                 '♮' or '\uE261' => "n",
-                '⁻' or '−' or '–' or '—' or '‑' or '‐' => "-",
+                '⁻' or '₋' or '−' or '–' or '—' or '‑' or '‐' => "-",
                 '→' or '⇒' or '➔' => "->",
                 '∕' or '⁄' or '\\' or '／' => "/",
                 '△' or 'Δ' or '∆' => "maj",
