@@ -1,10 +1,12 @@
 using System.CommandLine;
 using ScoreLens.Benchmarks;
+using ScoreLens.Benchmarks.PartWriting;
 
-var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, and speed.")
+var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, part-writing rules, and speed.")
 {
     AccuracyCommand.Create(),
     TextbooksCommand.Create(),
+    PartWritingCommand.Create(),
     SpeedCommand.Create(),
 };
 return root.Parse(args).Invoke();

@@ -1,0 +1,86 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.PartWriting;
+
+/// <summary>How two voices go from one pair of notes to the next; the upper voice is the one that is named first.</summary>
+/// <param name="UpperFrom">Where the upper voice comes from.</param>
+/// <param name="UpperTo">Where it goes.</param>
+/// <param name="LowerFrom">Where the lower voice comes from.</param>
+/// <param name="LowerTo">Where it goes.</param>
+/// <param name="Onset">When the second pair sounds together.</param>
+internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote LowerFrom, LineNote LowerTo, Fraction Onset)
+{
+    /// <summary>The interval of the first pair, the lower pitch first.</summary>
+    public Interval First => Interval.Between(LowerFrom.Pitch, UpperFrom.Pitch).Size;
+
+    /// <summary>The interval of the second pair, the lower pitch first.</summary>
+    public Interval Second => Interval.Between(LowerTo.Pitch, UpperTo.Pitch).Size;
+
+    public Interval Upper => Interval.Between(UpperFrom.Pitch, UpperTo.Pitch);
+
+    public Interval Lower => Interval.Between(LowerFrom.Pitch, LowerTo.Pitch);
+
+    /// <summary>Both voices move the same way.</summary>
+    public bool IsSimilar => Upper.Direction != 0 && Upper.Direction == Lower.Direction;
+
+    public bool IsContrary => Upper.Direction != 0 && Upper.Direction == -Lower.Direction;
+
+    public IReadOnlyList<LineNote> Notes => [UpperFrom, UpperTo, LowerFrom, LowerTo];
+
+    /// <summary>The notes in words: <c>C over F, then D over G</c>.</summary>
+    public string Words => $"{Say.Tone(UpperFrom)} over {Say.Tone(LowerFrom)}, then {Say.Tone(UpperTo)} over {Say.Tone(LowerTo)}";
+
+    /// <summary>The motions of every pair of voices in which both strike a new note together, without rest or phrase end between.</summary>
+    public static IEnumerable<PairMotion> Of(VoicedProgression progression)
+    {
+        for (var i = 1; i < progression.Moments.Count; i++)
+        {
+            var (from, to) = (progression.Moments[i - 1], progression.Moments[i]);
+            for (var upper = 0; upper < progression.Voices.Count; upper++)
+            {
+                for (var lower = upper + 1; lower < progression.Voices.Count; lower++)
+                {
+                    if (Moving(progression, from, to, upper) is { } u && Moving(progression, from, to, lower) is { } l)
+                        yield return new PairMotion(u.From, u.To, l.From, l.To, to.Onset);
+                }
+            }
+        }
+    }
+
+    /// <summary>
+    /// The motions of every pair of voices from one pair of chord notes to the next, where only moments with a note foreign to
+    /// the chord lie between.
+    /// </summary>
+    public static IEnumerable<(PairMotion Motion, bool IsStruckBetween)> AroundNonChordNotes(VoicedProgression progression)
+    {
+        for (var upper = 0; upper < progression.Voices.Count; upper++)
+        {
+            for (var lower = upper + 1; lower < progression.Voices.Count; lower++)
+            {
+                Moment? last = null;
+                foreach (var moment in progression.Moments)
+                {
+                    if (moment.Notes[upper] is not { } u || moment.Notes[lower] is not { } l)
+                    {
+                        last = null;
+                        continue;
+                    }
+
+                    if (!progression.IsChordNote(u, moment) || !progression.IsChordNote(l, moment)) continue;
+                    if (last is not null && last.Index < moment.Index - 1 && !progression.IsPhraseBetween(last.Onset, moment.Onset))
+                    {
+                        var motion = new PairMotion(last.Notes[upper]!, u, last.Notes[lower]!, l, moment.Onset);
+                        var struck = progression.Moments.Skip(last.Index + 1).Take(moment.Index - last.Index - 1).Any(m =>
+                            (m.Notes[upper] != motion.UpperFrom && m.Notes[upper] != u) || (m.Notes[lower] != motion.LowerFrom && m.Notes[lower] != l));
+                        yield return (motion, struck);
+                    }
+
+                    last = moment;
+                }
+            }
+        }
+    }
+
+    private static (LineNote From, LineNote To)? Moving(VoicedProgression progression, Moment from, Moment to, int voice) =>
+        from.Notes[voice] is { } f && to.Notes[voice] is { } t && t.Onset == to.Onset && f != t && progression.IsConnected(f, t) ? (f, t) : null;
+}

@@ -1,0 +1,47 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.PartWriting;
+
+/// <summary>Where notes that want to move go.</summary>
+internal static class Resolutions
+{
+    /// <summary>The last chord note of a voice in a chord, or null where it has none.</summary>
+    public static LineNote? LastChordNote(VoicedProgression progression, VoicedChord chord, int voice) =>
+        progression.ChordNotes(chord, voice).LastOrDefault();
+
+    /// <summary>
+    /// The chord note to which a voice goes on from a note, past notes foreign to the chords and past repetitions that are
+    /// foreign to the new chord; null where a rest or the end of a phrase comes first.
+    /// </summary>
+    public static LineNote? Next(VoicedProgression progression, LineNote note)
+    {
+        for (var at = note; progression.After(at) is { } after && progression.IsConnected(at, after); at = after)
+            if (IsChordNoteSomewhere(progression, after)) return after;
+        return null;
+    }
+
+    /// <summary>The first chord with moments after one, or null at the end.</summary>
+    public static VoicedChord? NextChord(VoicedProgression progression, VoicedChord chord) =>
+        progression.Chords.Skip(chord.Index + 1).FirstOrDefault(c => c.Moments.Count > 0);
+
+    /// <summary>The last chord with moments before one, or null at the start.</summary>
+    public static VoicedChord? ChordBefore(VoicedProgression progression, VoicedChord chord) =>
+        progression.Chords.Take(chord.Index).LastOrDefault(c => c.Moments.Count > 0);
+
+    /// <summary>Whether a phrase ends between two chords.</summary>
+    public static bool IsPhraseBetween(VoicedProgression progression, VoicedChord from, VoicedChord to) =>
+        progression.IsPhraseBetween(from.Moments[0].Onset, to.Moments[0].Onset);
+
+    /// <summary>Whether another voice than <paramref name="note"/>'s goes to the pitch that <paramref name="note"/> should go to.</summary>
+    public static bool IsTakenOver(VoicedProgression progression, VoicedChord next, LineNote note, Func<Pitch, bool> isGoal) =>
+        Enumerable.Range(0, progression.Voices.Count).Where(v => v != note.Voice)
+            .Any(v => progression.ChordNotes(next, v).FirstOrDefault() is { } n && isGoal(n.Pitch));
+
+    private static bool IsChordNoteSomewhere(VoicedProgression progression, LineNote note)
+    {
+        for (var moment = progression.MomentAt(note.Onset); moment is not null && moment.Onset < note.End;
+            moment = moment.Index + 1 < progression.Moments.Count ? progression.Moments[moment.Index + 1] : null)
+            if (progression.IsChordNote(note, moment)) return true;
+        return false;
+    }
+}

@@ -1,0 +1,60 @@
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>Parallel perfect intervals between chord notes, with nothing but a note foreign to the chord between them.</summary>
+public abstract class AroundNonChordNote : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 11; Piston, Harmony, ch. on nonharmonic tones (from memory).";
+
+    /// <inheritdoc/>
+    public override double Weight => 0.5;
+
+    private protected abstract string Interval { get; }
+
+    internal sealed override IEnumerable<Fault> Find(VoicedProgression progression) =>
+        from found in PairMotion.AroundNonChordNotes(progression)
+        let m = found.Motion
+        where m.IsSimilar && IsKept(m, found.IsStruckBetween) && !Motions.IsOneToneMoved(m)
+        select At(
+            m.Onset,
+            $"Only a non-chord note stands between {Interval} of {Say.Voices(progression, m.UpperTo, m.LowerTo).ToLowerInvariant()}: {m.Words}.",
+            "A non-chord note does not mend them: lead the chord notes themselves another way.",
+            m.Notes);
+
+    private protected abstract bool IsKept(PairMotion motion, bool isStruckBetween);
+}
+
+/// <summary>Parallel fifths with only a non-chord note between.</summary>
+public sealed class FifthsAroundNonChordNote : AroundNonChordNote
+{
+    /// <inheritdoc/>
+    public override string Name => "fifths-around-non-chord-note";
+
+    /// <inheritdoc/>
+    public override string Sentence => "A passing or neighbouring note between two fifths does not hide that they are parallel.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "A suspension or an anticipation between the fifths; the step from one phrase to the next.";
+
+    private protected override string Interval => "parallel fifths";
+
+    private protected override bool IsKept(PairMotion motion, bool isStruckBetween) =>
+        isStruckBetween && motion.First.IsFifth && motion.Second.IsFifth;
+}
+
+/// <summary>Parallel octaves or unisons with only a non-chord note between.</summary>
+public sealed class OctavesAroundNonChordNote : AroundNonChordNote
+{
+    /// <inheritdoc/>
+    public override string Name => "octaves-around-non-chord-note";
+
+    /// <inheritdoc/>
+    public override string Sentence => "A non-chord note between two octaves, a suspension too, does not hide that they are parallel.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "The step from one phrase to the next.";
+
+    private protected override string Interval => "parallel octaves";
+
+    private protected override bool IsKept(PairMotion motion, bool isStruckBetween) => motion.First.IsOctave && motion.Second.IsOctave;
+}

@@ -1,0 +1,47 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>An augmented sixth whose two notes do not open to the octave.</summary>
+public sealed class AugmentedSixthNotOutward : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Name => "augmented-sixth-not-outward";
+
+    /// <inheritdoc/>
+    public override string Sentence => "The augmented sixth opens outward: the flat sixth falls and the raised fourth rises, both to the fifth degree.";
+
+    /// <inheritdoc/>
+    public override string Exceptions =>
+        "The raised fourth may fall by a chromatic semitone to the seventh of V7; either note may be held while the next chord has it, or pass to another voice.";
+
+    /// <inheritdoc/>
+    public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. on augmented sixths; Kostka and Payne, ch. 23 (from memory).";
+
+    internal override IEnumerable<Fault> Find(VoicedProgression progression)
+    {
+        foreach (var chord in progression.Chords)
+        {
+            if (chord.Numeral is not { Kind: NumeralKind.AugmentedSixth } || chord.Moments.Count == 0) continue;
+            if (Resolutions.NextChord(progression, chord) is not { Numeral: not null } next || next.Numeral.Kind == NumeralKind.AugmentedSixth) continue;
+            if (Resolutions.IsPhraseBetween(progression, chord, next)) continue;
+            foreach (var (tone, steps) in new[] { (chord.Tones[0], -1), (chord.Tones[^1], 1) })
+            {
+                if (next.Has(tone)) continue;
+                for (var voice = 0; voice < progression.Voices.Count; voice++)
+                {
+                    if (Resolutions.LastChordNote(progression, chord, voice) is not { } note || note.Pitch.Tone != tone) continue;
+                    if (Resolutions.Next(progression, note) is not { } goal) continue;
+                    var motion = Interval.Between(note.Pitch, goal.Pitch);
+                    if (motion == new Interval(steps, steps) || (steps == 1 && motion is { Steps: 0, Semitones: -1 })) continue;
+                    var target = chord.Context.Tonic + 1;
+                    yield return At(
+                        goal.Onset,
+                        $"{Say.Tone(note)} of the augmented sixth, in the {progression.Name(voice)}, goes to {Say.Tone(goal)} instead of {(steps < 0 ? "falling" : "rising")} to {target.ToDisplayString()}.",
+                        $"Open the augmented sixth outward: {Say.Tone(note)} moves by semitone {(steps < 0 ? "down" : "up")} to {target.ToDisplayString()}.",
+                        note, goal);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,30 @@
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>A diminished fifth that moves to a perfect one with the bass.</summary>
+public sealed class DiminishedToPerfectFifth : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Name => "diminished-to-perfect-fifth";
+
+    /// <inheritdoc/>
+    public override string Sentence => "A diminished fifth above the bass closes to a third; it does not move to a perfect fifth in the same direction.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "Between upper voices, as in I–viio6–I6 and I–V43–I6; from a perfect to a diminished fifth; a non-chord note.";
+
+    /// <inheritdoc/>
+    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5 (unequal fifths); Aldwell and Schachter, ch. 6 (from memory).";
+
+    /// <inheritdoc/>
+    public override double Weight => 0.5;
+
+    internal override IEnumerable<Fault> Find(VoicedProgression progression) =>
+        from m in PairMotion.Of(progression)
+        where m.LowerTo.Voice == progression.Bass && m.IsSimilar && m.First.IsDiminishedFifth && m.Second.IsFifth
+            && new[] { m.UpperFrom, m.UpperTo, m.LowerFrom, m.LowerTo }.All(progression.StartsAsChordNote)
+        select At(
+            m.Onset,
+            $"{Say.Voices(progression, m.UpperTo, m.LowerTo)} move from a diminished to a perfect fifth: {m.Words}.",
+            $"Resolve the diminished fifth inward: {Say.Tone(m.UpperFrom)} falls by step while {Say.Tone(m.LowerFrom)} rises.",
+            m.Notes);
+}

@@ -1,0 +1,75 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>A doubling that handbooks advise against.</summary>
+public sealed class Doubling : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Name => "doubling";
+
+    /// <inheritdoc/>
+    public override string Sentence =>
+        "In root position double the root; in a six-four double the bass; never double the notes of an augmented sixth, and no note but the root three times.";
+
+    /// <inheritdoc/>
+    public override string Exceptions =>
+        "The third of VI after V; a third or root doubled where a voice reaches or leaves it by step; chords shorter than a beat.";
+
+    /// <inheritdoc/>
+    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5, 9 and 23; Piston, Harmony (from memory).";
+
+    /// <inheritdoc/>
+    public override double Weight => 0.25;
+
+    internal override IEnumerable<Fault> Find(VoicedProgression progression)
+    {
+        if (progression.Voices.Count != 4) yield break;
+        foreach (var chord in progression.Chords)
+        {
+            if (chord.Numeral is not { } numeral || chord.Moments.Count == 0) continue;
+            if (chord.Reading.Duration < progression.Score.MeasureAt(chord.Reading.Onset).Time.BeatLength) continue;
+            var moment = chord.Moments[0];
+            var notes = moment.Notes.OfType<LineNote>().ToArray();
+            if (notes.Length < 4 || notes.Any(n => !progression.IsChordNote(n, moment))) continue;
+            if (Wrong(progression, chord, numeral, notes) is not var (what, tone, advice)) continue;
+            var doubled = notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(tone)).ToArray();
+            yield return At(moment.Onset, $"{Say.Voices(progression, doubled)} double {what}, {tone.ToDisplayString()}.", advice, doubled);
+        }
+    }
+
+    private static (string What, Tone Tone, string Advice)? Wrong(VoicedProgression progression, VoicedChord chord, Numeral numeral, LineNote[] notes)
+    {
+        int Count(Tone tone) => notes.Count(n => n.Pitch.Tone.IsEnharmonicWith(tone));
+        var tones = chord.Tones;
+        if (numeral.Kind == NumeralKind.AugmentedSixth)
+        {
+            var one = $"Keep it in one voice and double {tones[1].ToDisplayString()}.";
+            return Count(tones[0]) > 1 ? ("the flat sixth of the augmented sixth", tones[0], one)
+                : Count(tones[^1]) > 1 ? ("the raised fourth of the augmented sixth", tones[^1], one)
+                : null;
+        }
+
+        if (!chord.IsTriad) return null;
+        if (Count(tones[2]) > 2 && numeral.Inversion != 2) return ("the fifth three times", tones[2], $"Take the root {tones[0].ToDisplayString()} or the third in one of the voices.");
+        if (Count(tones[1]) > 2) return ("the third three times", tones[1], $"Take the root {tones[0].ToDisplayString()} in one of the voices.");
+        if (numeral.Inversion == 2 && Count(tones[2]) < 2 && notes.Length == 4)
+        {
+            var doubled = Count(tones[0]) > 1 ? 0 : 1;
+            if (notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(tones[doubled])).Any(n => IsByStep(progression, n))) return null;
+            return ($"the {(doubled == 0 ? "root" : "third")} of a six-four", tones[doubled], $"Double the bass, {tones[2].ToDisplayString()}.");
+        }
+
+        if (numeral.Inversion != 0 || numeral.Quality != ChordQuality.Major || Count(tones[1]) < 2) return null;
+        if (numeral.Degree == 6) return null;
+        var thirds = notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(tones[1])).ToArray();
+        if (chord.IsDominant && tones[1] == chord.LeadingTone) return null;
+        return thirds.Any(n => IsByStep(progression, n))
+            ? null
+            : ("the third of a major triad", tones[1], $"Double the root, {tones[0].ToDisplayString()}.");
+    }
+
+    private static bool IsByStep(VoicedProgression progression, LineNote note) =>
+        (progression.Before(note) is { } before && Interval.Between(before.Pitch, note.Pitch).IsStep)
+        || (progression.After(note) is { } after && Interval.Between(note.Pitch, after.Pitch).IsStep);
+}

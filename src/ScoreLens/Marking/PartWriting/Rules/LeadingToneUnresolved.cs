@@ -1,0 +1,62 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>A leading tone that does not rise to the tonic.</summary>
+public sealed class LeadingToneUnresolved : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Name => "leading-tone-unresolved";
+
+    /// <inheritdoc/>
+    public override string Sentence => "The leading tone rises by step to the tonic when V or viio goes to I or vi.";
+
+    /// <inheritdoc/>
+    public override string Exceptions =>
+        "In an inner voice it may fall to the fifth of I (so that I is complete), or by step in V–vi in major; it may stay, fall by a "
+        + "chromatic semitone in a chain of dominants, hand its resolution to a voice that takes that very note, "
+        + "or be left for another note of the chord before the chord changes; the end of a phrase frees it.";
+
+    /// <inheritdoc/>
+    public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 6 and 7; Kostka and Payne, ch. 5 and 13 (from memory).";
+
+    internal override IEnumerable<Fault> Find(VoicedProgression progression)
+    {
+        foreach (var chord in progression.Chords)
+        {
+            if (!chord.IsDominant || chord.Moments.Count == 0 || !chord.Has(chord.LeadingTone)) continue;
+            if (Resolutions.NextChord(progression, chord) is not { Numeral: not null } next || next.Has(chord.LeadingTone)) continue;
+            var isTonic = next.Tones[0] == chord.Context.Tonic;
+            var isDeceptive = next.Tones[0] - chord.Context.Tonic is 3 or -4;
+            if (!(isTonic || isDeceptive) || next.Numeral.Kind != NumeralKind.Plain) continue;
+            if (next.Numeral.Inversion == 2 || Resolutions.IsPhraseBetween(progression, chord, next)) continue;
+            for (var voice = 0; voice < progression.Voices.Count; voice++)
+            {
+                if (Resolutions.LastChordNote(progression, chord, voice) is not { } note || note.Pitch.Tone != chord.LeadingTone) continue;
+                if (Resolutions.Next(progression, note) is not { } goal || IsResolved(progression, chord, next, note, goal, isDeceptive)) continue;
+                yield return At(
+                    goal.Onset,
+                    $"The leading tone {Say.Tone(note)} in the {progression.Name(voice)} goes {Motion(note, goal)} instead of rising to {chord.Context.Tonic.ToDisplayString()}.",
+                    $"Lead {Say.Tone(note)} up by step to {chord.Context.Tonic.ToDisplayString()}.",
+                    note, goal);
+            }
+        }
+    }
+
+    private static string Motion(LineNote note, LineNote goal)
+    {
+        var interval = Interval.Between(note.Pitch, goal.Pitch);
+        return interval.Direction == 0 ? "nowhere" : $"{Say.Direction(interval)} a {interval} to {Say.Tone(goal)}";
+    }
+
+    private static bool IsResolved(
+        VoicedProgression progression, VoicedChord chord, VoicedChord next, LineNote note, LineNote goal, bool isDeceptive)
+    {
+        var motion = Interval.Between(note.Pitch, goal.Pitch);
+        if (motion is { Steps: 1, Semitones: 1 } or { Steps: 0, Semitones: -1 }) return true;
+        if (progression.IsOuter(note.Voice)) return false;
+        if (!isDeceptive && goal.Pitch.Tone == chord.Context.Tonic + 1 && motion is { Steps: -2 }) return true;
+        if (isDeceptive && motion is { Steps: -1, Semitones: -2 }) return true;
+        return Resolutions.IsTakenOver(progression, next, note, p => p.Tone == chord.Context.Tonic && p.Midi == note.Pitch.Midi + 1);
+    }
+}

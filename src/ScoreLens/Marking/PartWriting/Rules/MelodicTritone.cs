@@ -1,0 +1,33 @@
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>An augmented fourth in one voice, or a diminished fifth that does not turn back.</summary>
+public sealed class MelodicTritone : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Name => "melodic-tritone";
+
+    /// <inheritdoc/>
+    public override string Sentence => "No voice leaps an augmented fourth; a diminished fifth must turn back by step.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "Inside one chord; a diminished fifth that turns back by step; an augmented fourth that goes on by semitone to where it leads; the step from one phrase to the next.";
+
+    /// <inheritdoc/>
+    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Fux, Gradus ad Parnassum (from memory).";
+
+    /// <inheritdoc/>
+    public override double Weight => 0.5;
+
+    internal override IEnumerable<Fault> Find(VoicedProgression progression) =>
+        from step in MelodicSteps.Of(progression)
+        where !step.IsInOneChord
+            && (step.Interval.Size is { Steps: 3, Semitones: 6 } || (step.Interval.Size is { Steps: 4, Semitones: 6 } && !step.TurnsBackByStep))
+        select At(
+            step.To.Onset,
+            $"The {progression.Name(step.To.Voice)} leaps {Say.Direction(step.Interval)} {(step.Interval.Size.Steps == 3 ? "an augmented fourth" : "a diminished fifth")}, {Say.Tone(step.From)} to {Say.Tone(step.To)}"
+                + (step.Interval.Size.Steps == 3 ? "." : ", and does not turn back by step."),
+            step.Interval.Size.Steps == 3
+                ? "Leap a diminished fifth the other way and turn back by step, or fill the fourth with steps."
+                : "After the leap move one step back the other way.",
+            step.From, step.To);
+}

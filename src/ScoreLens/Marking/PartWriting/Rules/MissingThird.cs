@@ -1,0 +1,40 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>A chord without its third.</summary>
+public sealed class MissingThird : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Name => "missing-third";
+
+    /// <inheritdoc/>
+    public override string Sentence => "Every chord has its third: without it major and minor cannot be told apart.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "A suspension that resolves to the third, also after the chord has changed; chords that not all voices sound.";
+
+    /// <inheritdoc/>
+    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Aldwell and Schachter, ch. 5 (from memory).";
+
+    internal override IEnumerable<Fault> Find(VoicedProgression progression)
+    {
+        foreach (var chord in progression.Chords)
+        {
+            if (chord.Numeral is not { } numeral || numeral.Quality.IsAugmentedSixth() || chord.Moments.Count == 0) continue;
+            var third = chord.Tones[1];
+            if (chord.Moments.Any(m => m.Notes.Any(n => n?.Pitch.Tone.IsEnharmonicWith(third) == true || n is null))) continue;
+            var first = chord.Moments[0];
+            if (first.Notes.OfType<LineNote>().Any(n => IsSuspendedAbove(progression, n, first, third))) continue;
+            yield return At(
+                first.Onset,
+                $"The chord {numeral.ToDisplayString()} has no third, {third.ToDisplayString()}.",
+                $"Give {third.ToDisplayString()} to one of the upper voices.",
+                first.Notes.OfType<LineNote>());
+        }
+    }
+
+    private static bool IsSuspendedAbove(VoicedProgression progression, LineNote note, Moment moment, Tone third) =>
+        !progression.IsChordNote(note, moment) && progression.After(note) is { } after
+        && after.Pitch.Tone.Letter == third.Letter && Math.Abs(after.Pitch.Staff - note.Pitch.Staff) == 1;
+}

@@ -1,0 +1,74 @@
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>A six-four chord that is neither cadential nor passing, pedal nor arpeggiated.</summary>
+public sealed class SixFourOutOfPlace : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Name => "six-four-out-of-place";
+
+    /// <inheritdoc/>
+    public override string Sentence =>
+        "A six-four chord is cadential (before V, on the stronger beat), passing (its bass between two steps), a pedal (its bass stays) or an arpeggiation.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "A cadential six-four on a beat as strong as that of its V, as in triple time.";
+
+    /// <inheritdoc/>
+    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 9; Aldwell and Schachter, ch. on six-four chords (from memory).";
+
+    internal override IEnumerable<Fault> Find(VoicedProgression progression)
+    {
+        foreach (var chord in progression.Chords)
+        {
+            if (chord.Numeral is not { Inversion: 2 } numeral || !chord.IsTriad || chord.Moments.Count == 0) continue;
+            if (BassOf(progression, chord, last: false) is not { } bass || !bass.Pitch.Tone.IsEnharmonicWith(chord.Tones[2])) continue;
+            var next = Resolutions.NextChord(progression, chord);
+            var before = Resolutions.ChordBefore(progression, chord);
+            if (before is not null && Resolutions.IsPhraseBetween(progression, before, chord)) before = null;
+            if (IsArpeggiation(before, chord) || IsArpeggiation(next, chord)) continue;
+            var isCadential = IsBeforeDominant(progression, chord, next);
+            if (isCadential && (next!.Numeral!.Inversion == 3 || StrengthOf(progression, chord) >= StrengthOf(progression, next))) continue;
+            if (IsPassingOrPedal(progression, before, bass, next)) continue;
+            yield return At(
+                chord.Moments[0].Onset,
+                isCadential
+                    ? $"The cadential six-four {numeral.ToDisplayString()} stands on a weaker beat than the V that it delays."
+                    : $"The six-four chord {numeral.ToDisplayString()} over {Say.Tone(bass)} is neither cadential nor passing, pedal nor arpeggiated.",
+                isCadential
+                    ? "Put the six-four on the stronger beat and V after it, or go to V at once."
+                    : $"Take {(numeral.Degree == 1 ? "V after it over the same bass" : "root position or a six-three")}, or lead the bass into and out of it by step.",
+                chord.Moments[0].Notes.OfType<LineNote>());
+        }
+    }
+
+    private static LineNote? BassOf(VoicedProgression progression, VoicedChord chord, bool last)
+    {
+        var notes = chord.Moments.Select(m => m.Notes[progression.Bass]).OfType<LineNote>();
+        return last ? notes.LastOrDefault() : notes.FirstOrDefault();
+    }
+
+    private static bool IsArpeggiation(VoicedChord? neighbour, VoicedChord chord) =>
+        neighbour is { Numeral: not null } && neighbour.Tones[0].IsEnharmonicWith(chord.Tones[0]) && neighbour.IsSameHarmonyAs(chord);
+
+    private static bool IsBeforeDominant(VoicedProgression progression, VoicedChord chord, VoicedChord? next) =>
+        next is { Numeral: { Kind: NumeralKind.Plain } after } && chord.Numeral is { Degree: 1, Alteration: 0 }
+        && after.Degree == 5 && after.Inversion is 0 or 3 && next.Tones[0].IsEnharmonicWith(chord.Tones[2])
+        && BassOf(progression, next, last: false) is not null;
+
+    private static bool IsPassingOrPedal(VoicedProgression progression, VoicedChord? before, LineNote bass, VoicedChord? next)
+    {
+        var into = before is null ? null : progression.Before(bass) is { } left && progression.IsConnected(left, bass) ? left : null;
+        // A bass that is held into the chord or over its end is a pedal point.
+        if (before is not null && bass.Onset < before.Reading.End) return true;
+        var outOf = Resolutions.Next(progression, bass);
+        if (into?.Pitch.Tone == bass.Pitch.Tone) return outOf is null || Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) <= 1 || next is null;
+        if (into is null && before is null) return false;
+        return into is not null && outOf is not null && Math.Abs(into.Pitch.Staff - bass.Pitch.Staff) == 1 && Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) <= 1;
+    }
+
+    private static double StrengthOf(VoicedProgression progression, VoicedChord chord) =>
+        SonorityFinder.Weight(progression.Score.MeasureAt(chord.Moments[0].Onset), chord.Moments[0].Onset);
+}

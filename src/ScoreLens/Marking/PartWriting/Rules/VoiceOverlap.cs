@@ -1,0 +1,40 @@
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>A voice that moves beyond the note that its neighbour has just left.</summary>
+public sealed class VoiceOverlap : PartWritingRule
+{
+    /// <inheritdoc/>
+    public override string Name => "voice-overlap";
+
+    /// <inheritdoc/>
+    public override string Sentence => "A voice does not move above the note that the voice above it has just left, nor below that of the voice below.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "Inside one chord and when a chord is repeated; a non-chord note; the step from one phrase to the next.";
+
+    /// <inheritdoc/>
+    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5 (overlap); Laitz, The Complete Musician, ch. on part writing (from memory).";
+
+    /// <inheritdoc/>
+    public override double Weight => 0.25;
+
+    internal override IEnumerable<Fault> Find(VoicedProgression progression)
+    {
+        foreach (var m in PairMotion.Of(progression).Where(m => m.LowerTo.Voice == m.UpperTo.Voice + 1))
+        {
+            var (from, to) = (progression.ChordAt(m.UpperFrom.Onset), progression.ChordAt(m.Onset));
+            if (from is not null && to is not null && (from == to || from.IsSameHarmonyAs(to))) continue;
+            if (m.UpperFrom.Pitch < m.LowerFrom.Pitch || m.UpperTo.Pitch < m.LowerTo.Pitch) continue;
+            var rises = m.LowerTo.Pitch.Midi > m.UpperFrom.Pitch.Midi && progression.StartsAsChordNote(m.LowerTo);
+            var falls = m.UpperTo.Pitch.Midi < m.LowerFrom.Pitch.Midi && progression.StartsAsChordNote(m.UpperTo);
+            if (!rises && !falls) continue;
+            var (moved, left) = rises ? (m.LowerTo, m.UpperFrom) : (m.UpperTo, m.LowerFrom);
+            yield return At(
+                m.Onset,
+                $"{Say.Voices(progression, m.UpperTo, m.LowerTo)} overlap: the {progression.Name(moved.Voice)} goes to {Say.Pitch(moved.Pitch)}, "
+                    + $"{(rises ? "above" : "below")} the {Say.Pitch(left.Pitch)} that the {progression.Name(left.Voice)} has just left.",
+                "Take the nearest chord note in each voice instead.",
+                moved, left);
+        }
+    }
+}

@@ -1,0 +1,56 @@
+using System.Globalization;
+using ScoreLens.Marking;
+using ScoreLens.Marking.PartWriting;
+using ScoreLens.Reading;
+using ScoreLens.Sonorities;
+using ScoreLens.Tests.Corpus;
+
+namespace ScoreLens.Benchmarks.PartWriting;
+
+/// <summary>
+/// Hits of every part-writing rule in the open chorales, per hundred chords: with the expert's numerals as the reading, or with
+/// the program's own (<c>--own</c>). <c>--list RULE</c> prints each hit of a rule.
+/// </summary>
+internal static class PartWritingReport
+{
+    public static int Run(IReadOnlyList<string> arguments)
+    {
+        if (ReferenceWork.Root is null)
+        {
+            Console.WriteLine("Skipped: the corpus is not beside the repository (../shared/corpus).");
+            return 0;
+        }
+
+        var own = arguments.Contains("--own");
+        var at = arguments.ToList().IndexOf("--list");
+        var list = at >= 0 && at + 1 < arguments.Count ? arguments[at + 1] : null;
+        var options = PartWritingRules.All.Aggregate(PartWritingOptions.Default, (o, rule) => o.With(rule.Name, rule.Weight));
+        int works = 0, chords = 0, voices = 0;
+        var counts = PartWritingRules.All.ToDictionary(r => r.Name, _ => new List<int>());
+        foreach (var work in ReferenceWork.In("open/chorales"))
+        {
+            var sonorities = SonorityFinder.Find(work.Score);
+            var reading = own ? HarmonicReader.Read(work.Score, sonorities) : work.Reading;
+            var remarks = PartWritingCheck.Run(work.Score, sonorities, reading, options);
+            works++;
+            chords += reading.Chords.Count;
+            voices += work.Score.Notes.Select(n => (n.Part, n.Staff, n.Voice)).Distinct().Count();
+            foreach (var (rule, hits) in counts) hits.Add(remarks.Count(r => r.Kind == rule));
+            foreach (var remark in remarks.Where(r => r.Kind == list)) Print(work.Name, remark);
+        }
+
+        Console.WriteLine($"{works} chorales, {voices / (double)works:0.0} voices each, {chords} chords, {(own ? "the program's own reading" : "the expert's numerals")} as the reading");
+        Console.WriteLine($"{"rule",-32}{"weight",8}{"hits",8}{"per 100 chords",16}{"per chorale",13}{"most in one",13}");
+        foreach (var rule in PartWritingRules.All)
+        {
+            var hits = counts[rule.Name];
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"{rule.Name,-32}{PartWritingOptions.Default.WeightOf(rule),8:0.##}{hits.Sum(),8}{100.0 * hits.Sum() / chords,16:0.00}{hits.Sum() / (double)works,13:0.00}{hits.Max(),13}"));
+        }
+
+        return 0;
+    }
+
+    private static void Print(string work, Remark remark) =>
+        Console.WriteLine($"{work} {remark.Place} (quarter {remark.Onset}): {string.Join('+', remark.Voices)}: {remark.Text} {remark.Advice}");
+}
