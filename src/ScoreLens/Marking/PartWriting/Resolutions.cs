@@ -37,6 +37,15 @@ internal static class Resolutions
         Enumerable.Range(0, progression.Voices.Count).Where(v => v != note.Voice)
             .Any(v => progression.ChordNotes(next, v).FirstOrDefault() is { } n && isGoal(n.Pitch));
 
+    /// <summary>
+    /// Whether a note passes: it comes and goes by step and is shorter than a felt beat, so that it ornaments
+    /// the line though it may belong to the chord.
+    /// </summary>
+    public static bool IsPassing(VoicedProgression progression, LineNote note) =>
+        progression.Before(note) is { } before && progression.After(note) is { } after
+        && note.End - note.Onset < progression.Score.MeasureAt(note.Onset).Time.PulseLength
+        && Interval.Between(before.Pitch, note.Pitch).IsStep && Interval.Between(note.Pitch, after.Pitch).IsStep;
+
     private static bool IsChordNoteSomewhere(VoicedProgression progression, LineNote note)
     {
         for (var moment = progression.MomentAt(note.Onset); moment is not null && moment.Onset < note.End;

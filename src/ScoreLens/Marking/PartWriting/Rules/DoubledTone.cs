@@ -15,7 +15,7 @@ public abstract class DoubledTone : PartWritingRule
             foreach (var moment in chord.Moments)
             {
                 var doubled = moment.Notes.OfType<LineNote>().Where(n => n.Pitch.Tone == tone).ToArray();
-                if (doubled.Length < 2 || doubled.Any(n => IsOrnament(progression, n))) continue;
+                if (doubled.Length < 2 || doubled.Any(n => Resolutions.IsPassing(progression, n))) continue;
                 yield return At(
                     moment.Onset,
                     $"{Say.Voices(progression, doubled)} both have the {What} {tone.ToDisplayString()}.",
@@ -30,12 +30,6 @@ public abstract class DoubledTone : PartWritingRule
 
     private static string Instead(VoicedChord chord) =>
         chord.Numeral is { Degree: 7 } ? $"the third, {chord.Tones[1].ToDisplayString()}" : $"the root, {chord.Tones[0].ToDisplayString()}";
-
-    // Passed through off the beat by step on both sides: a passing note, though it belongs to the chord.
-    private static bool IsOrnament(VoicedProgression progression, LineNote note) =>
-        progression.Before(note) is { } before && progression.After(note) is { } after
-        && progression.MomentAt(note.Onset) is { Weight: < 0.25 }
-        && Interval.Between(before.Pitch, note.Pitch).IsStep && Interval.Between(note.Pitch, after.Pitch).IsStep;
 }
 
 /// <summary>The leading tone in two voices.</summary>
@@ -48,7 +42,7 @@ public sealed class DoubledLeadingTone : DoubledTone
     public override string Sentence => "The leading tone is not doubled: both voices would have to rise to the tonic.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "The seventh degree where it does not lead (in iii, or as root of VII in minor); a passing note off the beat.";
+    public override string Exceptions => "The seventh degree where it does not lead (in iii, or as root of VII in minor); a passing note shorter than a beat.";
 
     /// <inheritdoc/>
     public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 6; Kostka and Payne, ch. 5 (from memory).";
@@ -68,7 +62,7 @@ public sealed class DoubledSeventh : DoubledTone
     public override string Sentence => "The seventh of a chord is not doubled: both voices would have to fall together.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A passing note off the beat.";
+    public override string Exceptions => "A passing note shorter than a beat.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 12; Piston, Harmony (from memory).";

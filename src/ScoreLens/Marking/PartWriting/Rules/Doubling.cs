@@ -14,7 +14,7 @@ public sealed class Doubling : PartWritingRule
 
     /// <inheritdoc/>
     public override string Exceptions =>
-        "The third of VI after V; a third or root doubled where a voice reaches or leaves it by step; chords shorter than a beat.";
+        "The third of VI after V; a third whose voices all reach or leave it by step; a six-four's other note where a voice reaches or leaves it by step; chords shorter than a beat.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5, 9 and 23; Piston, Harmony (from memory).";
@@ -64,7 +64,7 @@ public sealed class Doubling : PartWritingRule
         if (numeral.Degree == 6) return null;
         var thirds = notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(tones[1])).ToArray();
         if (chord.IsDominant && tones[1] == chord.LeadingTone) return null;
-        return thirds.Any(n => IsByStep(progression, n))
+        return thirds.All(n => IsByStep(progression, n))
             ? null
             : ("the third of a major triad", tones[1], $"Double the root, {tones[0].ToDisplayString()}.");
     }

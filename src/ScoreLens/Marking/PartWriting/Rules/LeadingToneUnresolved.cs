@@ -14,7 +14,7 @@ public sealed class LeadingToneUnresolved : PartWritingRule
     /// <inheritdoc/>
     public override string Exceptions =>
         "In an inner voice it may fall to the fifth of I (so that I is complete), or by step in V–vi in major; it may stay, fall by a "
-        + "chromatic semitone in a chain of dominants, hand its resolution to a voice that takes that very note, "
+        + "chromatic semitone in a chain of dominants, fall by step in a line that comes down from the tonic (8–7–6), hand its resolution to a voice that takes that very note, "
         + "or be left for another note of the chord before the chord changes; the end of a phrase frees it.";
 
     /// <inheritdoc/>
@@ -54,6 +54,7 @@ public sealed class LeadingToneUnresolved : PartWritingRule
     {
         var motion = Interval.Between(note.Pitch, goal.Pitch);
         if (motion is { Steps: 1, Semitones: 1 } or { Steps: 0, Semitones: -1 }) return true;
+        if (motion.Steps == -1 && progression.Before(note) is { } before && Interval.Between(before.Pitch, note.Pitch) is { Steps: -1 }) return true;
         if (progression.IsOuter(note.Voice)) return false;
         if (!isDeceptive && goal.Pitch.Tone == chord.Context.Tonic + 1 && motion is { Steps: -2 }) return true;
         if (isDeceptive && motion is { Steps: -1, Semitones: -2 }) return true;

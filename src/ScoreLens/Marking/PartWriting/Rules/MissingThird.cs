@@ -12,7 +12,7 @@ public sealed class MissingThird : PartWritingRule
     public override string Sentence => "Every chord has its third: without it major and minor cannot be told apart.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A suspension that resolves to the third, also after the chord has changed; chords that not all voices sound.";
+    public override string Exceptions => "A suspension that resolves to the third, also after the chord has changed; chords that not all voices sound or that are shorter than a beat; a third heard in the same harmony just before or after.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Aldwell and Schachter, ch. 5 (from memory).";
@@ -22,8 +22,10 @@ public sealed class MissingThird : PartWritingRule
         foreach (var chord in progression.Chords)
         {
             if (chord.Numeral is not { } numeral || numeral.Quality.IsAugmentedSixth() || chord.Moments.Count == 0) continue;
+            if (chord.Reading.Duration < progression.Score.MeasureAt(chord.Reading.Onset).Time.PulseLength) continue;
             var third = chord.Tones[1];
             if (chord.Moments.Any(m => m.Notes.Any(n => n?.Pitch.Tone.IsEnharmonicWith(third) == true || n is null))) continue;
+            if (IsHeardNextTo(progression, chord, third)) continue;
             var first = chord.Moments[0];
             if (first.Notes.OfType<LineNote>().Any(n => IsSuspendedAbove(progression, n, first, third))) continue;
             yield return At(
@@ -33,6 +35,12 @@ public sealed class MissingThird : PartWritingRule
                 first.Notes.OfType<LineNote>());
         }
     }
+
+    // V and the V7 that grows out of it are one harmony: the third need not be struck again.
+    private static bool IsHeardNextTo(VoicedProgression progression, VoicedChord chord, Tone third) =>
+        new[] { Resolutions.ChordBefore(progression, chord), Resolutions.NextChord(progression, chord) }.Any(other =>
+            other is { Numeral: not null } && other.IsSameHarmonyAs(chord)
+            && other.Moments.Any(m => m.Notes.Any(n => n?.Pitch.Tone.IsEnharmonicWith(third) == true)));
 
     private static bool IsSuspendedAbove(VoicedProgression progression, LineNote note, Moment moment, Tone third) =>
         !progression.IsChordNote(note, moment) && progression.After(note) is { } after

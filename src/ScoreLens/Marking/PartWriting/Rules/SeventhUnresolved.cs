@@ -12,7 +12,7 @@ public sealed class SeventhUnresolved : PartWritingRule
     /// <inheritdoc/>
     public override string Exceptions =>
         "It may be held or repeated while the next chord has it, be delayed or ornamented, pass to another voice inside the chord (as in a voice "
-        + "exchange), be changed chromatically, rise by step where the bass takes its resolution (V7–I6) or in I–V43–I6; the end of a phrase frees it.";
+        + "exchange), be changed chromatically, rise by step where the bass takes its resolution (V7–I6) or in I–V43–I6, or pass upwards by step between beats; the end of a phrase frees it.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 12 and 13; Aldwell and Schachter, ch. 7 and 8 (from memory).";
@@ -41,7 +41,7 @@ public sealed class SeventhUnresolved : PartWritingRule
     private static bool IsResolved(VoicedProgression progression, VoicedChord chord, VoicedChord next, LineNote note, LineNote goal)
     {
         var motion = Interval.Between(note.Pitch, goal.Pitch);
-        if (motion is { Steps: -1, Direction: < 0 } || motion.Steps == 0) return true;
+        if (motion is { Steps: -1, Direction: < 0 } || motion.Steps == 0 || Resolutions.IsPassing(progression, note)) return true;
         if (motion is not { Steps: 1, Direction: > 0 } || note.Voice == progression.Bass) return false;
         // It may rise by step where the bass takes the resolution, or in a rising I–V43–I6.
         var bassGoal = next.Moments[0].Notes[progression.Bass]?.Pitch.Tone;
