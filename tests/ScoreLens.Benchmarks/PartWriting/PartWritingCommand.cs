@@ -1,3 +1,4 @@
+using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
@@ -9,21 +10,27 @@ namespace ScoreLens.Benchmarks.PartWriting;
 
 /// <summary>
 /// Hits of every part-writing rule in the open chorales, per hundred chords: with the expert's numerals as the reading, or with
-/// the program's own (<c>--own</c>). <c>--list RULE</c> prints each hit of a rule.
+/// the program's own.
 /// </summary>
-internal static class PartWritingReport
+internal static class PartWritingCommand
 {
-    public static int Run(IReadOnlyList<string> arguments)
+    public static Command Create()
+    {
+        var own = new Option<bool>("--own") { Description = "Takes the program's own reading instead of the expert's numerals." };
+        var list = new Option<string?>("--list") { Description = "Prints each hit of one rule.", HelpName = "RULE" };
+        var command = new Command("partwriting", "Counts the hits of every part-writing rule in the open chorales.") { own, list };
+        command.SetAction(parse => Report(parse.GetValue(own), parse.GetValue(list)));
+        return command;
+    }
+
+    private static void Report(bool own, string? list)
     {
         if (ReferenceWork.Root is null)
         {
-            Console.WriteLine("Skipped: the corpus is not beside the repository (../shared/corpus).");
-            return 0;
+            Console.WriteLine("skipped: the corpus is not beside the repository (../shared/corpus)");
+            return;
         }
 
-        var own = arguments.Contains("--own");
-        var at = arguments.ToList().IndexOf("--list");
-        var list = at >= 0 && at + 1 < arguments.Count ? arguments[at + 1] : null;
         var options = PartWritingRules.All.Aggregate(PartWritingOptions.Default, (o, rule) => o.With(rule.Name, rule.Weight));
         int works = 0, chords = 0, voices = 0;
         var counts = PartWritingRules.All.ToDictionary(r => r.Name, _ => new List<int>());
@@ -47,8 +54,6 @@ internal static class PartWritingReport
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
                 $"{rule.Name,-32}{PartWritingOptions.Default.WeightOf(rule),8:0.##}{hits.Sum(),8}{100.0 * hits.Sum() / chords,16:0.00}{hits.Sum() / (double)works,13:0.00}{hits.Max(),13}"));
         }
-
-        return 0;
     }
 
     private static void Print(string work, Remark remark) =>
