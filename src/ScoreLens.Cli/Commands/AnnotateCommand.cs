@@ -1,8 +1,10 @@
 using System.CommandLine;
 using System.Globalization;
+using System.Xml.Linq;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Notation;
+using ScoreLens.Output.Page;
 using ScoreLens.Output.Tables;
 
 namespace ScoreLens.Cli.Commands;
@@ -44,6 +46,8 @@ internal static class AnnotateCommand
         results.Add($"{input.Name}.chords.csv", writer => ChordTable.Write(ChordRow.Of(analysis), writer));
         results.Add($"{input.Name}.phrases.csv", writer => PhraseTable.Write(PhraseRow.Of(analysis, density), writer));
         if (json) results.Add($"{input.Name}.json", AnalysisJson.Write(analysis, density));
+        var notation = file.MusicXml?.Xml.Root?.ToString(SaveOptions.DisableFormatting);
+        results.Add($"{input.Name}.page.html", CuePage.Write(analysis, density, notation));
         results.Commit();
         var outside = 100 * density.Whole.OutsideTime.ToDouble();
         return string.Create(

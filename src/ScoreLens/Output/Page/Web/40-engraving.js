@@ -1,0 +1,392 @@
+// The engraved score: slices, our labels under the notes, the place of the chosen chord, and the way back from a place to a chord.
+
+/** The engraving library's units are tenths of its pixels. */
+const UNIT = 10;
+
+class Engraving {
+  /** @type {HTMLElement} */ #home;
+  /** @type {ScoreSource | null} */ #source = null;
+  /** @type {Slice[]} */ #slices = [];
+  #width = 0;
+  #busy = false;
+  /** Resolves when every slice is engraved. @type {Promise<void>} */ done;
+  #finish = () => {};
+
+  /** @param {HTMLElement} home */
+  constructor(home) {
+    this.#home = home;
+    this.done = new Promise((resolve) => (this.#finish = resolve));
+  }
+
+  /** Unpacks library and score, and starts with what is in view. */
+  async start() {
+    const code = byId("engraver")?.textContent ?? "";
+    const [library, text] = await Promise.all([unpack(code), unpack(byId("score-source")?.textContent ?? "")]);
+    const script = document.createElement("script");
+    script.textContent = library;
+    document.head.append(script);
+    script.remove();
+    if (typeof opensheetmusicdisplay === "undefined") throw new Error("This browser did not run the engraving library.");
+    this.#source = new ScoreSource(text);
+    if (page?.labels) this.#source.removeLabels();
+    this.#cut(this.#source);
+    this.#width = this.#home.clientWidth;
+    new IntersectionObserver((entries) => {
+      for (const entry of entries) {
+        const slice = this.#slices.find((s) => s.element === entry.target);
+        if (slice) slice.inView = entry.isIntersecting;
+      }
+      this.#next();
+    }, { rootMargin: "300px" }).observe(this.#home);
+    new ResizeObserver(() => this.#resized()).observe(this.#home);
+    addEventListener("beforeprint", () => this.#slices.forEach((slice) => this.#engrave(slice)));
+    this.#next();
+  }
+
+  /** Cuts at phrases, so that each begins a line of its own, into slices that fit a page. @param {ScoreSource} source */
+  #cut(source) {
+    const most = Math.min(16, Math.max(3, Math.round(44 / source.staves)));
+    const starts = new Set((page?.phrases ?? []).map((phrase) => measureOf(phrase.t)));
+    let from = 0;
+    for (let m = 1; m <= source.measureCount; m++) {
+      const length = m - from;
+      if (m < source.measureCount && length < most && !(starts.has(m) && 2 * length >= most)) continue;
+      const element = make("div", { class: "slice" });
+      this.#home.append(element);
+      const slice = { from, to: m, element, inView: false, systems: [], measures: [], drawn: false, failed: false };
+      element.addEventListener("click", (event) => this.#clicked(slice, event));
+      this.#slices.push(slice);
+      from = m;
+    }
+  }
+
+  /** Engraves one slice, then gives the page a chance to answer before the next. */
+  #next() {
+    if (this.#busy) return;
+    const near = (/** @type {Slice} */ slice) => {
+      const box = slice.element.getBoundingClientRect();
+      return box.bottom > -400 && box.top < innerHeight + 400;
+    };
+    const waiting = this.#slices.filter((slice) => !slice.drawn && !slice.failed);
+    const slice = waiting.find(near) ?? waiting[0];
+    const state = byId("score-state");
+    if (!slice) {
+      if (state) state.textContent = this.#slices.some((s) => s.failed) ? "A part of the score could not be engraved; its chords are in the timeline." : "";
+      this.#finish();
+      return;
+    }
+    if (state && waiting.length > 3) state.textContent = `Engraving measures ${slice.from + 1} to ${slice.to} of ${this.#slices.at(-1)?.to} …`;
+    this.#busy = true;
+    setTimeout(() => {
+      this.#engrave(slice);
+      this.#busy = false;
+      this.#next();
+    }, 0);
+  }
+
+  #resized() {
+    const width = this.#home.clientWidth;
+    if (width === 0 || Math.abs(width - this.#width) < 24) return;
+    this.#width = width;
+    for (const slice of this.#slices) slice.drawn = false;
+    this.#next();
+  }
+
+  /** @param {Slice} slice */
+  #engrave(slice) {
+    if (slice.drawn || !this.#source) return;
+    slice.drawn = true;
+    try {
+      const document = this.#source.slice(slice.from, slice.to);
+      const labels = page?.labels ? labelsIn(slice) : [];
+      reserveRoom(document, slice.from, labels);
+      slice.element.replaceChildren();
+      const engraver = new opensheetmusicdisplay.OpenSheetMusicDisplay(slice.element, {
+        autoResize: false,
+        backend: "svg",
+        drawingParameters: "compact",
+        drawTitle: false,
+        drawCredits: false,
+        drawPartNames: true,
+        drawMeasureNumbersOnlyAtSystemStart: true,
+        drawMetronomeMarks: slice.from === 0,
+        autoGenerateMultipleRestMeasuresFromRestMeasures: false,
+        defaultFontFamily: getComputedStyle(this.#home).fontFamily.split(",")[0].replaceAll('"', "") || "serif",
+      });
+      const rules = engraver.EngravingRules;
+      rules.LyricsHeight = 1.75;
+      rules.VerticalBetweenLyricsDistance = 0.35;
+      rules.PageTopMargin = rules.PageTopMarginNarrow = 3;
+      rules.PageBottomMargin = 1;
+      rules.PageLeftMargin = rules.PageRightMargin = 0.5;
+      rules.MinSkyBottomDistBetweenSystems = 4;
+      engraver.Zoom = this.#home.clientWidth < 520 ? 0.62 : this.#home.clientWidth < 800 ? 0.72 : 0.82;
+      engraver.load(document);
+      engraver.render();
+      this.#measure(slice, engraver);
+      this.#dress(slice, engraver, labels);
+    } catch (error) {
+      slice.failed = true;
+      slice.element.replaceChildren(make("p", { class: "left-out" }, `Measures ${slice.from + 1} to ${slice.to} could not be engraved.`));
+      console.warn(error);
+    }
+  }
+
+  /** Notes where every measure and every moment stands. @param {Slice} slice @param {any} engraver */
+  #measure(slice, engraver) {
+    const systems = new Map();
+    slice.systems = [];
+    slice.measures = engraver.GraphicSheet.MeasureList.map((/** @type {any[]} */ staves, /** @type {number} */ index) => {
+      const all = staves.filter(Boolean);
+      const system = all[0].ParentStaffLine.ParentMusicSystem;
+      if (!systems.has(system)) {
+        const lines = system.StaffLines;
+        const [first, last] = [lines[0], lines.at(-1)];
+        const box = {
+          top: UNIT * first.PositionAndShape.AbsolutePosition.y,
+          bottom: UNIT * (last.PositionAndShape.AbsolutePosition.y + last.StaffHeight),
+          labels: UNIT * (last.PositionAndShape.AbsolutePosition.y + Math.max(last.StaffHeight, ...last.BottomLine)) + 14,
+          taken: /** @type {number[]} */ ([]),
+        };
+        systems.set(system, box);
+        slice.systems.push(box);
+      }
+      const start = page?.measures[slice.from + index] ?? { t: 0, d: 4 };
+      const moments = new Map();
+      for (const measure of all) {
+        for (const entry of measure.staffEntries) {
+          const t = start.t + 4 * entry.relInMeasureTimestamp.RealValue;
+          const x = UNIT * entry.PositionAndShape.AbsolutePosition.x;
+          moments.set(t, Math.min(moments.get(t) ?? Infinity, x));
+        }
+      }
+      const left = UNIT * all[0].PositionAndShape.AbsolutePosition.x;
+      const right = left + UNIT * all[0].PositionAndShape.Size.width;
+      const places = [...moments].map(([t, x]) => ({ t, x })).sort((a, b) => a.t - b.t);
+      if (places.length === 0) places.push({ t: start.t, x: left + 10 });
+      return { t: start.t, end: start.t + start.d, left, right, places: [...places, { t: start.t + start.d, x: right }], system: systems.get(system) };
+    });
+  }
+
+  /**
+   * Draws labels and remarks into the picture.
+   * @param {Slice} slice
+   * @param {any} engraver
+   * @param {Label[]} labels
+   */
+  #dress(slice, engraver, labels) {
+    const svg = slice.element.querySelector("svg");
+    if (!svg) return;
+    for (const marked of slice.element.querySelectorAll("[id]")) marked.removeAttribute("id");
+    if (!svg.hasAttribute("viewBox")) svg.setAttribute("viewBox", `0 0 ${svg.getAttribute("width")} ${svg.getAttribute("height")}`);
+    svg.setAttribute("role", "group");
+    svg.setAttribute("aria-label", `Score, measures ${page?.measures[slice.from]?.n} to ${page?.measures[slice.to - 1]?.n}`);
+    this.#hideReserved(slice, engraver);
+    const layer = makeSvg("g", { class: "labels" });
+    svg.append(layer);
+    for (const label of labels) this.#label(slice, layer, label);
+    for (const remark of page?.remarks ?? []) if (remark.m >= slice.from && remark.m < slice.to) this.#remark(slice, layer, remark);
+    const low = Math.max(0, ...[...layer.children].map((g) => Number(g.getAttribute("data-bottom"))));
+    const box = svg.viewBox.baseVal;
+    if (low + 8 > box.height) {
+      const scale = svg.height.baseVal.value / box.height;
+      svg.setAttribute("height", String((low + 8) * scale));
+      svg.setAttribute("viewBox", `${box.x} ${box.y} ${box.width} ${low + 8}`);
+    }
+    this.#mark(slice);
+  }
+
+  /** The lyrics that kept room have done their work; where they stand tells how low labels go. @param {Slice} slice @param {any} engraver */
+  #hideReserved(slice, engraver) {
+    engraver.GraphicSheet.MeasureList.forEach((/** @type {any[]} */ staves, /** @type {number} */ index) => {
+      const lowest = staves.at(-1);
+      for (const entry of lowest?.staffEntries ?? []) {
+        for (const lyric of entry.LyricsEntries) {
+          const verse = String(lyric.LyricsEntry.VerseNumber);
+          if (verse !== NUMERAL_VERSE && verse !== DEVICE_VERSE) continue;
+          lyric.GraphicalLabel?.SVGNode?.remove();
+          if (verse === NUMERAL_VERSE) slice.measures[index].system.labels = UNIT * lyric.GraphicalLabel.PositionAndShape.AbsolutePosition.y;
+        }
+      }
+    });
+  }
+
+  /** @param {Slice} slice @param {Element} layer @param {Label} label */
+  #label(slice, layer, label) {
+    const chord = page?.chords[label.index];
+    const place = placeOf(slice, label.t);
+    if (!chord || !place) return;
+    const group = makeSvg("g", {
+      class: `label ${chord.device ?? "plain"}`,
+      role: "button",
+      tabindex: label.index === selected ? 0 : -1,
+      "data-chord": label.index,
+      "aria-label": spoken(chord),
+    });
+    layer.append(group);
+    const text = makeSvg("text", { class: "numeral" }, ...(label.key ? [makeSvg("tspan", { class: "key-letter" }, `${label.key}\u2002`)] : []), chord.numeral);
+    const device = chord.sign ? makeSvg("text", { class: "device" }, `${chord.sign} ${chord.code}`) : null;
+    group.append(text, ...(device ? [device] : []));
+    stackFigures(/** @type {SVGTextElement} */ (text), chord.numeral, label.key ? label.key.length + 1 : 0);
+    const width = Math.max(text.getComputedTextLength(), device?.getComputedTextLength() ?? 0);
+    const x = place.x - 3;
+    // Where chords follow faster than labels have room, the label goes to a line below.
+    let row = 0;
+    while ((place.system.taken[row] ?? -Infinity) > x - 2) row++;
+    place.system.taken[row] = x + width;
+    const y = place.system.labels + row * 34;
+    text.setAttribute("x", String(x));
+    text.setAttribute("y", String(y));
+    device?.setAttribute("x", String(x));
+    device?.setAttribute("y", String(y + 15));
+    group.setAttribute("data-bottom", String(y + (device ? 18 : 6)));
+    group.prepend(makeSvg("rect", { class: "hit", x: x - 3, y: y - 16, width: width + 6, height: device ? 35 : 22, rx: 3 }));
+  }
+
+  /** @param {Slice} slice @param {Element} layer @param {PageRemark} remark */
+  #remark(slice, layer, remark) {
+    const place = placeOf(slice, remark.t);
+    if (!place) return;
+    const step = place.system.taken.filter((x) => Math.abs(x - place.x) < 8).length;
+    place.system.taken.push(place.x);
+    const [x, y] = [place.x + 5, place.system.top - 22 - 22 * step];
+    layer.append(makeSvg("g", { class: `mark ${remark.fault ? "fault" : "notice"}`, role: "button", tabindex: 0, "data-remark": remark.n, "aria-label": `Remark ${remark.n}: ${remark.text}` },
+      remark.fault ? makeSvg("circle", { cx: x, cy: y, r: 10 }) : makeSvg("rect", { x: x - 9, y: y - 9, width: 18, height: 18, rx: 3 }),
+      makeSvg("text", { x, y: y + 4.5, "text-anchor": "middle" }, String(remark.n))));
+  }
+
+  /** @type {{from: number, to: number} | null} */ #here = null;
+
+  /**
+   * Marks a stretch of time in the score.
+   * @param {number} from
+   * @param {number} to
+   * @param {boolean} scroll whether to bring it into view
+   */
+  show(from, to, scroll) {
+    this.#here = { from, to };
+    for (const slice of this.#slices) this.#mark(slice);
+    const measure = measureOf(from, true);
+    const slice = this.#slices.find((s) => measure >= s.from && measure < s.to);
+    if (!slice || !scroll) return;
+    this.#engrave(slice);
+    const box = slice.element.querySelector(".here")?.getBoundingClientRect() ?? slice.element.getBoundingClientRect();
+    if (box.top < 20 || box.bottom > innerHeight - 90) scrollBy({ top: box.top - innerHeight / 3, behavior: motion() });
+  }
+
+  /** @param {Slice} slice */
+  #mark(slice) {
+    const svg = slice.element.querySelector("svg");
+    if (!svg) return;
+    for (const old of svg.querySelectorAll(".here")) old.remove();
+    for (const label of svg.querySelectorAll(".label")) {
+      const chosen = Number(label.getAttribute("data-chord")) === selected;
+      label.classList.toggle("chosen", chosen);
+      label.setAttribute("tabindex", chosen ? "0" : "-1");
+    }
+    if (!this.#here) return;
+    /** @type {Map<System, [number, number]>} */
+    const spans = new Map();
+    for (const measure of slice.measures) {
+      const [from, to] = [Math.max(this.#here.from, measure.t), Math.min(this.#here.to, measure.end)];
+      if (to - from < 1e-6) continue;
+      const [left, right] = [along(measure, from) - 6, to >= measure.end - 1e-6 ? measure.right : along(measure, to) - 6];
+      const span = spans.get(measure.system);
+      spans.set(measure.system, span ? [Math.min(span[0], left), Math.max(span[1], right)] : [left, right]);
+    }
+    for (const [system, [left, right]] of spans)
+      svg.prepend(makeSvg("rect", { class: "here", x: left, y: system.top - 16, width: Math.max(14, right - left), height: system.labels + 22 - system.top + 16, rx: 5 }));
+  }
+
+  /** @param {Slice} slice @param {MouseEvent} event */
+  #clicked(slice, event) {
+    const target = /** @type {Element} */ (event.target);
+    const label = target.closest("[data-chord]");
+    const remark = target.closest("[data-remark]");
+    if (remark) return chooseRemark(Number(remark.getAttribute("data-remark")));
+    if (label) return select(Number(label.getAttribute("data-chord")), "score");
+    const svg = slice.element.querySelector("svg");
+    const matrix = svg?.getScreenCTM();
+    if (!matrix) return;
+    const point = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+    const distance = (/** @type {System} */ system) => Math.max(0, system.top - 30 - point.y, point.y - system.labels - 24);
+    const system = slice.systems.reduce((best, s) => (distance(s) < distance(best) ? s : best));
+    const measures = slice.measures.filter((m) => m.system === system);
+    const measure = measures.find((m) => point.x < m.right) ?? measures.at(-1);
+    if (!measure) return;
+    let at = measure.places[0];
+    for (const place of measure.places.slice(0, -1)) if (place.x - 8 <= point.x) at = place;
+    select(chordAt(at.t), "score");
+  }
+}
+
+/**
+ * The measure that a phrase's start opens: one that starts in the second half of a measure opens the next.
+ * @param {number} time
+ * @param {boolean} exact whether to take the measure that holds the time
+ */
+function measureOf(time, exact = false) {
+  const index = Math.max(0, indexAt(page?.measures ?? [], time));
+  const measure = page?.measures[index];
+  return !exact && measure && time - measure.t > measure.d / 2 ? index + 1 : index;
+}
+
+/**
+ * What stands under the notes of a slice.
+ * @param {Slice} slice
+ * @returns {Label[]}
+ */
+function labelsIn(slice) {
+  const labels = [];
+  for (const [index, chord] of (page?.chords ?? []).entries()) {
+    if (chord.numeral === "" || chord.m < slice.from || chord.m >= slice.to) continue;
+    const before = page?.chords[neighbour(index, -1)];
+    const key = !before || before.key !== chord.key ? `${chord.keyLetter}:` : "";
+    labels.push({
+      index,
+      t: chord.t,
+      m: chord.m,
+      offset: chord.t - (page?.measures[chord.m].t ?? 0),
+      key,
+      numeral: (key ? `${key} ` : "") + chord.numeral,
+      device: chord.sign ? `${chord.sign} ${chord.code}` : "",
+    });
+  }
+  return labels;
+}
+
+/** @param {SliceMeasure} measure @param {number} time */
+function along(measure, time) {
+  const places = measure.places;
+  for (let i = 0; i + 1 < places.length; i++) {
+    const [a, b] = [places[i], places[i + 1]];
+    if (time < b.t - 1e-6 || i + 2 === places.length) return b.t - a.t < 1e-6 ? a.x : a.x + ((Math.min(time, b.t) - a.t) / (b.t - a.t)) * (b.x - a.x);
+  }
+  return measure.left;
+}
+
+/** @param {Slice} slice @param {number} time */
+function placeOf(slice, time) {
+  const measure = slice.measures.findLast((m) => m.t <= time + 1e-6);
+  return measure ? { x: along(measure, time), system: measure.system } : null;
+}
+
+/**
+ * Sets the lower figure under the upper one.
+ * @param {SVGTextElement} text
+ * @param {string} numeral
+ * @param {number} offset characters before the numeral
+ */
+function stackFigures(text, numeral, offset) {
+  const match = /[⁰¹²³⁴-⁹][₀-₉]/u.exec(numeral);
+  if (!match) return;
+  const at = offset + match.index;
+  const back = text.getSubStringLength(at, 1);
+  const tail = text.lastChild;
+  if (!(tail instanceof Text)) return;
+  const [before, lower, after] = [numeral.slice(0, match.index + 1), numeral[match.index + 1], numeral.slice(match.index + 2)];
+  tail.replaceWith(before, makeSvg("tspan", { dx: -back.toFixed(1) }, lower), after);
+}
+
+const scoreHome = byId("score");
+const engraving = scoreHome ? new Engraving(scoreHome) : null;

@@ -1,0 +1,58 @@
+// Puts the parts of a page together.
+
+function startPlayer() {
+  const [play, stop, tempo, value, place] = ["play", "stop", "tempo", "tempo-value", "play-place"].map(byId);
+  if (!play || !stop || !(tempo instanceof HTMLInputElement) || !page) return;
+  play.addEventListener("click", () => listening.play(page.chords[selected]?.t ?? 0, endOf(), what()));
+  stop.addEventListener("click", () => listening.stop());
+  tempo.addEventListener("input", () => {
+    listening.tempo = Number(tempo.value);
+    if (value) value.textContent = tempo.value;
+  });
+  let sounding = -1;
+  listening.onPlace = (time) => {
+    document.body.classList.toggle("playing", time !== null);
+    if (time === null) {
+      sounding = -1;
+      if (place) place.textContent = "";
+      return;
+    }
+    placeLine(time);
+    const now = chordAt(time);
+    if (now === sounding) return;
+    sounding = now;
+    const chord = page.chords[now];
+    if (!chord) return;
+    if (place) place.textContent = `m. ${chord.measure}  ${chord.numeral}`;
+    for (const old of document.querySelectorAll(".chord.sounding")) old.classList.remove("sounding");
+    const strip = byId("strip");
+    const button = stripButton(now);
+    button?.classList.add("sounding");
+    if (strip && button) reveal(strip, button, true);
+    engraving?.show(chord.t, chord.t + chord.d, true);
+  };
+}
+
+function startEngraving() {
+  if (!engraving) return;
+  onSelect.push((index, from) => {
+    const chord = page?.chords[index];
+    if (chord) engraving.show(chord.t, chord.t + chord.d, from === "overview" || from === "table" || from === "detail" || from === "strip");
+  });
+  startScoreKeys();
+  engraving.start().catch((error) => {
+    const state = byId("score-state");
+    if (state) state.textContent = `The score could not be engraved: ${error.message}`;
+    console.warn(error);
+  });
+}
+
+startTables();
+if (page) {
+  startStrip();
+  startOverview();
+  onSelect.push(explain);
+  startPlayer();
+  // First the page itself, then the picture: two frames later what is above has been painted.
+  requestAnimationFrame(() => requestAnimationFrame(startEngraving));
+}
