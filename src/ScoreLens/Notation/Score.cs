@@ -1,3 +1,4 @@
+using System.Globalization;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Notation;
@@ -74,11 +75,19 @@ public sealed record Measure(
     /// <summary>Where the measure ends.</summary>
     public Fraction End => Start + Length;
 
+    private readonly Fraction? _pickupOffset;
+
     /// <summary>
-    /// How much of the first beats is missing where this is a pickup: the measure's nominal length less its own, for a
-    /// shorter implicit or first measure; else zero.
+    /// How much of the metre's measure lies before this written one: the missing first beats of a pickup, or the first half of
+    /// a measure that is written as two. Unless it is given: the nominal length less the measure's own, for a shorter implicit
+    /// or first measure, else zero.
     /// </summary>
-    public Fraction PickupOffset => (IsImplicit || Index == 0) && Length < Time.Length ? Time.Length - Length : Fraction.Zero;
+    public Fraction PickupOffset
+    {
+        get => _pickupOffset
+            ?? ((IsImplicit || Index == 0) && !Time.IsFree && Length < Time.Length ? Time.Length - Length : Fraction.Zero);
+        init => _pickupOffset = value;
+    }
 
     /// <summary>The beat, from 1, of a time inside the measure, in the time signature's beat units (1.5 is half-way through the first).</summary>
     public Fraction BeatAt(Fraction onset) => ((onset - Start + PickupOffset) / Time.BeatLength) + 1;
@@ -89,9 +98,10 @@ public sealed record Measure(
 
 /// <summary>A time signature.</summary>
 /// <param name="Beats">The upper number, additive signatures summed (3+2 is 5); at least 1.</param>
-/// <param name="BeatType">The lower number; at least 1.</param>
+/// <param name="BeatType">The lower number; at least 1. Where several are added, the shortest unit that counts them all.</param>
 /// <param name="IsFree">Senza misura: no metre; the other two are then 4 and 4.</param>
-public readonly record struct TimeSignature(int Beats, int BeatType, bool IsFree = false)
+/// <param name="Grouping">How an additive signature groups its beats, in units of the lower number (<c>3+2</c>); null where it is not written.</param>
+public readonly record struct TimeSignature(int Beats, int BeatType, bool IsFree = false, string? Grouping = null)
 {
     /// <summary>Common time.</summary>
     public static TimeSignature Common => new(4, 4);
@@ -100,11 +110,15 @@ public readonly record struct TimeSignature(int Beats, int BeatType, bool IsFree
     public Fraction Length => new(4L * Beats, BeatType);
 
     /// <summary>Whether beats fall in threes (6/8, 9/8, 12/8 and the like).</summary>
-    public bool IsCompound => Beats > 3 && Beats % 3 == 0 && BeatType >= 8;
+    public bool IsCompound => Beats > 3 && Beats % 3 == 0 && BeatType >= 8 && (Grouping is null || Groups.All(g => g == 3));
 
     /// <summary>Length of one counted unit, the lower number's note value, in quarter notes.</summary>
     public Fraction BeatLength => new(4, BeatType);
 
     /// <summary>Length of a felt beat in quarter notes: three units in compound time.</summary>
     public Fraction PulseLength => IsCompound ? new Fraction(12, BeatType) : BeatLength;
+
+    /// <summary>The written groups of beats, in units of the lower number; empty where no grouping is written.</summary>
+    public IReadOnlyList<int> Groups =>
+        Grouping is null ? [] : [.. Grouping.Split('+').Select(g => int.Parse(g, CultureInfo.InvariantCulture))];
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Numerics;
 
 namespace ScoreLens.Theory;
 
@@ -17,9 +16,41 @@ public readonly struct Fraction : IComparable<Fraction>, IEquatable<Fraction>, I
     {
         if (denominator == 0) throw new DivideByZeroException("A fraction's denominator cannot be zero.");
         if (denominator < 0) (numerator, denominator) = (checked(-numerator), checked(-denominator));
-        var divisor = (long)BigInteger.GreatestCommonDivisor(numerator, denominator);
-        Numerator = numerator / divisor;
-        _denominatorLessOne = (denominator / divisor) - 1;
+        if (denominator != 1)
+        {
+            var divisor = CommonDivisor(numerator < 0 ? (ulong)-(numerator + 1) + 1 : (ulong)numerator, (ulong)denominator);
+            numerator = (long)(numerator / (Int128)divisor);
+            denominator = (long)((ulong)denominator / divisor);
+        }
+
+        Numerator = numerator;
+        _denominatorLessOne = denominator - 1;
+    }
+
+    // Reduced before it is narrowed: a product that leaves 64 bits may still be a fraction that fits.
+    private static Fraction Reduced(Int128 numerator, Int128 denominator)
+    {
+        if (denominator == 0) throw new DivideByZeroException("A fraction's denominator cannot be zero.");
+        if (denominator < 0) (numerator, denominator) = (-numerator, -denominator);
+        var (a, b) = (Int128.Abs(numerator), denominator);
+        while (b != 0)
+        {
+            if (a <= ulong.MaxValue && b <= ulong.MaxValue)
+            {
+                a = CommonDivisor((ulong)a, (ulong)b);
+                break;
+            }
+
+            (a, b) = (b, a % b);
+        }
+
+        return new(checked((long)(numerator / a)), checked((long)(denominator / a)));
+    }
+
+    private static ulong CommonDivisor(ulong a, ulong b)
+    {
+        while (b != 0) (a, b) = (b, a % b);
+        return a;
     }
 
     /// <summary>Zero quarter notes.</summary>
@@ -49,17 +80,17 @@ public readonly struct Fraction : IComparable<Fraction>, IEquatable<Fraction>, I
 
     public static Fraction operator +(Fraction a, Fraction b) => a.Denominator == b.Denominator
         ? new(checked(a.Numerator + b.Numerator), a.Denominator)
-        : new(checked((a.Numerator * b.Denominator) + (b.Numerator * a.Denominator)), checked(a.Denominator * b.Denominator));
+        : Reduced(((Int128)a.Numerator * b.Denominator) + ((Int128)b.Numerator * a.Denominator), (Int128)a.Denominator * b.Denominator);
 
     public static Fraction operator -(Fraction a) => new(checked(-a.Numerator), a.Denominator);
 
     public static Fraction operator -(Fraction a, Fraction b) => a + -b;
 
     public static Fraction operator *(Fraction a, Fraction b) =>
-        new(checked(a.Numerator * b.Numerator), checked(a.Denominator * b.Denominator));
+        Reduced((Int128)a.Numerator * b.Numerator, (Int128)a.Denominator * b.Denominator);
 
     public static Fraction operator /(Fraction a, Fraction b) =>
-        new(checked(a.Numerator * b.Denominator), checked(a.Denominator * b.Numerator));
+        Reduced((Int128)a.Numerator * b.Denominator, (Int128)a.Denominator * b.Numerator);
 
     public static bool operator <(Fraction a, Fraction b) => a.CompareTo(b) < 0;
 
