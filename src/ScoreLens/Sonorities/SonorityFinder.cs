@@ -11,89 +11,141 @@ public static class SonorityFinder
     {
         ArgumentNullException.ThrowIfNull(score);
         var notes = JoinTies(score.Notes);
-        if (notes.Count == 0) return [];
+        if (notes.Count == 0 || score.Measures.Count == 0) return [];
         var cuts = Cuts(notes);
         var sonorities = new List<Sonority>(cuts.Count);
-        var active = new List<SoundingNote>();
-        var next = 0;
+        var active = new List<(int Midi, SoundingNote Note)>();
+        int next = 0, measure = 0;
         for (var i = 0; i + 1 < cuts.Count; i++)
         {
             var onset = cuts[i];
-            active.RemoveAll(n => n.End <= onset);
-            while (next < notes.Count && notes[next].Onset <= onset) active.Add(notes[next++]);
-            var measure = score.MeasureAt(onset);
-            sonorities.Add(new Sonority(onset, cuts[i + 1] - onset, [.. active.OrderBy(n => n.Pitch)], Weight(measure, onset), measure.Index));
+            active.RemoveAll(n => n.Note.End <= onset);
+            for (; next < notes.Count && notes[next].Onset <= onset; next++) Insert(active, notes[next]);
+            while (measure + 1 < score.Measures.Count && score.Measures[measure + 1].Start <= onset) measure++;
+            var sounding = new SoundingNote[active.Count];
+            for (var n = 0; n < sounding.Length; n++) sounding[n] = active[n].Note;
+            sonorities.Add(new Sonority(onset, cuts[i + 1] - onset, sounding, Weight(score.Measures[measure], onset), measure));
         }
 
         return sonorities;
     }
 
-    /// <summary>The harmonic notes of a score by onset, each with what is tied to it.</summary>
+    /// <summary>
+    /// The harmonic notes of a score by onset, each with what is tied to it. A tie joins a note to the next one of the same
+    /// spelled pitch in the same part, whatever its voice, that starts where the note ends; one of the two signs, the tie's
+    /// start or its stop, is enough. A tie that changes the spelling (G flat to F sharp) says that the chord is heard anew,
+    /// and joins nothing.
+    /// </summary>
     public static IReadOnlyList<SoundingNote> JoinTies(IEnumerable<Note> notes)
     {
         ArgumentNullException.ThrowIfNull(notes);
         var joined = new List<SoundingNote>();
-        var open = new Dictionary<(int Part, Pitch Pitch), List<int>>();
+        // What ended last, by part, pitch and end: several where two voices hold one pitch.
+        var ended = new Dictionary<(int Part, Pitch Pitch, Fraction End), List<(int Index, bool TiedTo)>>();
         foreach (var note in notes.Where(n => n.IsHarmonic).OrderBy(n => n.Onset))
         {
-            var at = (note.Part, note.Pitch);
-            var held = open.GetValueOrDefault(at);
-            // The note that it continues ends where it starts; the same voice first, since two voices may hold one pitch.
-            var place = !note.IsTiedFrom || held is null ? -1 : held.FindIndex(i => joined[i].End == note.Onset && joined[i].Voice == note.Voice);
-            if (place < 0 && note.IsTiedFrom && held is not null) place = held.FindIndex(i => joined[i].End == note.Onset);
-            if (place >= 0)
+            var before = (note.Part, note.Pitch, note.Onset);
+            var index = -1;
+            if (ended.TryGetValue(before, out var held))
             {
-                var index = held![place];
-                joined[index] = joined[index] with { End = note.End };
-                if (!note.IsTiedTo) held.RemoveAt(place);
-                continue;
+                var place = held.FindIndex(h => (h.TiedTo || note.IsTiedFrom) && joined[h.Index].Voice == note.Voice);
+                if (place < 0) place = held.FindIndex(h => h.TiedTo && note.IsTiedFrom);
+                if (place >= 0)
+                {
+                    index = held[place].Index;
+                    held.RemoveAt(place);
+                    joined[index] = joined[index] with { End = note.End };
+                }
             }
 
-            joined.Add(new SoundingNote(note.Pitch, note.Onset, note.End, note.Part, note.Staff, note.Voice));
-            if (!note.IsTiedTo) continue;
-            if (held is null) open[at] = held = [];
-            held.Add(joined.Count - 1);
+            if (index < 0)
+            {
+                index = joined.Count;
+                joined.Add(new SoundingNote(note.Pitch, note.Onset, note.End, note.Part, note.Staff, note.Voice));
+            }
+
+            var after = (note.Part, note.Pitch, note.End);
+            if (!ended.TryGetValue(after, out var list)) ended[after] = list = new List<(int, bool)>(1);
+            list.Add((index, note.IsTiedTo));
         }
 
         return joined;
     }
 
     /// <summary>
-    /// Metrical weight of a time inside its measure: 1 on the first beat, .5 on the next level (the half measure where the
-    /// metre has one, else every pulse), halved at each level below.
+    /// Metrical weight of a time inside its measure: 1 on the first beat, .5 on the next level of the metre, halved at each
+    /// level below, 0 at the weakest places. The levels are those of common practice: an even number of beats falls into halves
+    /// (4/4, 6/8, 12/8, 8/8), nine into threes, an additive signature into the groups that it writes; then every beat; below
+    /// the beat its halves or thirds. Without a metre all places inside a measure weigh .25.
     /// </summary>
     public static double Weight(Measure measure, Fraction onset)
     {
         ArgumentNullException.ThrowIfNull(measure);
         var position = onset - measure.Start + measure.PickupOffset;
         if (position.Sign == 0) return 1;
-        var pulse = measure.Time.PulseLength;
-        var pulses = measure.Time.Length / pulse;
+        if (measure.Time.IsFree) return 0.25;
+        var time = measure.Time;
         var weight = 0.5;
-        if (pulses.Denominator == 1 && pulses.Numerator % 2 == 0 && pulses.Numerator > 2)
+        var unit = time.PulseLength;
+        if (time.Grouping is not null && !time.IsCompound)
         {
-            if ((position / (measure.Time.Length / 2)).Denominator == 1) return weight;
+            if (StartsGroup(time, position)) return weight;
             weight /= 2;
         }
+        else
+        {
+            for (var beats = (time.Length / unit).Floor(); beats > 3 && (beats % 2 == 0 || beats % 3 == 0);)
+            {
+                beats /= beats % 2 == 0 ? 2 : 3;
+                if ((position / (unit * (int)beats)).Denominator == 1) return weight;
+                weight /= 2;
+            }
+        }
 
-        for (var unit = pulse; weight > 0.02; weight /= 2, unit /= measure.Time.IsCompound && unit == pulse ? 3 : 2)
-            if ((position / unit).Denominator == 1) return weight;
+        if ((position / unit).Denominator == 1) return weight;
+        // A beat of three falls into thirds first; every other unit into halves, and thirds where they are played instead.
+        unit /= time.IsCompound ? 3 : 1;
+        if (time.IsCompound && (position / unit).Denominator == 1) return weight / 2;
+        if (time.IsCompound) weight /= 2;
+        for (weight /= 2; weight > 0.02; weight /= 2, unit /= 2)
+            if ((position / (unit / 2)).Denominator == 1 || (position / (unit / 3)).Denominator == 1) return weight;
         return 0;
     }
 
-    // A cut at every onset, and where silence begins.
+    private static bool StartsGroup(TimeSignature time, Fraction position)
+    {
+        var start = Fraction.Zero;
+        foreach (var group in time.Groups)
+        {
+            if (position <= start) break;
+            start += group * time.BeatLength;
+        }
+
+        return position == start;
+    }
+
+    private static void Insert(List<(int Midi, SoundingNote Note)> active, SoundingNote note)
+    {
+        var midi = note.Pitch.Midi;
+        var place = active.Count;
+        while (place > 0 && (active[place - 1].Midi > midi || (active[place - 1].Midi == midi && active[place - 1].Note.Pitch.Staff > note.Pitch.Staff)))
+            place--;
+        active.Insert(place, (midi, note));
+    }
+
+    // A cut at every onset, and where silence begins. The notes are in order.
     private static List<Fraction> Cuts(IReadOnlyList<SoundingNote> notes)
     {
-        var cuts = new SortedSet<Fraction> { Fraction.Zero };
+        var cuts = new List<Fraction> { Fraction.Zero };
         var furthest = Fraction.Zero;
         foreach (var note in notes)
         {
-            if (note.Onset > furthest) cuts.Add(furthest);
-            cuts.Add(note.Onset);
+            if (note.Onset > furthest && furthest != cuts[^1]) cuts.Add(furthest);
+            if (note.Onset != cuts[^1]) cuts.Add(note.Onset);
             furthest = Fraction.Max(furthest, note.End);
         }
 
-        cuts.Add(furthest);
-        return [.. cuts];
+        if (furthest != cuts[^1]) cuts.Add(furthest);
+        return cuts;
     }
 }

@@ -1,5 +1,4 @@
-using System.IO.Compression;
-using System.Xml;
+using System.Text;
 using System.Xml.Linq;
 
 namespace ScoreLens.Notation.MusicXml;
@@ -10,12 +9,9 @@ namespace ScoreLens.Notation.MusicXml;
 /// </summary>
 public sealed class MusicXmlDocument
 {
-    private const int MaxEntityCharacters = 1_000_000;
-    private const long MaxUncompressedBytes = 512L * 1024 * 1024;
-
     private MusicXmlDocument(byte[] source, byte[]? package, string scorePath)
     {
-        Xml = ParseXml(source);
+        (Xml, SourceEncoding) = XmlText.Parse(source);
         Source = source;
         Package = package;
         ScorePath = scorePath;
@@ -26,6 +22,12 @@ public sealed class MusicXmlDocument
 
     /// <summary>The score's XML as it was read, byte for byte; the writer puts labels between these bytes.</summary>
     internal byte[] Source { get; }
+
+    /// <summary>
+    /// How <see cref="Source"/> is encoded: what the declaration says unless the bytes contradict it (Latin-1 declared as
+    /// UTF-8, UTF-8 declared as UTF-16).
+    /// </summary>
+    internal Encoding SourceEncoding { get; }
 
     /// <summary>Whether the file was a compressed <c>.mxl</c>.</summary>
     public bool IsCompressed => Package is not null;
@@ -46,61 +48,17 @@ public sealed class MusicXmlDocument
     public static MusicXmlDocument Parse(byte[] bytes)
     {
         ArgumentNullException.ThrowIfNull(bytes);
-        if (bytes.Length == 0) throw new ScoreFormatException("The file is empty.");
-        if (bytes is not [(byte)'P', (byte)'K', ..]) return new(bytes, null, "");
-        try
-        {
-            using var zip = new ZipArchive(new MemoryStream(bytes, writable: false), ZipArchiveMode.Read);
-            var path = RootFile(zip);
-            var entry = zip.GetEntry(path) ?? throw new ScoreFormatException($"The package names '{path}' as its score, but does not hold it.");
-            return new(ReadEntry(entry), bytes, path);
-        }
-        catch (InvalidDataException e)
-        {
-            throw new ScoreFormatException("The compressed file is damaged; export it again.", inner: e);
-        }
+        if (OtherFormat(bytes) is { } other) throw new ScoreFormatException(other);
+        if (!MusicXmlPackage.IsPackage(bytes)) return new(bytes, null, "");
+        var (score, path) = MusicXmlPackage.Score(bytes);
+        return new(score, bytes, path);
     }
 
-    private static string RootFile(ZipArchive zip)
+    private static string? OtherFormat(ReadOnlySpan<byte> bytes)
     {
-        if (zip.GetEntry("META-INF/container.xml") is { } container)
-        {
-            var root = ParseXml(ReadEntry(container)).Descendants().FirstOrDefault(e => e.Name.LocalName == "rootfile");
-            if (root?.Attribute("full-path")?.Value is { Length: > 0 } path) return path;
-            throw new ScoreFormatException("META-INF/container.xml names no score.");
-        }
-
-        return zip.Entries.FirstOrDefault(e => e.FullName.EndsWith(".musicxml", StringComparison.OrdinalIgnoreCase)
-                || e.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase))?.FullName
-            ?? throw new ScoreFormatException("The compressed file holds no META-INF/container.xml and no score.");
-    }
-
-    private static byte[] ReadEntry(ZipArchiveEntry entry)
-    {
-        if (entry.Length > MaxUncompressedBytes) throw new ScoreFormatException($"'{entry.FullName}' is larger than 512 MiB uncompressed.");
-        using var stream = entry.Open();
-        using var memory = new MemoryStream();
-        stream.CopyTo(memory);
-        return memory.ToArray();
-    }
-
-    private static XDocument ParseXml(byte[] bytes)
-    {
-        // The DTD and schema are never fetched: no resolver. Entities of an internal subset are read, up to a bound.
-        var settings = new XmlReaderSettings
-        {
-            DtdProcessing = DtdProcessing.Parse,
-            XmlResolver = null,
-            MaxCharactersFromEntities = MaxEntityCharacters,
-        };
-        try
-        {
-            using var reader = XmlReader.Create(new MemoryStream(bytes, writable: false), settings);
-            return XDocument.Load(reader, LoadOptions.PreserveWhitespace | LoadOptions.SetLineInfo);
-        }
-        catch (XmlException e)
-        {
-            throw new ScoreFormatException($"Not well-formed XML: {e.Message}", $"line {e.LineNumber}", e);
-        }
+        if (bytes.Length == 0) return "The file is empty.";
+        if (bytes.StartsWith("MThd"u8)) return "This is a MIDI file, not MusicXML; give it the ending .mid.";
+        if (bytes.StartsWith("%PDF"u8)) return "This is a PDF, a picture of a score; export MusicXML from the notation program instead.";
+        return bytes.IndexOfAnyExcept((byte)0) < 0 ? "The file holds only zero bytes; export it again." : null;
     }
 }

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Xml;
 using System.Xml.Linq;
 using ScoreLens.Theory;
@@ -6,7 +5,14 @@ using ScoreLens.Theory;
 namespace ScoreLens.Notation.MusicXml;
 
 /// <summary>An element of a measure and when it stands: quarter notes from the start of its measure.</summary>
-internal readonly record struct PlacedElement(XElement Element, Fraction Offset, Fraction Divisions);
+/// <param name="Element">A child of the cell.</param>
+/// <param name="Offset">Quarter notes from the start of the measure; never negative.</param>
+/// <param name="Divisions">Divisions of a quarter note in force at the element.</param>
+internal readonly record struct PlacedElement(XElement Element, Fraction Offset, Fraction Divisions)
+{
+    /// <summary>How long it lasts in quarter notes: a note or rest that is no grace note; else zero.</summary>
+    public Fraction Length { get; init; }
+}
 
 /// <summary>
 /// The grid of a MusicXML document: for every part and measure the element that holds its contents, whether the document is
@@ -14,6 +20,8 @@ internal readonly record struct PlacedElement(XElement Element, Fraction Offset,
 /// </summary>
 internal sealed class MusicXmlLayout
 {
+    private const int MaxParts = 1000, MaxCells = 4_000_000;
+
     private readonly XElement?[][] _cells;
     private readonly Dictionary<XElement, PlacedElement[]> _placed = [];
 
@@ -24,11 +32,13 @@ internal sealed class MusicXmlLayout
         _cells = cells;
         MeasureElements = measureElements;
         MeasureLengths = new Fraction[measureElements.Length];
+        Times = new TimeSignature[measureElements.Length];
         Place();
     }
 
     public XElement Root { get; }
 
+    /// <summary>Identifiers of the parts, from the top of the score down.</summary>
     public IReadOnlyList<string> PartIds { get; }
 
     /// <summary>For every measure an element that carries its attributes (number, implicit).</summary>
@@ -37,7 +47,13 @@ internal sealed class MusicXmlLayout
     /// <summary>Length of every measure: what the longest part holds; zero where none holds anything.</summary>
     public Fraction[] MeasureLengths { get; }
 
+    /// <summary>The time signature in force at the start of every measure; the top part's where parts differ.</summary>
+    public TimeSignature[] Times { get; }
+
     public int MeasureCount => MeasureElements.Count;
+
+    /// <summary>How many measures a part has.</summary>
+    public int MeasuresOf(int part) => _cells[part].Length;
 
     /// <summary>The element that holds the contents of a part's measure, or null where the part is shorter.</summary>
     public XElement? Cell(int part, int measure) => measure < _cells[part].Length ? _cells[part][measure] : null;
@@ -54,6 +70,7 @@ internal sealed class MusicXmlLayout
             "score-partwise" => Partwise(root),
             "score-timewise" => Timewise(root),
             "opus" => throw new ScoreFormatException("This is an opus, a list of scores; give the scores themselves."),
+            "museScore" => throw new ScoreFormatException("This is a notation program's own file, not MusicXML; export MusicXML from it."),
             var other => throw new ScoreFormatException($"The root element is '{other}', not score-partwise or score-timewise: this is not a MusicXML score."),
         };
     }
@@ -67,98 +84,115 @@ internal sealed class MusicXmlLayout
         return place.Length == 0 ? line : line.Length == 0 ? place : $"{place} ({line})";
     }
 
+    public static XElement? Child(XElement element, string name) => MusicXmlNumbers.Child(element, name);
+
+    public static Fraction Number(XElement element) => MusicXmlNumbers.Number(element);
+
     private static MusicXmlLayout Partwise(XElement root)
     {
-        var ns = root.Name.Namespace;
-        var parts = root.Elements(ns + "part").ToArray();
-        var cells = parts.Select(p => (XElement?[])p.Elements(ns + "measure").ToArray()).ToArray();
+        var parts = InListOrder(root, [.. Named(root, "part")], Id);
+        var cells = parts.Select(p => (XElement?[])[.. Named(p, "measure")]).ToArray();
         var longest = cells.MaxBy(c => c.Length) ?? [];
-        return new(root, [.. parts.Select(p => p.Attribute("id")?.Value ?? "")], cells, [.. longest.OfType<XElement>()]);
+        Bound(parts.Length, longest.Length);
+        return new(root, [.. parts.Select(Id)], cells, [.. longest.OfType<XElement>()]);
     }
 
     private static MusicXmlLayout Timewise(XElement root)
     {
-        var ns = root.Name.Namespace;
-        var measures = root.Elements(ns + "measure").ToArray();
-        var ids = measures.SelectMany(m => m.Elements(ns + "part")).Select(p => p.Attribute("id")?.Value ?? "").Distinct().ToArray();
-        var cells = ids.Select(id => measures
-            .Select(m => m.Elements(ns + "part").FirstOrDefault(p => (p.Attribute("id")?.Value ?? "") == id)).ToArray()).ToArray();
+        XElement[] measures = [.. Named(root, "measure")];
+        var ids = InListOrder(root, [.. measures.SelectMany(m => Named(m, "part")).Select(Id).Distinct()], id => id);
+        Bound(ids.Length, measures.Length);
+        var places = ids.Index().ToDictionary(p => p.Item, p => p.Index);
+        var cells = ids.Select(_ => new XElement?[measures.Length]).ToArray();
+        for (var measure = 0; measure < measures.Length; measure++)
+            foreach (var part in Named(measures[measure], "part")) cells[places[Id(part)]][measure] ??= part;
         return new(root, ids, cells, measures);
+    }
+
+    private static IEnumerable<XElement> Named(XElement parent, string name) => parent.Elements().Where(e => e.Name.LocalName == name);
+
+    private static string Id(XElement part) => part.Attribute("id")?.Value ?? "";
+
+    // The part list is the order of the score from the top; parts that it does not list follow.
+    private static T[] InListOrder<T>(XElement root, T[] parts, Func<T, string> id)
+    {
+        if (MusicXmlNumbers.Child(root, "part-list") is not { } list) return parts;
+        var places = new Dictionary<string, int>();
+        foreach (var part in Named(list, "score-part")) places.TryAdd(Id(part), places.Count);
+        return [.. parts.OrderBy(p => places.GetValueOrDefault(id(p), int.MaxValue))];
+    }
+
+    private static void Bound(int parts, int measures)
+    {
+        if (parts > MaxParts || (long)parts * measures > MaxCells)
+            throw new ScoreFormatException($"The file has {parts} parts and {measures} measures, more than a score can have.");
     }
 
     private void Place()
     {
+        // For every measure the longest content, and the longest sign for a rest through the whole measure.
+        var content = new Fraction[MeasureCount];
+        var fullRests = new Fraction[MeasureCount];
+        var times = new TimeSignature?[MeasureCount];
         for (var part = 0; part < PartIds.Count; part++)
         {
-            var divisions = Fraction.One;
+            var placer = new CellPlacer(InferDivisions(part));
             for (var measure = 0; measure < _cells[part].Length; measure++)
             {
                 if (_cells[part][measure] is not { } cell) continue;
-                var length = PlaceCell(cell, ref divisions);
-                MeasureLengths[measure] = Fraction.Max(MeasureLengths[measure], length);
+                try
+                {
+                    _placed[cell] = placer.Place(cell);
+                }
+                catch (OverflowException e)
+                {
+                    throw new ScoreFormatException("Its durations and divisions do not add up to times that can be reckoned exactly.", Where(cell), e);
+                }
+
+                content[measure] = Fraction.Max(content[measure], placer.Content);
+                fullRests[measure] = Fraction.Max(fullRests[measure], placer.FullRest);
+                times[measure] ??= placer.TimeAtStart;
+                if (placer.TimeLater is { } later && measure + 1 < MeasureCount) times[measure + 1] ??= later;
             }
         }
-    }
 
-    private Fraction PlaceCell(XElement cell, ref Fraction divisions)
-    {
-        Fraction cursor = default, previous = default, furthest = default;
-        var placed = new List<PlacedElement>();
-        foreach (var element in cell.Elements())
+        var time = TimeSignature.Common;
+        for (var measure = 0; measure < MeasureCount; measure++)
         {
-            switch (element.Name.LocalName)
-            {
-                case "attributes":
-                    if (Child(element, "divisions") is { } d)
-                    {
-                        divisions = Number(d);
-                        if (divisions.Sign <= 0) throw new ScoreFormatException("divisions must be above zero.", Where(d));
-                    }
-
-                    placed.Add(new(element, cursor, divisions));
-                    break;
-                case "note":
-                    var isChord = Child(element, "chord") is not null;
-                    var length = Child(element, "grace") is not null ? Fraction.Zero : Length(element, divisions);
-                    placed.Add(new(element, isChord ? previous : cursor, divisions));
-                    if (!isChord)
-                    {
-                        previous = cursor;
-                        cursor += length;
-                    }
-                    else
-                    {
-                        furthest = Fraction.Max(furthest, previous + length);
-                    }
-
-                    break;
-                case "backup":
-                    placed.Add(new(element, cursor, divisions));
-                    cursor = Fraction.Max(Fraction.Zero, cursor - Length(element, divisions));
-                    break;
-                case "forward":
-                    placed.Add(new(element, cursor, divisions));
-                    cursor += Length(element, divisions);
-                    break;
-                default:
-                    placed.Add(new(element, cursor, divisions));
-                    break;
-            }
-
-            furthest = Fraction.Max(furthest, cursor);
+            time = times[measure] ?? time;
+            Times[measure] = time;
+            MeasureLengths[measure] = MeasureLength(content[measure], fullRests[measure], time, MeasureElements[measure]);
         }
-
-        _placed[cell] = [.. placed];
-        return furthest;
     }
 
-    private static Fraction Length(XElement element, Fraction divisions) =>
-        Child(element, "duration") is { } duration ? Number(duration) / divisions : Fraction.Zero;
+    // A rest through the whole measure is often written as long as a whole note, whatever the metre: it counts as long as
+    // the metre says, or as the notes beside it, and alone only where there is nothing else to go by.
+    private static Fraction MeasureLength(Fraction content, Fraction fullRest, TimeSignature time, XElement measure)
+    {
+        if (fullRest.Sign == 0) return content;
+        if (Metres.Nominal(time) is not { } nominal) return Fraction.Max(content, fullRest);
+        if (content.Sign > 0 && (fullRest != nominal || IsImplicit(measure))) return content;
+        return content.Sign > 0 ? Fraction.Max(content, nominal) : IsImplicit(measure) ? Fraction.Min(fullRest, nominal) : nominal;
+    }
 
-    public static XElement? Child(XElement element, string name) => element.Element(element.Name.Namespace + name);
+    /// <summary>Whether a measure is not counted: marked implicit, or numbered X1, X2 … as the second part of a split one.</summary>
+    public static bool IsImplicit(XElement measure) =>
+        measure.Attribute("implicit")?.Value.Trim() == "yes"
+        || (measure.Attribute("number")?.Value.Trim() is ['X', .. { Length: > 0 } rest] && rest.All(char.IsAsciiDigit));
 
-    public static Fraction Number(XElement element) =>
-        Fraction.TryParse(element.Value, CultureInfo.InvariantCulture, out var value)
-            ? value
-            : throw new ScoreFormatException($"'{element.Value}' is not a number.", Where(element));
+    // What one division is where the part never says: a note whose shape and duration are both written tells, else it is a
+    // quarter note (the default that the format's authors state for files without divisions).
+    private Fraction InferDivisions(int part)
+    {
+        foreach (var element in _cells[part].OfType<XElement>().SelectMany(c => c.Elements()))
+        {
+            if (element.Name.LocalName == "attributes" && MusicXmlNumbers.Child(element, "divisions") is not null) break;
+            if (element.Name.LocalName != "note" || MusicXmlNumbers.Child(element, "duration") is not { } duration) continue;
+            if (NoteLengths.Of(element) is not { } length) continue;
+            var divisions = MusicXmlNumbers.Time(duration) / length;
+            if (divisions.Sign > 0) return divisions;
+        }
+
+        return Fraction.One;
+    }
 }

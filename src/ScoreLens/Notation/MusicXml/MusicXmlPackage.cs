@@ -1,0 +1,96 @@
+using System.IO.Compression;
+using System.Xml.Linq;
+
+namespace ScoreLens.Notation.MusicXml;
+
+/// <summary>
+/// A compressed MusicXML file (MusicXML 4.0, "Compressed .mxl files"): a ZIP archive whose META-INF/container.xml names
+/// the score as its first rootfile; other rootfiles, as PDFs, are other renditions of it.
+/// </summary>
+internal static class MusicXmlPackage
+{
+    // Scores of a few hundred pages stay below this; the ratio of real ones is 10 to 60.
+    private const long MaxScoreBytes = 256L * 1024 * 1024;
+    private const long MaxRatio = 400;
+    private const long RatioMattersFrom = 16L * 1024 * 1024;
+    private const int MaxEntries = 10_000;
+    private const string Container = "META-INF/container.xml";
+
+    /// <summary>Whether the bytes are a ZIP archive.</summary>
+    public static bool IsPackage(ReadOnlySpan<byte> bytes) => bytes.StartsWith("PK\x03\x04"u8) || bytes.StartsWith("PK\x05\x06"u8);
+
+    /// <summary>The bytes of the score and its path inside the package.</summary>
+    /// <exception cref="ScoreFormatException">The package is damaged, too large, or holds no score.</exception>
+    public static (byte[] Score, string Path) Score(byte[] package)
+    {
+        try
+        {
+            using var zip = new ZipArchive(new MemoryStream(package, writable: false), ZipArchiveMode.Read);
+            if (zip.Entries.Count > MaxEntries) throw new ScoreFormatException($"The package holds {zip.Entries.Count} files; a score holds a few.");
+            var entry = RootFile(zip);
+            return (ReadEntry(entry), entry.FullName);
+        }
+        catch (Exception e) when (e is InvalidDataException or NotSupportedException or IOException or ArgumentException)
+        {
+            throw new ScoreFormatException("The compressed file is damaged or protected; export it again.", inner: e);
+        }
+    }
+
+    private static ZipArchiveEntry RootFile(ZipArchive zip)
+    {
+        if (Find(zip, Container) is not { } container) return FirstScore(zip);
+        var (document, _) = XmlText.Parse(ReadEntry(container));
+        var files = document.Descendants().Where(e => e.Name.LocalName == "rootfile").ToArray();
+        var root = Array.Find(files, IsMusicXml) ?? throw new ScoreFormatException($"{Container} names no MusicXML score.");
+        var path = root.Attribute("full-path")?.Value ?? "";
+        return Find(zip, path) ?? throw new ScoreFormatException($"The package names '{path}' as its score, but does not hold it; export it again.");
+    }
+
+    // Without a media type a rootfile is MusicXML (MusicXML 4.0, container.xsd).
+    private static bool IsMusicXml(XElement rootfile)
+    {
+        var type = rootfile.Attribute("media-type")?.Value.Trim() ?? "";
+        var path = rootfile.Attribute("full-path")?.Value ?? "";
+        return path.Length > 0 && (type.Length == 0 ? !path.EndsWith(".pdf", StringComparison.OrdinalIgnoreCase) : type.Contains("xml", StringComparison.OrdinalIgnoreCase));
+    }
+
+    private static ZipArchiveEntry FirstScore(ZipArchive zip)
+    {
+        var entry = zip.Entries.FirstOrDefault(e => !e.FullName.StartsWith("__MACOSX", StringComparison.Ordinal)
+            && (e.FullName.EndsWith(".musicxml", StringComparison.OrdinalIgnoreCase) || e.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase)));
+        if (entry is not null) return entry;
+        throw new ScoreFormatException(zip.Entries.Any(e => e.FullName.EndsWith(".mscx", StringComparison.OrdinalIgnoreCase))
+            ? "This is a notation program's own file, not MusicXML; export MusicXML from it."
+            : $"The compressed file holds no {Container} and no score.");
+    }
+
+    private static ZipArchiveEntry? Find(ZipArchive zip, string path)
+    {
+        var wanted = Normal(path);
+        return zip.GetEntry(path)
+            ?? zip.Entries.FirstOrDefault(e => Normal(e.FullName) == wanted)
+            ?? zip.Entries.FirstOrDefault(e => Normal(e.FullName).Equals(Normal(Uri.UnescapeDataString(path)), StringComparison.OrdinalIgnoreCase));
+
+        static string Normal(string name)
+        {
+            var slashes = name.Replace('\\', '/').TrimStart('/');
+            return slashes.StartsWith("./", StringComparison.Ordinal) ? slashes[2..] : slashes;
+        }
+    }
+
+    private static byte[] ReadEntry(ZipArchiveEntry entry)
+    {
+        // The size that the archive states may be a lie: what comes out is counted.
+        using var stream = entry.Open();
+        using var memory = new MemoryStream();
+        var buffer = new byte[81920];
+        for (int read; (read = stream.Read(buffer)) > 0;)
+        {
+            memory.Write(buffer, 0, read);
+            if (memory.Length > MaxScoreBytes || (memory.Length > RatioMattersFrom && memory.Length / Math.Max(1, entry.CompressedLength) > MaxRatio))
+                throw new ScoreFormatException($"'{entry.FullName}' is larger uncompressed than a score can be; it is not read.");
+        }
+
+        return memory.ToArray();
+    }
+}
