@@ -8,5 +8,6 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     TextbooksCommand.Create(),
     PartWritingCommand.Create(),
     SpeedCommand.Create(),
+    ReadingCommand.Create(),
 };
 return root.Parse(args).Invoke();

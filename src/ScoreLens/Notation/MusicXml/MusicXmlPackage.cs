@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using System.Xml;
 using System.Xml.Linq;
 
 namespace ScoreLens.Notation.MusicXml;
@@ -39,11 +40,19 @@ internal static class MusicXmlPackage
     private static ZipArchiveEntry RootFile(ZipArchive zip)
     {
         if (Find(zip, Container) is not { } container) return FirstScore(zip);
-        var (document, _) = XmlText.Parse(ReadEntry(container));
-        var files = document.Descendants().Where(e => e.Name.LocalName == "rootfile").ToArray();
-        var root = Array.Find(files, IsMusicXml) ?? throw new ScoreFormatException($"{Container} names no MusicXML score.");
-        var path = root.Attribute("full-path")?.Value ?? "";
-        return Find(zip, path) ?? throw new ScoreFormatException($"The package names '{path}' as its score, but does not hold it; export it again.");
+        XElement[] files;
+        try
+        {
+            files = [.. XmlText.Parse(ReadEntry(container)).Document.Descendants().Where(e => e.Name.LocalName == "rootfile")];
+        }
+        catch (ScoreFormatException e) when (e.InnerException is XmlException)
+        {
+            // Exporters put a title with an apostrophe between apostrophes: the container is broken, the score is not.
+            return FirstScore(zip);
+        }
+
+        var path = Array.Find(files, IsMusicXml)?.Attribute("full-path")?.Value;
+        return (path is null ? null : Find(zip, path)) ?? FirstScore(zip);
     }
 
     // Without a media type a rootfile is MusicXML (MusicXML 4.0, container.xsd).
@@ -56,12 +65,12 @@ internal static class MusicXmlPackage
 
     private static ZipArchiveEntry FirstScore(ZipArchive zip)
     {
-        var entry = zip.Entries.FirstOrDefault(e => !e.FullName.StartsWith("__MACOSX", StringComparison.Ordinal)
+        var entry = zip.Entries.FirstOrDefault(e => !e.FullName.StartsWith("__MACOSX", StringComparison.Ordinal) && Normal(e.FullName) != Container
             && (e.FullName.EndsWith(".musicxml", StringComparison.OrdinalIgnoreCase) || e.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase)));
         if (entry is not null) return entry;
         throw new ScoreFormatException(zip.Entries.Any(e => e.FullName.EndsWith(".mscx", StringComparison.OrdinalIgnoreCase))
             ? "This is a notation program's own file, not MusicXML; export MusicXML from it."
-            : $"The compressed file holds no {Container} and no score.");
+            : "The compressed file holds no MusicXML score; export it again.");
     }
 
     private static ZipArchiveEntry? Find(ZipArchive zip, string path)
@@ -70,12 +79,12 @@ internal static class MusicXmlPackage
         return zip.GetEntry(path)
             ?? zip.Entries.FirstOrDefault(e => Normal(e.FullName) == wanted)
             ?? zip.Entries.FirstOrDefault(e => Normal(e.FullName).Equals(Normal(Uri.UnescapeDataString(path)), StringComparison.OrdinalIgnoreCase));
+    }
 
-        static string Normal(string name)
-        {
-            var slashes = name.Replace('\\', '/').TrimStart('/');
-            return slashes.StartsWith("./", StringComparison.Ordinal) ? slashes[2..] : slashes;
-        }
+    private static string Normal(string name)
+    {
+        var slashes = name.Replace('\\', '/').TrimStart('/');
+        return slashes.StartsWith("./", StringComparison.Ordinal) ? slashes[2..] : slashes;
     }
 
     private static byte[] ReadEntry(ZipArchiveEntry entry)
