@@ -161,7 +161,7 @@ public readonly struct Fraction : IComparable<Fraction>, IEquatable<Fraction>, I
         {
             if (!long.TryParse(text[..slash], whole, CultureInfo.InvariantCulture, out var top)
                 || !long.TryParse(text[(slash + 1)..], whole, CultureInfo.InvariantCulture, out var bottom)
-                || bottom == 0) return false;
+                || bottom is 0 or long.MinValue || top == long.MinValue) return false;
             result = new Fraction(top, bottom);
             return true;
         }

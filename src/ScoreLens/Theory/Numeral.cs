@@ -162,14 +162,21 @@ public sealed record Numeral : IParsable<Numeral>
     /// <summary>The form for scores, with raised figures and signs: <c>V⁶₅/V</c>, <c>vii°⁷</c>, <c>♭VI</c>.</summary>
     public string ToDisplayString() => NumeralText.Display(this);
 
-    /// <summary>Reads the plain form, and the display form, with explicit quality.</summary>
+    /// <summary>
+    /// Reads the plain form, and the display form, with explicit quality. <c>Cad64</c> is taken to stand in major; where the key
+    /// is known, <see cref="TryParse(string?, Mode, out Numeral)"/> gives it the key's own third.
+    /// </summary>
     /// <exception cref="FormatException">The text is not a Roman numeral.</exception>
     public static Numeral Parse(string s, IFormatProvider? provider = null) =>
         TryParse(s, provider, out var numeral) ? numeral : throw new FormatException($"'{s}' is not a Roman numeral such as V65/V or iiø7.");
 
     /// <inheritdoc cref="Parse"/>
     public static bool TryParse([NotNullWhen(true)] string? s, IFormatProvider? provider, [MaybeNullWhen(false)] out Numeral result) =>
-        NumeralText.TryParse(s, scale: null, out result);
+        NumeralText.TryParse(s, Mode.Major, seventhsOfScale: false, out result);
+
+    /// <summary>Reads the plain form, and the display form, with explicit quality, in a key of a mode.</summary>
+    public static bool TryParse([NotNullWhen(true)] string? s, Mode keyMode, [MaybeNullWhen(false)] out Numeral result) =>
+        NumeralText.TryParse(s, keyMode, seventhsOfScale: false, out result);
 
     /// <summary>
     /// Reads a numeral written by the classical habit, in which a bare seventh is the one that the scale gives
@@ -179,5 +186,5 @@ public sealed record Numeral : IParsable<Numeral>
     /// <param name="keyMode">Mode of the key that the numeral stands in.</param>
     /// <param name="result">The numeral, with its quality made explicit.</param>
     public static bool TryParseByScale([NotNullWhen(true)] string? s, Mode keyMode, [MaybeNullWhen(false)] out Numeral result) =>
-        NumeralText.TryParse(s, keyMode, out result);
+        NumeralText.TryParse(s, keyMode, seventhsOfScale: true, out result);
 }

@@ -73,8 +73,8 @@ internal static partial class NumeralText
 
     private static char Subscript(char digit) => "₀₁₂₃₄₅₆₇₈₉"[digit - '0'];
 
-    /// <summary>Reads a numeral; <paramref name="scale"/> is the key's mode where a bare seventh is the scale's own, else null.</summary>
-    public static bool TryParse([NotNullWhen(true)] string? s, Mode? scale, [MaybeNullWhen(false)] out Numeral result)
+    /// <summary>Reads a numeral in a key; a bare seventh is the scale's own where <paramref name="seventhsOfScale"/> is set.</summary>
+    public static bool TryParse([NotNullWhen(true)] string? s, Mode keyMode, bool seventhsOfScale, [MaybeNullWhen(false)] out Numeral result)
     {
         result = null;
         if (string.IsNullOrWhiteSpace(s) || s.Length > 60) return false;
@@ -93,7 +93,7 @@ internal static partial class NumeralText
         if (RestPattern().Match(rest) is not { Success: true }) return false;
         var digits = string.Concat(rest.Where(char.IsAsciiDigit));
         if (!TryFigures(digits, out var inversion, out var seventh, out var extension)) return false;
-        var localMode = target?.Mode ?? scale ?? Mode.Major;
+        var localMode = target?.Mode ?? keyMode;
         switch (name)
         {
             case "It" or "Fr" or "Ger":
@@ -114,7 +114,7 @@ internal static partial class NumeralText
         }
 
         if (!IsRoman(match, out var degree, out var upper)) return false;
-        var quality = Quality(rest, upper, seventh, degree, alteration, scale is null ? null : localMode);
+        var quality = Quality(rest, upper, seventh, degree, alteration, seventhsOfScale ? localMode : null);
         if (inversion >= quality.Members().Length) return false;
         result = new Numeral(degree, quality, inversion, alteration, target, quality.IsSeventh() && inversion == 0 ? extension : 0);
         return true;
@@ -130,7 +130,7 @@ internal static partial class NumeralText
         if (!seventh) return upper ? ChordQuality.Major : ChordQuality.Minor;
         if (major) return upper ? ChordQuality.MajorSeventh : ChordQuality.MinorMajorSeventh;
         if (!upper) return degree == 7 && scale == Mode.Major ? ChordQuality.HalfDiminishedSeventh : ChordQuality.MinorSeventh;
-        if (scale is not { } mode || rest.Contains('d', StringComparison.Ordinal)) return ChordQuality.DominantSeventh;
+        if (scale is not { } mode || rest.Contains("d7", StringComparison.Ordinal) || rest.Contains("dom", StringComparison.Ordinal)) return ChordQuality.DominantSeventh;
         var scaleSeventh = (mode == Mode.Major ? degree is 1 or 4 : degree is 3 or 6) && alteration <= 0;
         var flatSeventh = alteration < 0 && (degree == 2 || (mode == Mode.Major && alteration == -1 && degree is 3 or 6));
         return scaleSeventh || flatSeventh ? ChordQuality.MajorSeventh : ChordQuality.DominantSeventh;
@@ -168,7 +168,7 @@ internal static partial class NumeralText
         for (var i = 0; i < text.Length; i++)
         {
             if (text[i] != '/') current.Append(text[i]);
-            else if (i + 1 < text.Length && !char.IsAsciiDigit(text[i + 1]))
+            else if (i + 1 == text.Length || !char.IsAsciiDigit(text[i + 1]))
             {
                 parts.Add(current.ToString());
                 current.Clear();

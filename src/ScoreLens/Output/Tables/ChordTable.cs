@@ -87,8 +87,8 @@ public static class ChordTable
             row.Has("beat") ? row.Value<Fraction>("beat", Fraction.TryParse, "a beat such as 1 or 2.5") : Fraction.One,
             row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0);
 
-        bool ParseNumeral(string text, IFormatProvider? provider, out Numeral value) =>
-            seventhsOfScale ? Numeral.TryParseByScale(text, key.Mode, out value!) : Numeral.TryParse(text, provider, out value!);
+        bool ParseNumeral(string text, IFormatProvider? _, out Numeral value) =>
+            seventhsOfScale ? Numeral.TryParseByScale(text, key.Mode, out value!) : Numeral.TryParse(text, key.Mode, out value!);
     }
 
     private static IReadOnlyList<RunnerUp> RunnersUp(CsvRow row)
@@ -98,7 +98,7 @@ public static class ChordTable
         if (text.Length == 0) return [];
         var split = text.LastIndexOf(' ');
         return split > 0 && Key.TryParse(text[..split], CultureInfo.InvariantCulture, out var key)
-            && Numeral.TryParse(text[(split + 1)..], CultureInfo.InvariantCulture, out var numeral)
+            && Numeral.TryParse(text[(split + 1)..], key.Mode, out var numeral)
             ? [new RunnerUp(key, numeral, 0)]
             : throw row.Wrong("runner_up", "a key and a numeral such as G major IV");
     }
