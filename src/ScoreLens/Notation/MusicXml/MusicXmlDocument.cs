@@ -54,6 +54,9 @@ public sealed class MusicXmlDocument
         return new(score, bytes, path);
     }
 
+    /// <summary>The same file with another text of the score; what else a package holds stays.</summary>
+    internal MusicXmlDocument WithSource(byte[] source) => new(source, Package, ScorePath);
+
     private static string? OtherFormat(ReadOnlySpan<byte> bytes)
     {
         if (bytes.Length == 0) return "The file is empty.";

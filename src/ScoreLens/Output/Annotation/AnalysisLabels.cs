@@ -1,0 +1,89 @@
+using System.Globalization;
+using ScoreLens.Notation;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Output.Annotation;
+
+/// <summary>The labels of an analysis: what the options choose, at the chords' own onsets.</summary>
+internal static class AnalysisLabels
+{
+    /// <summary>The labels to write.</summary>
+    /// <exception cref="ArgumentException">The score has no part of the name that the options give.</exception>
+    public static LabelPlan Of(CueAnalysis analysis, LabelOptions options)
+    {
+        var score = analysis.Score;
+        var (top, low) = Staves(score, options.Part);
+        var labels = new List<ScoreLabel>();
+        Key? key = null;
+        foreach (var chord in analysis.Chords)
+        {
+            if (chord.Reading.Numeral is not { } numeral) continue;
+            var onset = chord.Reading.Onset;
+            var startsKey = chord.Reading.Key != key && options.Labels.HasFlag(LabelKinds.Keys);
+            key = chord.Reading.Key;
+            if (options.Labels.HasFlag(LabelKinds.Symbols)) AddSymbol(labels, score, top, onset, ChordName.Of(key.Value, numeral), options.As);
+            var keyText = startsKey ? Text(key.Value) : "";
+            var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? numeral.ToDisplayString() : "";
+            // The key stands before its first numeral, as in a book: "C: I".
+            var text = string.Join('\u00A0', ((string[])[keyText, numeralText]).Where(t => t.Length > 0));
+            var marked = options.Labels.HasFlag(LabelKinds.Devices) ? chord.Device : null;
+            var sign = marked is { } device ? DeviceSigns.Of(device) : "";
+            var colour = marked is { } d ? DeviceColours.Of(d) : null;
+            if (options.As.HasFlag(LabelForms.Lyric))
+            {
+                if (text.Length > 0) labels.Add(new LyricLabel(low.Part, low.Staff, onset, text) { Colour = colour });
+                var line = (options.Labels & (LabelKinds.Numerals | LabelKinds.Keys)) == 0 ? 1 : 2;
+                if (sign.Length > 0) labels.Add(new LyricLabel(low.Part, low.Staff, onset, sign, line) { Colour = colour });
+            }
+
+            if (options.As.HasFlag(LabelForms.Harmony) && numeralText.Length > 0)
+                labels.Add(new NumeralLabel(low.Part, low.Staff, onset, key.Value, numeral, startsKey) { Colour = colour });
+            // What harmony cannot hold goes as words, unless a lyric already says it.
+            var words = options.As.HasFlag(LabelForms.Words) ? text : options.As == LabelForms.Harmony ? keyText : "";
+            if (words.Length > 0) labels.Add(new WordsLabel(low.Part, low.Staff, onset, words) { Colour = colour });
+            if (sign.Length > 0 && (options.As & LabelForms.Lyric) == 0) labels.Add(new WordsLabel(low.Part, low.Staff, onset, sign) { Colour = colour });
+        }
+
+        return new LabelPlan(AnnotatedScore.Layer, labels, []);
+    }
+
+    /// <summary>A key as it stands before numerals: the tonic upper case in major, lower case in minor, and a colon.</summary>
+    public static string Text(Key key)
+    {
+        var tonic = key.Tonic.ToDisplayString();
+        return (key.IsMinor ? char.ToLowerInvariant(tonic[0]) + tonic[1..] : tonic) + ":";
+    }
+
+    private static void AddSymbol(List<ScoreLabel> labels, Score score, (int Part, int Staff) top, Fraction onset, ChordName chord, LabelForms forms)
+    {
+        // A symbol that the score itself has there says it already.
+        if (score.ChordSymbols.Any(s => s.Part == top.Part && s.Onset == onset && Says(s, chord))) return;
+        labels.Add(forms == LabelForms.Words
+            ? new WordsLabel(top.Part, top.Staff, onset, chord.ToDisplayString(), IsAbove: true)
+            : new ChordSymbolLabel(top.Part, top.Staff, onset, chord));
+    }
+
+    private static bool Says(ChordSymbol symbol, ChordName chord) =>
+        symbol.Root == chord.Root && (symbol.Bass == chord.Root ? null : symbol.Bass) == chord.Bass
+        && symbol.Kind == HarmonyKinds.Of(chord.Quality, chord.Extension).Kind;
+
+    // The top and the lowest staff that have pitched notes, in the whole score or in the part that was chosen.
+    private static ((int Part, int Staff) Top, (int Part, int Staff) Low) Staves(Score score, string chosen)
+    {
+        var part = chosen.Length == 0 ? null : Find(score, chosen);
+        var staves = score.Notes.Where(n => part is null || n.Part == part.Index).Select(n => (n.Part, n.Staff)).Distinct().Order().ToArray();
+        return staves.Length > 0 ? (staves[0], staves[^1]) : ((part?.Index ?? 0, 1), (part?.Index ?? 0, 1));
+    }
+
+    private static Part Find(Score score, string chosen)
+    {
+        var named = score.Parts.Where(p => p.Name.Equals(chosen, StringComparison.OrdinalIgnoreCase)).ToArray();
+        if (named.Length == 1) return named[0];
+        var parts = string.Join(", ", score.Parts.Select(p => p.Name.Length > 0 ? $"{p.Index + 1} {p.Name} ({p.Id})" : $"{p.Index + 1} ({p.Id})"));
+        if (named.Length > 1) throw new ArgumentException($"Several parts are called '{chosen}'; give the number or the identifier: {parts}.");
+        if (score.Parts.FirstOrDefault(p => p.Id == chosen) is { } byId) return byId;
+        return int.TryParse(chosen, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 && number <= score.Parts.Count
+            ? score.Parts[number - 1]
+            : throw new ArgumentException($"The score has no part '{chosen}'. Its parts are: {parts}.");
+    }
+}
