@@ -27,8 +27,8 @@ internal static class AnalysisLabels
             // The key stands before its first numeral, as in a book: "C: I".
             var text = string.Join('\u00A0', ((string[])[keyText, numeralText]).Where(t => t.Length > 0));
             var marked = options.Labels.HasFlag(LabelKinds.Devices) ? chord.Device : null;
-            var sign = marked is { } device ? DeviceSigns.Of(device) : "";
-            var colour = marked is { } d ? DeviceColours.Of(d) : null;
+            var sign = marked is { } device ? DevicePalette.Of(device).Label : "";
+            var colour = marked is { } d ? DevicePalette.Of(d).Dark : null;
             if (options.As.HasFlag(LabelForms.Lyric))
             {
                 if (text.Length > 0) labels.Add(new LyricLabel(low.Part, low.Staff, onset, text) { Colour = colour });

@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Xml.Linq;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Theory;
-using static ScoreLens.Notation.MusicXml.MusicXmlLayout;
+using static ScoreLens.Notation.MusicXml.MusicXmlNumbers;
 
 namespace ScoreLens.Output.Annotation;
 
@@ -21,20 +21,21 @@ internal sealed class CellGrid
     public CellGrid(IReadOnlyList<PlacedElement> contents)
     {
         var cursor = Fraction.Zero;
-        foreach (var (element, start, divisions) in contents)
+        foreach (var placed in contents)
         {
+            var (element, start, divisions) = placed;
             var name = element.Name.LocalName;
             var isMember = name == "note" && Child(element, "chord") is not null;
             var isGrace = name == "note" && Child(element, "grace") is not null;
-            var length = isGrace || Child(element, "duration") is not { } d ? Fraction.Zero : Number(d) / divisions;
             cursor = name switch
             {
                 "note" when isMember => cursor,
-                "note" or "forward" => start + length,
-                "backup" => Fraction.Max(Fraction.Zero, start - length),
+                "note" => start + placed.Length,
+                "forward" => start + Duration(element, divisions),
+                "backup" => Fraction.Max(Fraction.Zero, start - Duration(element, divisions)),
                 _ => start,
             };
-            _items.Add(new Item(element, name, start, length, cursor, divisions, StaffOf(element), isMember, isGrace));
+            _items.Add(new Item(element, name, start, cursor, divisions, StaffOf(element), isMember, isGrace));
         }
     }
 
@@ -106,6 +107,9 @@ internal sealed class CellGrid
         return best;
     }
 
+    private static Fraction Duration(XElement element, Fraction divisions) =>
+        Child(element, "duration") is { } duration ? Number(duration) / divisions : Fraction.Zero;
+
     // What stands between the notes of one chord is no place: the chord's other notes belong right behind its first.
     private bool IsBetweenChords(int index)
     {
@@ -114,5 +118,5 @@ internal sealed class CellGrid
     }
 
     private readonly record struct Item(
-        XElement Element, string Name, Fraction Start, Fraction Length, Fraction After, Fraction Divisions, int Staff, bool IsMember, bool IsGrace);
+        XElement Element, string Name, Fraction Start, Fraction After, Fraction Divisions, int Staff, bool IsMember, bool IsGrace);
 }

@@ -3,7 +3,7 @@ using System.Xml.Linq;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Theory;
-using static ScoreLens.Notation.MusicXml.MusicXmlLayout;
+using static ScoreLens.Notation.MusicXml.MusicXmlNumbers;
 
 namespace ScoreLens.Output.Annotation;
 
@@ -14,6 +14,7 @@ internal sealed class LayerWriter
     private readonly LabelPlan _plan;
     private readonly MusicXmlLayout _layout;
     private readonly LabelMarkup _elements;
+    private readonly bool _isConcertScore;
 
     /// <summary>Prepares to write.</summary>
     /// <exception cref="ArgumentException">The score has other parts or measures than the document.</exception>
@@ -26,6 +27,7 @@ internal sealed class LayerWriter
         _layout = MusicXmlLayout.Of(markup.Xml);
         if (_layout.PartIds.Count != score.Parts.Count || _layout.MeasureCount != score.Measures.Count)
             throw new ArgumentException("The score was not read from this document: parts or measures differ.", nameof(score));
+        _isConcertScore = ScoreHead.Of(_layout.Root).IsConcertScore;
         var version = _layout.Root.Attribute("version")?.Value;
         _elements = new LabelMarkup(plan.Layer, Version.TryParse(version, out var v) ? v : new Version(1, 0));
     }
@@ -42,10 +44,11 @@ internal sealed class LayerWriter
         for (var part = 0; part < _score.Parts.Count; part++)
         {
             if (!byCell.Keys.Any(c => c.Part == part) && !coloursByPart.Contains(part)) continue;
-            var state = new PartState();
+            var state = new PartState(_isConcertScore);
             var firstLine = FirstFreeLine(part);
             for (var measure = 0; measure < _score.Measures.Count; measure++)
             {
+                state.ScoreSignature = _score.Measures[measure].Signature;
                 if (byCell.TryGetValue((part, measure), out var labels)) WriteCell(part, measure, labels, state, firstLine);
                 else foreach (var (element, _, _) in _layout.Contents(part, measure)) Update(state, element);
             }
@@ -164,7 +167,7 @@ internal sealed class LayerWriter
     {
         if (colours.Length == 0) return;
         var done = new HashSet<XElement>();
-        var state = new PartState();
+        var state = new PartState(_isConcertScore);
         for (var measure = 0; measure < _layout.MeasureCount; measure++)
         {
             foreach (var (element, offset, _) in _layout.Contents(part, measure))

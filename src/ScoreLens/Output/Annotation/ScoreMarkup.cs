@@ -46,7 +46,7 @@ internal sealed class ScoreMarkup
     /// <summary>The text of a document as it was read.</summary>
     public static ScoreMarkup Of(MusicXmlDocument document)
     {
-        var encoding = XmlEncoding.Of(document.Source);
+        var encoding = document.SourceEncoding;
         var text = encoding.GetString(document.Source);
         if (TryPlace(document.Xml, text) is { } spans) return new(document.Xml, text, encoding, spans);
         // Entities of an internal subset that stand for elements: their elements have no place in the text. Written out in
@@ -64,7 +64,7 @@ internal sealed class ScoreMarkup
     {
         var text = content.Replace("&", "&amp;", StringComparison.Ordinal).Replace("<", "&lt;", StringComparison.Ordinal)
             .Replace(">", "&gt;", StringComparison.Ordinal).Replace("\"", "&quot;", StringComparison.Ordinal);
-        if (XmlEncoding.HoldsEveryCharacter(_encoding)) return text;
+        if (_encoding is UTF8Encoding or UnicodeEncoding or UTF32Encoding) return text;
         var escaped = new StringBuilder(text.Length);
         foreach (var rune in text.EnumerateRunes())
         {
