@@ -1,0 +1,241 @@
+using ScoreLens.Notation;
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Reading.Model;
+
+/// <summary>
+/// What the model sees of every vertical: planes of 35 places on the line of fifths, centred on the key signature, and a few
+/// scalars. Most are zero, so a row is kept sparse. Training exports these very rows: there is one implementation.
+/// </summary>
+internal sealed class SonorityFeatures
+{
+    /// <summary>Places on the line of fifths a plane covers: the signature's major tonic in the middle.</summary>
+    public const int Places = 35;
+
+    /// <summary>Index of the middle place.</summary>
+    public const int Middle = 17;
+
+    /// <summary>Planes a row holds; see <see cref="Plane"/>.</summary>
+    public static readonly int Planes = Enum.GetValues<Plane>().Length;
+
+    /// <summary>Scalars a row holds, after the planes.</summary>
+    public const int Scalars = 24;
+
+    /// <summary>Length of a row.</summary>
+    public static readonly int Width = (Planes * Places) + Scalars;
+
+    private const double WideWindow = 8;
+
+    private readonly IReadOnlyList<Sonority> _sonorities;
+    private readonly Score _score;
+    private readonly double[] _onsets;
+    private readonly double[] _durations;
+    private readonly float[][] _cumulative;
+    private readonly float[][] _bassCumulative;
+    private readonly int[] _signatures;
+    private readonly Dictionary<SoundingNote, NoteMotion> _motions;
+
+    private SonorityFeatures(Score score, IReadOnlyList<Sonority> sonorities)
+    {
+        _score = score;
+        _sonorities = sonorities;
+        _onsets = [.. sonorities.Select(s => s.Onset.ToDouble())];
+        _durations = [.. sonorities.Select(s => s.Duration.ToDouble())];
+        _signatures = [.. sonorities.Select(s => score.Measures[s.Measure].Signature)];
+        _motions = NoteMotion.Of(sonorities);
+        (_cumulative, _bassCumulative) = Accumulate();
+    }
+
+    /// <summary>The planes of a row, in order.</summary>
+    public enum Plane
+    {
+        Sounding,
+        Struck,
+        Bass,
+        Top,
+        Signature,
+        Lower,
+        Beat,
+        MeasureWide,
+        Past,
+        Future,
+        BeatBass,
+        MeasureBass,
+        NextQuarter,
+        LastQuarter,
+        LeftByStep,
+        ReachedByStep,
+        Long,
+        Accented,
+    }
+
+    /// <summary>A sparse row: which entries are not zero, and their values.</summary>
+    public readonly record struct Row(ushort[] Indices, float[] Values);
+
+    /// <summary>The rows of all verticals of a score, and for each the signature that it is centred on.</summary>
+    public static (Row[] Rows, int[] Signatures) Of(Score score, IReadOnlyList<Sonority> sonorities)
+    {
+        if (sonorities.Count == 0) return ([], []);
+        var features = new SonorityFeatures(score, sonorities);
+        var rows = new Row[sonorities.Count];
+        var dense = new float[Width];
+        for (var t = 0; t < rows.Length; t++)
+        {
+            Array.Clear(dense);
+            features.Fill(t, dense);
+            var indices = new List<ushort>();
+            for (var i = 0; i < dense.Length; i++)
+                if (dense[i] != 0) indices.Add((ushort)i);
+            rows[t] = new Row([.. indices], [.. indices.Select(i => dense[i])]);
+        }
+
+        return (rows, features._signatures);
+    }
+
+    /// <summary>The place of a tone in a plane centred on a signature; tones far off share the outermost places.</summary>
+    public static int PlaceOf(Tone tone, int signature) => Math.Clamp(tone.Fifths - signature + Middle, 0, Places - 1);
+
+    private void Fill(int t, float[] row)
+    {
+        var sonority = _sonorities[t];
+        var signature = _signatures[t];
+        var measure = _score.Measures[sonority.Measure];
+        row[At(Plane.Signature, Middle)] = 1;
+        var notes = sonority.Notes;
+        for (var i = 0; i < notes.Count; i++)
+        {
+            var note = notes[i];
+            var place = PlaceOf(note.Pitch.Tone, signature);
+            row[At(Plane.Sounding, place)] = 1;
+            if (sonority.IsStruck(note)) row[At(Plane.Struck, place)] = 1;
+            Raise(row, Plane.Lower, place, 1f / (1 + i));
+            var motion = _motions[note];
+            if (motion.LeftByStep) row[At(Plane.LeftByStep, place)] = 1;
+            if (motion.ReachedByStep) row[At(Plane.ReachedByStep, place)] = 1;
+            Raise(row, Plane.Long, place, (float)Math.Min(1, (note.End - note.Onset).ToDouble() / 2));
+            Raise(row, Plane.Accented, place, (float)motion.Weight);
+        }
+
+        if (sonority.Bass is { } bass) row[At(Plane.Bass, PlaceOf(bass.Pitch.Tone, signature))] = 1;
+        if (sonority.Top is { } top) row[At(Plane.Top, PlaceOf(top.Pitch.Tone, signature))] = 1;
+
+        var onset = _onsets[t];
+        var pulse = measure.Time.PulseLength.ToDouble();
+        var start = measure.Start.ToDouble();
+        var length = measure.Length.ToDouble();
+        var inMeasure = onset - start + measure.PickupOffset.ToDouble();
+        var beatStart = onset - (inMeasure % pulse);
+        Window(row, Plane.Beat, _cumulative, beatStart, beatStart + pulse, signature);
+        Window(row, Plane.MeasureWide, _cumulative, start, start + length, signature);
+        Window(row, Plane.Past, _cumulative, onset - WideWindow, onset, signature);
+        Window(row, Plane.Future, _cumulative, onset, onset + WideWindow, signature);
+        Window(row, Plane.MeasureBass, _bassCumulative, start, start + length, signature);
+        Window(row, Plane.NextQuarter, _cumulative, onset, onset + 1, signature);
+        Window(row, Plane.LastQuarter, _cumulative, onset - 1, onset, signature);
+        if (LowestBetween(beatStart, beatStart + pulse, t) is { } lowest) row[At(Plane.BeatBass, PlaceOf(lowest.Pitch.Tone, signature))] = 1;
+
+        var scalars = row.AsSpan(Planes * Places, Scalars);
+        var end = _onsets[^1] + _durations[^1];
+        var (first, last) = SlicesOf(sonority.Measure, t);
+        scalars[0] = (float)sonority.MetricalWeight;
+        scalars[1] = length > 0 ? (float)Math.Clamp((onset - start) / length, 0, 1) : 0;
+        scalars[2] = (float)(inMeasure % pulse / pulse);
+        scalars[3] = (float)Math.Log2(Math.Clamp(_durations[t], 1 / 32.0, 16)) / 4;
+        scalars[4] = (float)Math.Min(2, _durations[t] / pulse) / 2;
+        scalars[5] = Math.Min(notes.Count, 12) / 8f;
+        scalars[6] = sonority.Bass is { } low ? (low.Pitch.Midi - 48) / 24f : 0;
+        scalars[7] = sonority.Top is { } high ? (high.Pitch.Midi - 72) / 24f : 0;
+        scalars[8] = notes.Count == 0 ? 1 : 0;
+        scalars[9] = (float)Math.Min(length, 8) / 4;
+        scalars[10] = measure.Time.IsCompound ? 1 : 0;
+        scalars[11] = measure.Time.Beats % 3 == 0 && !measure.Time.IsCompound ? 1 : 0;
+        scalars[12] = Math.Min(last - first + 1, 24) / 12f;
+        scalars[13] = (float)Math.Max(0, 1 - (onset / 16));
+        scalars[14] = (float)Math.Max(0, 1 - ((end - onset) / 16));
+        scalars[15] = measure.EndsWithBarline ? 1 : 0;
+        scalars[16] = t > 0 && _sonorities[t - 1].Notes.Count == 0 ? 1 : 0;
+        scalars[17] = t + 1 < _sonorities.Count && _sonorities[t + 1].Notes.Count == 0 ? 1 : 0;
+        scalars[18] = notes.Count == 0 ? 0 : (float)notes.Count(sonority.IsStruck) / notes.Count;
+        scalars[19] = sonority.Bass is { } b && sonority.IsStruck(b) ? 1 : 0;
+        scalars[20] = onset == start ? 1 : 0;
+        scalars[21] = (float)pulse / 2;
+        scalars[22] = t > 0 ? (float)Math.Log2(Math.Clamp(_durations[t - 1], 1 / 32.0, 16)) / 4 : 0;
+        scalars[23] = 1;
+    }
+
+    private static int At(Plane plane, int place) => ((int)plane * Places) + place;
+
+    private static void Raise(float[] row, Plane plane, int place, float value)
+    {
+        ref var cell = ref row[At(plane, place)];
+        cell = Math.Max(cell, value);
+    }
+
+    private (float[][] All, float[][] Bass) Accumulate()
+    {
+        var count = _sonorities.Count;
+        var all = new float[count + 1][];
+        var bass = new float[count + 1][];
+        all[0] = new float[Tone.MaxFifths - Tone.MinFifths + 1];
+        bass[0] = new float[all[0].Length];
+        for (var t = 0; t < count; t++)
+        {
+            all[t + 1] = [.. all[t]];
+            bass[t + 1] = [.. bass[t]];
+            foreach (var tone in _sonorities[t].Notes.Select(n => n.Pitch.Tone).Distinct())
+                all[t + 1][tone.Fifths - Tone.MinFifths] += (float)_durations[t];
+            if (_sonorities[t].Bass is { } low) bass[t + 1][low.Pitch.Tone.Fifths - Tone.MinFifths] += (float)_durations[t];
+        }
+
+        return (all, bass);
+    }
+
+    // How long each tone sounds inside a window of time, as a share of the window.
+    private void Window(float[] row, Plane plane, float[][] cumulative, double from, double to, int signature)
+    {
+        if (to <= from) return;
+        var scale = (float)(1 / (to - from));
+        var (fromSlice, fromShare) = Locate(from);
+        var (toSlice, toShare) = Locate(to);
+        for (var i = 0; i < cumulative[0].Length; i++)
+        {
+            var sum = Sum(cumulative, toSlice, toShare, i) - Sum(cumulative, fromSlice, fromShare, i);
+            if (sum > 1e-5f) row[At(plane, Math.Clamp(i + Tone.MinFifths - signature + Middle, 0, Places - 1))] += Math.Min(1, sum * scale);
+        }
+
+        static float Sum(float[][] cumulative, int slice, float share, int i) =>
+            share == 0 ? cumulative[slice][i] : cumulative[slice][i] + (share * (cumulative[slice + 1][i] - cumulative[slice][i]));
+    }
+
+    private (int Slice, float Share) Locate(double time)
+    {
+        if (time <= 0) return (0, 0);
+        var slice = Array.BinarySearch(_onsets, time);
+        if (slice >= 0) return (slice, 0);
+        slice = ~slice - 1;
+        var share = (time - _onsets[slice]) / _durations[slice];
+        return share >= 1 ? (slice + 1, 0) : (slice, (float)share);
+    }
+
+    private SoundingNote? LowestBetween(double from, double to, int t)
+    {
+        SoundingNote? lowest = null;
+        for (var i = t; i >= 0 && _onsets[i] + _durations[i] > from + 1e-9; i--) Take(i);
+        for (var i = t + 1; i < _onsets.Length && _onsets[i] < to - 1e-9; i++) Take(i);
+        return lowest;
+
+        void Take(int i)
+        {
+            if (_sonorities[i].Bass is { } bass && (lowest is null || bass.Pitch < lowest.Pitch)) lowest = bass;
+        }
+    }
+
+    private (int First, int Last) SlicesOf(int measure, int t)
+    {
+        int first = t, last = t;
+        while (first > 0 && _sonorities[first - 1].Measure == measure) first--;
+        while (last + 1 < _sonorities.Count && _sonorities[last + 1].Measure == measure) last++;
+        return (first, last);
+    }
+}
