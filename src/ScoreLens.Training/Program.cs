@@ -1,10 +1,28 @@
+using System.Globalization;
+using ScoreLens.Reading.Model;
 using ScoreLens.Training;
 
-if (args is ["export", var corpus, var output])
+switch (args)
 {
-    Export.Run(corpus, output);
-    return 0;
-}
+    case ["export", var corpus, var output]:
+        Export.Run(corpus, output);
+        return 0;
+    case ["measure", var corpus, var part, .. var rest]:
+        var model = rest is [var file, ..] && file != "-" ? ReadingModel.Parse(File.ReadAllBytes(file)) : ReadingModel.Default;
+        var split = Enum.Parse<Split>(part, ignoreCase: true);
+        var trial = Trial.Of(model, corpus, w => w.Split == split);
+        foreach (var text in rest.Skip(1).DefaultIfEmpty(""))
+        {
+            var d = DecoderSettings.Default;
+            double[] v = text.Length == 0 ? [] : [.. text.Split(',').Select(x => double.Parse(x, CultureInfo.InvariantCulture))];
+            var settings = v is [var e, var t, var k, var f] ? new DecoderSettings(e, t, k, f) : d;
+            var shares = trial.Run(settings);
+            Console.WriteLine($"{text,-16} " + string.Join("  ", shares.OrderBy(p => p.Key).Select(p =>
+                string.Create(CultureInfo.InvariantCulture, $"{p.Key} {p.Value.Numeral:f3}/{p.Value.Key:f3} ({p.Value.Calibration:f1})"))));
+        }
 
-Console.Error.WriteLine("usage: export CORPUS FOLDER");
-return 2;
+        return 0;
+    default:
+        Console.Error.WriteLine("usage: export CORPUS FOLDER | measure CORPUS train|validation|measure [WEIGHTS|- [E,T,K,F …]]");
+        return 2;
+}

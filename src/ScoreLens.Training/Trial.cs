@@ -1,0 +1,93 @@
+using ScoreLens.Notation;
+using ScoreLens.Notation.MusicXml;
+using ScoreLens.Reading;
+using ScoreLens.Reading.Model;
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Training;
+
+/// <summary>
+/// Measures a model with its decoder on works that it has not learned from, in process, so that settings can be compared.
+/// The figures are those of the corpus's own measure (key, numeral, calibration) within a few thousandths.
+/// </summary>
+internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> works)
+{
+    /// <summary>A work with the model's scores, which do not depend on the decoder's settings.</summary>
+    internal sealed record Prepared(
+        CorpusWork Work, Score Score, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel> Labels, float[] Output, int[] Signatures);
+
+    public static Trial Of(ReadingModel model, string corpus, Func<CorpusWork, bool> which) => new(model, [.. CorpusWork.All(corpus).Where(which)
+        .AsParallel().AsOrdered().Select(work =>
+        {
+            var score = MusicXmlReader.Read(MusicXmlDocument.Load(work.ScorePath));
+            var sonorities = SonorityFinder.Find(score);
+            var (rows, signatures) = SonorityFeatures.Of(score, sonorities);
+            return new Prepared(work, score, sonorities, work.Labels(), model.Run(rows), signatures);
+        })]);
+
+    /// <summary>Shares by duration of each repertoire for one setting of the decoder.</summary>
+    public IReadOnlyDictionary<string, Shares> Run(DecoderSettings settings) => works
+        .AsParallel()
+        .Select(w => (w.Work.Repertoire, Shares: Compare(w, HarmonicReader.Read(model, settings, w.Output, w.Signatures, w.Score, w.Sonorities))))
+        .GroupBy(p => p.Repertoire)
+        .ToDictionary(g => g.Key, g => g.Select(p => p.Shares).Aggregate((a, b) => a + b));
+
+    private static Shares Compare(Prepared work, HarmonicReading reading)
+    {
+        var shares = new Shares();
+        var chords = reading.Chords;
+        var at = 0;
+        for (var i = 0; i < work.Labels.Count; i++)
+        {
+            var label = work.Labels[i];
+            if (label.Numeral is null) continue;
+            var end = i + 1 < work.Labels.Count ? work.Labels[i + 1].Onset : label.Onset + label.Duration;
+            while (at > 0 && (at >= chords.Count || chords[at].Onset > label.Onset)) at--;
+            for (var from = label.Onset; from < end;)
+            {
+                while (at + 1 < chords.Count && chords[at + 1].Onset <= from) at++;
+                var to = at + 1 < chords.Count && chords[at + 1].Onset > from ? Fraction.Min(end, chords[at + 1].Onset) : end;
+                if (chords.Count > 0) shares.Add((to - from).ToDouble(), label, chords[at]);
+                from = to;
+            }
+        }
+
+        return shares;
+    }
+
+    /// <summary>Sums by duration.</summary>
+    internal sealed class Shares
+    {
+        private readonly double[] _stated = new double[10];
+        private readonly double[] _right = new double[10];
+        private double _total, _key, _numeral;
+
+        public double Key => _key / _total;
+
+        public double Numeral => _numeral / _total;
+
+        /// <summary>Mean distance of stated and observed probability over ten bins, in points.</summary>
+        public double Calibration => 100 * _stated.Zip(_right, (s, r) => Math.Abs(s - r)).Sum() / _total;
+
+        public static Shares operator +(Shares a, Shares b)
+        {
+            var sum = new Shares { _total = a._total + b._total, _key = a._key + b._key, _numeral = a._numeral + b._numeral };
+            for (var i = 0; i < 10; i++) (sum._stated[i], sum._right[i]) = (a._stated[i] + b._stated[i], a._right[i] + b._right[i]);
+            return sum;
+        }
+
+        public void Add(double weight, ReferenceLabel label, ChordReading chord)
+        {
+            _total += weight;
+            if (chord.Numeral is null) return;
+            var key = label.Key == chord.Key;
+            var numeral = key && NumeralClass.Of(label.Numeral!, label.Key.Mode) == NumeralClass.Of(chord.Numeral, chord.Key.Mode);
+            if (key) _key += weight;
+            if (numeral) _numeral += weight;
+            var bin = Math.Min(9, (int)(chord.Confidence * 10));
+            _stated[bin] += weight * chord.Confidence;
+            if (numeral) _right[bin] += weight;
+        }
+    }
+}
