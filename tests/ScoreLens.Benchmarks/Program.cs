@@ -2,11 +2,12 @@ using System.CommandLine;
 using ScoreLens.Benchmarks;
 using ScoreLens.Benchmarks.PartWriting;
 
-var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, part-writing rules, and speed.")
+var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, part-writing rules, phrases, and speed.")
 {
     AccuracyCommand.Create(),
     TextbooksCommand.Create(),
     PartWritingCommand.Create(),
+    PhrasesCommand.Create(),
     SpeedCommand.Create(),
     ReadingCommand.Create(),
 };

@@ -31,3 +31,19 @@ public enum Cadence
 /// <param name="Key">The key in which it ends.</param>
 /// <param name="Cadence">How it ends.</param>
 public sealed record Phrase(int Number, Fraction Start, Fraction End, Key Key, Cadence Cadence);
+
+/// <summary>The names of cadences in tables.</summary>
+public static class CadenceNames
+{
+    /// <summary><c>PAC</c>, <c>IAC</c>, <c>HC</c>, <c>DC</c> or <c>PC</c>; empty where there is none.</summary>
+    public static string Name(this Cadence cadence) => cadence switch
+    {
+        Cadence.None => "",
+        Cadence.PerfectAuthentic => "PAC",
+        Cadence.ImperfectAuthentic => "IAC",
+        Cadence.Half => "HC",
+        Cadence.Deceptive => "DC",
+        Cadence.Plagal => "PC",
+        _ => throw new ArgumentOutOfRangeException(nameof(cadence), cadence, "Unknown cadence."),
+    };
+}

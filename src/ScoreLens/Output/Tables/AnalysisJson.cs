@@ -2,6 +2,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Phrases;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Tables;
@@ -85,7 +86,7 @@ public static class AnalysisJson
         Text(json, "first_measure", row.FirstMeasure);
         Text(json, "last_measure", row.LastMeasure);
         json.WriteString("key", row.Phrase.Key.ToString());
-        Text(json, "cadence", TableText.Name(row.Phrase.Cadence));
+        Text(json, "cadence", row.Phrase.Cadence.Name());
         Shares(json, row.Balance.Shares);
         json.WriteString("verdict", row.Balance.Verdict.Name());
         json.WriteEndObject();

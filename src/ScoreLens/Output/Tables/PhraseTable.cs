@@ -34,7 +34,7 @@ public static class PhraseTable
         row.Value<Fraction>("start", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
         row.Value<Fraction>("end", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
         row.Value<Key>("key", Key.TryParse, "a key such as F# minor"),
-        row.Name<Cadence>("cadence", TableText.Name)));
+        row.Name<Cadence>("cadence", CadenceNames.Name)));
 
     private static IReadOnlyList<string> Cells(PhraseRow row)
     {
@@ -47,7 +47,7 @@ public static class PhraseTable
             TableText.Safe(row.FirstMeasure),
             TableText.Safe(row.LastMeasure),
             phrase.Key.ToString(),
-            TableText.Name(phrase.Cadence),
+            phrase.Cadence.Name(),
             shares.Chords.ToString(CultureInfo.InvariantCulture),
             shares.Quarters.ToString(),
             TableText.Share(shares.OutsideTime),

@@ -1,6 +1,5 @@
 using System.Globalization;
 using ScoreLens.Notation;
-using ScoreLens.Phrases;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Tables;
@@ -16,17 +15,6 @@ internal static class TableText
 
     /// <inheritdoc cref="Share(Fraction)"/>
     public static string Share(double share) => share.ToString("0.######", CultureInfo.InvariantCulture);
-
-    public static string Name(Cadence cadence) => cadence switch
-    {
-        Cadence.None => "",
-        Cadence.PerfectAuthentic => "PAC",
-        Cadence.ImperfectAuthentic => "IAC",
-        Cadence.Half => "HC",
-        Cadence.Deceptive => "DC",
-        Cadence.Plagal => "PC",
-        _ => throw new ArgumentOutOfRangeException(nameof(cadence), cadence, "Unknown cadence."),
-    };
 
     /// <summary>Free text from a score or about it, so that no spreadsheet takes it for a formula.</summary>
     public static string Safe(string text) =>

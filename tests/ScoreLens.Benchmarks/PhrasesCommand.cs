@@ -1,0 +1,184 @@
+using System.CommandLine;
+using System.Globalization;
+using ScoreLens.Notation;
+using ScoreLens.Phrases;
+using ScoreLens.Reading;
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Benchmarks;
+
+/// <summary>
+/// How well phrases are found: against the annotators' phrase marks where the corpus has them; on chorales against the
+/// fermatas, which are taken out of the score first; on songs against the sentences of the words, which are taken out too.
+/// </summary>
+internal static class PhrasesCommand
+{
+    private static readonly Fraction Tolerance = 2;
+
+    public static Command Create()
+    {
+        var corpus = new Argument<string>("CORPUS")
+        {
+            Description = "A folder of works, each a score.mxl and a reference.csv.",
+            DefaultValueFactory = _ => Corpus.DefaultFolder,
+        };
+        var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
+        var read = new Option<bool>("--read") { Description = "Read the harmony too, instead of taking the expert's." };
+        var each = new Option<bool>("--each") { Description = "Print a line a work too." };
+        var command = new Command("phrases", "Compares phrase starts and cadences with the annotators', per repertoire.") { corpus, only, read, each };
+        command.SetAction(parse =>
+        {
+            var folder = Path.GetFullPath(parse.GetRequiredValue(corpus));
+            if (Directory.Exists(folder)) return Run(folder, parse.GetValue(only), parse.GetValue(read), parse.GetValue(each));
+            Console.WriteLine($"skipped: there is no corpus at {folder}");
+            return 0;
+        });
+        return command;
+    }
+
+    // A line a repertoire, then what became of the annotated cadences.
+    private static int Run(string corpus, string? only, bool useReader, bool each)
+    {
+        var confusion = new SortedDictionary<(string Expert, string Found), int>();
+        foreach (var repertoire in Corpus.Works(corpus, only, 0).GroupBy(w => w.Repertoire))
+        {
+            int marked = 0, found = 0, both = 0, works = 0;
+            foreach (var work in repertoire)
+            {
+                var score = ScoreFile.Load(work.Score).Score;
+                var table = Path.Combine(work.Folder, "phrases.csv");
+                List<Fraction> truth;
+                if (File.Exists(table)) truth = Marked(Rows(table), Rows(work.Reference));
+                else if (work.Folder.Contains("chorales", StringComparison.Ordinal)) (score, truth) = WithoutFermatas(score);
+                else if (work.Folder.Contains("songs", StringComparison.Ordinal)) (score, truth) = WithoutWords(score);
+                else continue;
+                if (truth.Count < 2) continue;
+                var sonorities = SonorityFinder.Find(score);
+                var reading = useReader ? HarmonicReader.Read(score, sonorities) : Reference(work.Reference);
+                var phrases = PhraseFinder.Find(score, sonorities, reading);
+                var starts = phrases.Skip(1).Select(p => p.Start).ToList();
+                var (m, f, b) = Match(truth.Skip(1).ToList(), starts);
+                (marked, found, both, works) = (marked + m, found + f, both + b, works + 1);
+                if (each) Console.WriteLine($"  {work.Name}: marked {m}, found {f}, both {b}; {string.Join(' ', starts)} | {string.Join(' ', truth.Skip(1))}");
+                if (File.Exists(table)) Confuse(Rows(table), phrases, confusion);
+            }
+
+            if (works > 0) Print(repertoire.Key, works, marked, found, both);
+        }
+
+        if (confusion.Count > 0) Print(confusion);
+        return 0;
+    }
+
+    private static (int Marked, int Found, int Both) Match(List<Fraction> truth, List<Fraction> starts)
+    {
+        var left = new List<Fraction>(starts);
+        var both = 0;
+        foreach (var mark in truth)
+        {
+            if (left.Count == 0) break;
+            var near = left.MinBy(s => Distance(s, mark).ToDouble());
+            if (Distance(near, mark) > Tolerance) continue;
+            left.Remove(near);
+            both++;
+        }
+
+        return (truth.Count, starts.Count, both);
+    }
+
+    // Some annotators mark where a phrase begins; others (two backslashes) its last chord, and the next phrase begins with the chord after it.
+    private static List<Fraction> Marked(IReadOnlyList<Dictionary<string, string>> phrases, IReadOnlyList<Dictionary<string, string>> chords)
+    {
+        var starts = new SortedSet<Fraction>(phrases.Where(r => r["phrase"].Contains('{', StringComparison.Ordinal)).Select(r => Fraction.Parse(r["onset"])));
+        var onsets = chords.Select(r => Fraction.Parse(r["onset"])).ToList();
+        if (starts.Count == 0) starts.Add(onsets[0]);
+        foreach (var last in phrases.Where(r => r["phrase"].Contains('\\', StringComparison.Ordinal)).Select(r => Fraction.Parse(r["onset"])))
+            if (onsets.Find(o => o > last) is { Sign: > 0 } next) starts.Add(next);
+        return [.. starts];
+    }
+
+    private static Fraction Distance(Fraction a, Fraction b) => a > b ? a - b : b - a;
+
+    private static void Print(string name, int works, int marked, int found, int both)
+    {
+        double precision = (double)both / Math.Max(found, 1), recall = (double)both / Math.Max(marked, 1);
+        var f1 = both == 0 ? 0 : 2 * precision * recall / (precision + recall);
+        Console.WriteLine(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{name}: {works} works, {marked} phrase starts, precision {precision:F3} recall {recall:F3} f1 {f1:F3}"));
+    }
+
+    // An annotated cadence against the phrase that ends soonest after it, if that is within a measure of four quarters.
+    private static void Confuse(IEnumerable<Dictionary<string, string>> rows, IReadOnlyList<Phrase> phrases, SortedDictionary<(string Expert, string Found), int> confusion)
+    {
+        foreach (var row in rows.Where(r => r["cadence"].Length > 0))
+        {
+            var onset = Fraction.Parse(row["onset"]);
+            var phrase = phrases.FirstOrDefault(p => p.End >= onset && p.End - onset <= 4);
+            var name = phrase is null ? "no end" : phrase.Cadence.Name() is { Length: > 0 } n ? n : "none";
+            var pair = (row["cadence"].Split('.')[0].Trim(), name);
+            confusion[pair] = confusion.GetValueOrDefault(pair) + 1;
+        }
+    }
+
+    private static void Print(SortedDictionary<(string Expert, string Found), int> confusion)
+    {
+        string[] columns = ["PAC", "IAC", "HC", "DC", "PC", "none", "no end"];
+        Console.WriteLine("cadences: a row as the annotators name it, a column as it is found");
+        Console.WriteLine($"{"",6}{string.Concat(columns.Select(c => $"{c,8}"))}");
+        foreach (var expert in confusion.Keys.Select(k => k.Expert).Distinct())
+            Console.WriteLine($"{expert,6}{string.Concat(columns.Select(c => $"{confusion.GetValueOrDefault((expert, c)),8}"))}");
+    }
+
+    private static (Score Score, List<Fraction> Truth) WithoutFermatas(Score score)
+    {
+        var soprano = score.Notes.Where(n => n.Part == 0 && n.Staff == 1).OrderBy(n => n.Onset).ToList();
+        var truth = new SortedSet<Fraction> { Fraction.Zero };
+        foreach (var note in soprano.Where(n => n.Marks.HasFlag(NoteMarks.Fermata)))
+        {
+            if (soprano.Find(n => n.Onset >= note.End) is { } next) truth.Add(next.Onset);
+        }
+
+        return (score with { Notes = [.. score.Notes.Select(n => n with { Marks = n.Marks & ~NoteMarks.Fermata })] }, [.. truth]);
+    }
+
+    private static (Score Score, List<Fraction> Truth) WithoutWords(Score score)
+    {
+        var truth = new SortedSet<Fraction>();
+        foreach (var staff in score.Texts.Where(t => t.Kind == ScoreTextKind.Lyric).GroupBy(t => (t.Part, t.Staff, t.Line)).Take(1))
+        {
+            var end = '.';
+            foreach (var syllable in staff.OrderBy(t => t.Onset))
+            {
+                var text = syllable.Text.Trim();
+                if (text.Length == 0) continue;
+                if (end is '.' or '!' or '?' or ';' or ':' || (end == ',' && char.IsUpper(text[0]))) truth.Add(syllable.Onset);
+                end = text[^1];
+            }
+        }
+
+        return (score with { Texts = [.. score.Texts.Where(t => t.Kind != ScoreTextKind.Lyric)] }, [Fraction.Zero, .. truth]);
+    }
+
+    private static HarmonicReading Reference(string path)
+    {
+        var chords = new List<ChordReading>();
+        foreach (var row in Rows(path))
+        {
+            var key = Key.Parse(row["key"]);
+            Numeral.TryParseByScale(row["numeral"], key.Mode, out var numeral);
+            chords.Add(new ChordReading(Fraction.Parse(row["onset"]), Fraction.Parse(row["duration"]), key, numeral, 1, []));
+        }
+
+        var home = chords.GroupBy(c => c.Key).MaxBy(g => g.Sum(c => c.Duration.ToDouble()))!.Key;
+        return new HarmonicReading(home, chords);
+    }
+
+    private static List<Dictionary<string, string>> Rows(string path)
+    {
+        var lines = File.ReadAllLines(path).Where(l => l.Length > 0).ToList();
+        var header = lines[0].TrimStart('\ufeff').Split(',');
+        return lines.Skip(1).Select(l => l.Split(',')).Select(f => header.Zip(f).ToDictionary(p => p.First, p => p.Second)).ToList();
+    }
+}
