@@ -18,7 +18,7 @@ internal sealed class LabelCheck
 
     private readonly Score _score;
     private readonly IReadOnlyList<Sonority> _sonorities;
-    private readonly LabelOptions _options;
+    private readonly LabelMarking _options;
     private readonly bool _isModel;
     private readonly LabelRemarks _remarks;
     private readonly List<ChordReading> _expected;
@@ -26,7 +26,7 @@ internal sealed class LabelCheck
     private readonly int[] _labelOf;
 
     private LabelCheck(
-        Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelOptions options)
+        Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelMarking options)
     {
         (_score, _sonorities, _options, _isModel) = (score, sonorities, options, isModel);
         _remarks = new LabelRemarks(score, sonorities);
@@ -43,29 +43,15 @@ internal sealed class LabelCheck
     /// <param name="isModel">Whether that is a teacher's model answer rather than a reading of the student's notes.</param>
     /// <param name="options">What each part is worth and how much room there is.</param>
     public static LabelMarks Run(
-        Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelOptions options) =>
+        Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelMarking options) =>
         new LabelCheck(score, sonorities, labels, expected, isModel, options).Run();
 
     private LabelMarks Run()
     {
-        var marks = new List<LabelMark>();
-        var demanded = 0;
-        double earned = 0;
-        for (var i = 0; i < _expected.Count; i++)
-        {
-            if (MarkOf(i) is not { } mark) continue;
-            marks.Add(mark);
-            demanded++;
-            earned += mark.Share;
-        }
-
-        foreach (var mark in Extras())
-        {
-            marks.Add(mark);
-            earned += mark.Share;
-        }
-
-        return new LabelMarks([.. marks.OrderBy(m => m.Onset)], demanded, demanded == 0 ? 0 : Math.Clamp(earned / demanded, 0, 1));
+        var marks = Enumerable.Range(0, _expected.Count).Select(MarkOf).OfType<LabelMark>().ToList();
+        var demanded = marks.Count;
+        marks.AddRange(Extras());
+        return new LabelMarks([.. marks.OrderBy(m => m.Onset)], demanded, _labels.Count);
     }
 
     private LabelMark? MarkOf(int i)
@@ -149,7 +135,7 @@ internal sealed class LabelCheck
             }
 
             yield return new LabelMark(
-                label.Onset, place, chord is null ? "" : Meaning(chord).Display(), label.Text, -1, _remarks.Extra(label, chord is null ? null : Meaning(chord)));
+                label.Onset, place, chord is null ? "" : Meaning(chord).Display(), label.Text, 1, _remarks.Extra(label, chord is null ? null : Meaning(chord)));
         }
     }
 
@@ -211,7 +197,7 @@ internal sealed class LabelCheck
     private Sonority? At(Fraction onset) => _sonorities.LastOrDefault(s => s.Onset <= onset);
 
     private LabelMark Mark(ChordReading chord, string written, double share, Remark? remark) =>
-        new(chord.Onset, Remark.At(_score, chord.Onset, "", Criterion.Labels, "", "").Place, Meaning(chord).Display(), written, share, remark);
+        new(chord.Onset, Remark.At(_score, chord.Onset, "", Criterion.Labels, "", "").Place, Meaning(chord).Display(), written, 1 - share, remark);
 
     private double Worth(LabelParts right)
     {

@@ -73,7 +73,7 @@ public sealed record PartWritingOptions
     internal IReadOnlyList<VoiceRange> RangesInForce => Ranges.Count > 0 ? Ranges : Style == PartWritingStyle.Chorale ? UsualRanges : [];
 
     // Kostka and Payne, Tonal Harmony, and Laitz, The Complete Musician, together, from memory: the wider of the two each time.
-    private static VoiceRange[] UsualRanges { get; } =
+    internal static IReadOnlyList<VoiceRange> UsualRanges { get; } =
     [
         new(Of('C', 4), Of('A', 5)),
         new(Of('F', 3), Of('D', 5)),

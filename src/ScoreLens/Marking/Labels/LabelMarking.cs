@@ -3,10 +3,10 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.Labels;
 
 /// <summary>How labels are marked.</summary>
-public sealed record LabelOptions
+public sealed record LabelMarking
 {
     /// <summary>The usual way: a degree counts double, a label may stand half a quarter note off, a runner-up at .7 is accepted.</summary>
-    public static LabelOptions Default { get; } = new();
+    public static LabelMarking Default { get; } = new();
 
     /// <summary>What the key is worth, against the other three; 0 or more.</summary>
     public double Key { get; init; } = 1;
