@@ -43,7 +43,7 @@ internal static class ExplainCommand
 
     private static string Explain(ScoreInput input, ScorePlace place)
     {
-        var score = ScoreFile.Load(input.Path).Score;
+        var score = ScoreLoading.Load(input).Score;
         if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException($"{input.Path}: {problem}");
         var analysis = CueAnalysis.Of(score);
         var text = new StringBuilder();
