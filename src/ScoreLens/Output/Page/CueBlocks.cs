@@ -229,7 +229,7 @@ internal static class CueBlocks
         var look = chord.Device is { } device ? DevicePalette.Of(device) : null;
         var spoken = $"Measure {row.Measure}, beat {row.Beat}: {numeral.ToDisplayString()} in {PageText.Name(reading.Key)}{(look is null ? "" : ", " + look.Title)}";
         return Markup.Of($"""
-            <li class="{tint}"><span class="bar-number">{measure}</span><button type="button" class="chord {chord.Device?.Name() ?? "plain"}" data-chord="{index}" tabindex="{(index == 0 ? 0 : -1)}" aria-label="{spoken}"><span class="key-letter">{keyName}</span><span class="numeral">{PageText.Figures(numeral.ToDisplayString())}</span><span class="sign">{look?.Sign}{(look is null ? "" : " " + look.Code)}</span></button></li>
+            <li class="{tint}"><span class="bar-number">{measure}</span><button type="button" class="chord {chord.Device?.Name() ?? "plain"}" data-chord="{index}" tabindex="{(index == 0 ? 0 : -1)}" aria-label="{spoken}"><span class="key-letter">{keyName}</span><span class="numeral">{PageText.Figures(numeral.ToDisplayString())}</span><span class="tag">{(look is null ? Markup.Empty : Markup.Of($"<span class=\"sign\">{look.Sign}</span> {look.Code}"))}</span></button></li>
             """);
     }
 

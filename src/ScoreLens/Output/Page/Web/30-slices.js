@@ -28,11 +28,20 @@ class ScoreSource {
     return this.#parts.reduce((sum, part) => sum + stavesOf(part), 0);
   }
 
-  /** Takes out the labels that the program wrote into the score; the page draws its own. */
+  /**
+   * Takes out numerals and devices that the program wrote into the score, since the page draws its own; chord symbols stay.
+   * Numerals that others wrote as text of a "none" chord would be engraved as "N.C.".
+   */
   removeLabels() {
-    for (const lyric of this.#document.querySelectorAll('lyric[name="analysis"]')) lyric.remove();
-    for (const harmony of this.#document.querySelectorAll("harmony")) if (harmony.querySelector("numeral, function")) harmony.remove();
-    for (const direction of this.#document.querySelectorAll('direction[id^="scorelens"]')) direction.remove();
+    for (const level of this.#document.querySelectorAll("lyric > level, direction > level, harmony > level")) {
+      const label = level.parentElement;
+      if (level.textContent?.startsWith("ScoreLens ") && !label?.querySelector(":scope > root")) label?.remove();
+    }
+    for (const harmony of this.#document.querySelectorAll("harmony")) {
+      const kind = [...harmony.children].find(named("kind"));
+      const isText = kind?.textContent?.trim() === "none" && !/^(|N\.?\s?C\.?)$/i.test(kind.getAttribute("text") ?? "");
+      if (isText || harmony.querySelector("numeral, function")) harmony.remove();
+    }
   }
 
   /**

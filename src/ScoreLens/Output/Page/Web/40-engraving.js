@@ -53,7 +53,7 @@ class Engraving {
       if (m < source.measureCount && length < most && !(starts.has(m) && 2 * length >= most)) continue;
       const element = make("div", { class: "slice" });
       this.#home.append(element);
-      const slice = { from, to: m, element, inView: false, systems: [], measures: [], drawn: false, failed: false };
+      const slice = { from, to: m, element, endsPhrase: m === source.measureCount || starts.has(m), inView: false, systems: [], measures: [], drawn: false, failed: false };
       element.addEventListener("click", (event) => this.#clicked(slice, event));
       this.#slices.push(slice);
       from = m;
@@ -110,6 +110,7 @@ class Engraving {
         drawPartNames: true,
         drawMeasureNumbersOnlyAtSystemStart: true,
         drawMetronomeMarks: slice.from === 0,
+        stretchLastSystemLine: !slice.endsPhrase,
         autoGenerateMultipleRestMeasuresFromRestMeasures: false,
         defaultFontFamily: getComputedStyle(this.#home).fontFamily.split(",")[0].replaceAll('"', "") || "serif",
       });
@@ -198,17 +199,20 @@ class Engraving {
 
   /** The lyrics that kept room have done their work; where they stand tells how low labels go. @param {Slice} slice @param {any} engraver */
   #hideReserved(slice, engraver) {
+    /** @type {Map<System, number>} */
+    const lowest = new Map();
     engraver.GraphicSheet.MeasureList.forEach((/** @type {any[]} */ staves, /** @type {number} */ index) => {
-      const lowest = staves.at(-1);
-      for (const entry of lowest?.staffEntries ?? []) {
+      for (const entry of staves.at(-1)?.staffEntries ?? []) {
         for (const lyric of entry.LyricsEntries) {
           const verse = String(lyric.LyricsEntry.VerseNumber);
           if (verse !== NUMERAL_VERSE && verse !== DEVICE_VERSE) continue;
-          lyric.GraphicalLabel?.SVGNode?.remove();
-          if (verse === NUMERAL_VERSE) slice.measures[index].system.labels = UNIT * lyric.GraphicalLabel.PositionAndShape.AbsolutePosition.y;
+          const node = lyric.GraphicalLabel?.SVGNode;
+          if (verse === NUMERAL_VERSE && node) lowest.set(slice.measures[index].system, baselineOf(node));
+          node?.remove();
         }
       }
     });
+    for (const [system, baseline] of lowest) system.labels = baseline;
   }
 
   /** @param {Slice} slice @param {Element} layer @param {Label} label */
@@ -225,7 +229,7 @@ class Engraving {
     });
     layer.append(group);
     const text = makeSvg("text", { class: "numeral" }, ...(label.key ? [makeSvg("tspan", { class: "key-letter" }, `${label.key}\u2002`)] : []), chord.numeral);
-    const device = chord.sign ? makeSvg("text", { class: "device" }, `${chord.sign} ${chord.code}`) : null;
+    const device = chord.sign ? makeSvg("text", { class: "device" }, makeSvg("tspan", { class: "sign" }, chord.sign), ` ${chord.code}`) : null;
     group.append(text, ...(device ? [device] : []));
     stackFigures(/** @type {SVGTextElement} */ (text), chord.numeral, label.key ? label.key.length + 1 : 0);
     const width = Math.max(text.getComputedTextLength(), device?.getComputedTextLength() ?? 0);
@@ -355,6 +359,12 @@ function labelsIn(slice) {
   return labels;
 }
 
+/** Where the line of a text stands that the engraving library drew. @param {Element} node */
+function baselineOf(node) {
+  const text = node.localName === "text" ? node : node.querySelector("text");
+  return Number(text?.getAttribute("y") ?? 0);
+}
+
 /** @param {SliceMeasure} measure @param {number} time */
 function along(measure, time) {
   const places = measure.places;
@@ -385,7 +395,8 @@ function stackFigures(text, numeral, offset) {
   const tail = text.lastChild;
   if (!(tail instanceof Text)) return;
   const [before, lower, after] = [numeral.slice(0, match.index + 1), numeral[match.index + 1], numeral.slice(match.index + 2)];
-  tail.replaceWith(before, makeSvg("tspan", { dx: -back.toFixed(1) }, lower), after);
+  const [head, upper] = [before.slice(0, -1), before.slice(-1)];
+  tail.replaceWith(head, makeSvg("tspan", { dy: -3 }, upper), makeSvg("tspan", { dx: -back.toFixed(1), dy: 7 }, lower), ...(after ? [makeSvg("tspan", { dy: -4 }, after)] : []));
 }
 
 const scoreHome = byId("score");

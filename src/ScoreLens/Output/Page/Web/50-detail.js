@@ -20,7 +20,7 @@ function explain(index) {
       ["Tones", chord.tones.map((tone) => (tone === chord.bass ? `${tone} (bass)` : tone)).join("  ")],
       ["Also sounding", chord.others.join("  ")],
       ["Function", chord.function],
-      ["Goes on to", next ? `${next.numeral}${next.key === chord.key ? "" : ` in ${next.key}`}` : "the end"],
+      ["Goes on to", next ? make("span", {}, numeralNode(next.numeral), next.key === chord.key ? "" : ` in ${next.key}`) : "the end"],
       ["Resolution", RESOLUTIONS[/** @type {keyof typeof RESOLUTIONS} */ (chord.resolution)] ?? ""],
       ["May also be", chord.also.join(", ")],
       ["Home key", chord.outsideHome ? "outside the home key too" : "has a place in the home key"],
@@ -34,7 +34,7 @@ function explain(index) {
   );
 }
 
-/** @param {[string, string][]} facts */
+/** @param {[string, string | Node][]} facts */
 function list(facts) {
   const dl = make("dl", {});
   for (const [name, value] of facts) if (value) dl.append(make("div", {}, make("dt", {}, name), make("dd", {}, value)));
