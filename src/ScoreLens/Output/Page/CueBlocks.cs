@@ -244,7 +244,7 @@ internal static class CueBlocks
             <h2 id="score-title">{title}</h2>
             {(missing.Length > 0
                 ? Markup.Of($"<p class=\"left-out\">{missing}</p>")
-                : Markup.Of($"<p class=\"hint\">Press any place in the score to see its chord.</p><p id=\"score-state\" class=\"state\" role=\"status\"></p><div id=\"score\" class=\"sheet\"></div>"))}
+                : Markup.Of($"<p class=\"hint\">Press any place in the score to see its chord.</p><p id=\"score-state\" class=\"state\" role=\"status\"></p><div id=\"score\" class=\"sheet\" role=\"region\" aria-label=\"Engraved score\" tabindex=\"0\"></div>"))}
             </section>
             """);
     }

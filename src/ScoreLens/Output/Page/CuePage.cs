@@ -25,9 +25,11 @@ public static class CuePage
             <main>
             {CueBlocks.Head(analysis, density)}
             {CueBlocks.Overview(analysis, density)}
-            {CueBlocks.Strip(analysis, density)}
             <div class="bench">
+            <div class="desk">
+            {CueBlocks.Strip(analysis, density)}
             {CueBlocks.Score(musicXml)}
+            </div>
             {CueBlocks.Detail()}
             </div>
             {CueBlocks.DeviceTable(analysis, density)}

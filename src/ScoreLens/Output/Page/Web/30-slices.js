@@ -174,11 +174,11 @@ function partwise(timewise) {
 }
 
 /**
- * Gives notes of the lowest staff lyrics as long as our labels, so that the engraver leaves room for them. Returns nothing: the
- * lyrics are found again by their verse numbers.
+ * Gives notes of the lowest staff lyrics as long as our labels, so that the engraver leaves room for them; they are found
+ * again by their verse numbers.
  * @param {Document} slice
  * @param {number} from index of its first measure
- * @param {{m: number, offset: number, numeral: string, device: string}[]} labels
+ * @param {Label[]} labels
  */
 function reserveRoom(slice, from, labels) {
   const parts = [...slice.documentElement.children].filter(named("part"));
@@ -203,6 +203,7 @@ function reserveRoom(slice, from, labels) {
         const place = carries && !isChord && (Number(childText(child, "staff")) || 1) === staff ? wanted.findIndex((label) => Math.abs(label.offset - at) < 1e-3) : -1;
         if (place < 0) continue;
         const [label] = wanted.splice(place, 1);
+        label.reserved = true;
         child.append(lyric(slice, child, NUMERAL_VERSE, label.numeral));
         if (label.device) child.append(lyric(slice, child, DEVICE_VERSE, label.device));
       }

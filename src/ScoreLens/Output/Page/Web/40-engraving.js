@@ -31,13 +31,6 @@ class Engraving {
     if (page?.labels) this.#source.removeLabels();
     this.#cut(this.#source);
     this.#width = this.#home.clientWidth;
-    new IntersectionObserver((entries) => {
-      for (const entry of entries) {
-        const slice = this.#slices.find((s) => s.element === entry.target);
-        if (slice) slice.inView = entry.isIntersecting;
-      }
-      this.#next();
-    }, { rootMargin: "300px" }).observe(this.#home);
     new ResizeObserver(() => this.#resized()).observe(this.#home);
     addEventListener("beforeprint", () => this.#slices.forEach((slice) => this.#engrave(slice)));
     this.#next();
@@ -53,7 +46,7 @@ class Engraving {
       if (m < source.measureCount && length < most && !(starts.has(m) && 2 * length >= most)) continue;
       const element = make("div", { class: "slice" });
       this.#home.append(element);
-      const slice = { from, to: m, element, endsPhrase: m === source.measureCount || starts.has(m), inView: false, systems: [], measures: [], drawn: false, failed: false };
+      const slice = { from, to: m, element, endsPhrase: m === source.measureCount || starts.has(m), systems: [], measures: [], drawn: false, failed: false };
       element.addEventListener("click", (event) => this.#clicked(slice, event));
       this.#slices.push(slice);
       from = m;
@@ -63,9 +56,10 @@ class Engraving {
   /** Engraves one slice, then gives the page a chance to answer before the next. */
   #next() {
     if (this.#busy) return;
+    const pane = this.#home.getBoundingClientRect();
     const near = (/** @type {Slice} */ slice) => {
       const box = slice.element.getBoundingClientRect();
-      return box.bottom > -400 && box.top < innerHeight + 400;
+      return box.bottom > pane.top - 200 && box.top < pane.bottom + 200;
     };
     const waiting = this.#slices.filter((slice) => !slice.drawn && !slice.failed);
     const slice = waiting.find(near) ?? waiting[0];
@@ -116,15 +110,17 @@ class Engraving {
       });
       const rules = engraver.EngravingRules;
       rules.LyricsHeight = 1.75;
+      rules.LyricsYMarginToBottomLine = 0.5;
       rules.VerticalBetweenLyricsDistance = 0.35;
       rules.PageTopMargin = rules.PageTopMarginNarrow = 3;
       rules.PageBottomMargin = 1;
       rules.PageLeftMargin = rules.PageRightMargin = 0.5;
       rules.MinSkyBottomDistBetweenSystems = 4;
-      engraver.Zoom = this.#home.clientWidth < 520 ? 0.62 : this.#home.clientWidth < 800 ? 0.72 : 0.82;
+      engraver.Zoom = this.#home.clientWidth < 520 ? 0.5 : this.#home.clientWidth < 800 ? 0.72 : 0.82;
       engraver.load(document);
+      const lows = makeRoom(engraver, slice, labels);
       engraver.render();
-      this.#measure(slice, engraver);
+      this.#measure(slice, engraver, lows);
       this.#dress(slice, engraver, labels);
     } catch (error) {
       slice.failed = true;
@@ -133,8 +129,8 @@ class Engraving {
     }
   }
 
-  /** Notes where every measure and every moment stands. @param {Slice} slice @param {any} engraver */
-  #measure(slice, engraver) {
+  /** Notes where every measure and every moment stands. @param {Slice} slice @param {any} engraver @param {Map<any, number>} lows */
+  #measure(slice, engraver, lows) {
     const systems = new Map();
     slice.systems = [];
     slice.measures = engraver.GraphicSheet.MeasureList.map((/** @type {any[]} */ staves, /** @type {number} */ index) => {
@@ -146,24 +142,16 @@ class Engraving {
         const box = {
           top: UNIT * first.PositionAndShape.AbsolutePosition.y,
           bottom: UNIT * (last.PositionAndShape.AbsolutePosition.y + last.StaffHeight),
-          labels: UNIT * (last.PositionAndShape.AbsolutePosition.y + Math.max(last.StaffHeight, ...last.BottomLine)) + 14,
+          labels: UNIT * (last.PositionAndShape.AbsolutePosition.y + (lows.get(system) ?? last.StaffHeight)) + 20,
           taken: /** @type {number[]} */ ([]),
         };
         systems.set(system, box);
         slice.systems.push(box);
       }
       const start = page?.measures[slice.from + index] ?? { t: 0, d: 4 };
-      const moments = new Map();
-      for (const measure of all) {
-        for (const entry of measure.staffEntries) {
-          const t = start.t + 4 * entry.relInMeasureTimestamp.RealValue;
-          const x = UNIT * entry.PositionAndShape.AbsolutePosition.x;
-          moments.set(t, Math.min(moments.get(t) ?? Infinity, x));
-        }
-      }
       const left = UNIT * all[0].PositionAndShape.AbsolutePosition.x;
       const right = left + UNIT * all[0].PositionAndShape.Size.width;
-      const places = [...moments].map(([t, x]) => ({ t, x })).sort((a, b) => a.t - b.t);
+      const places = placesIn(all, start.t, (entry) => UNIT * entry.PositionAndShape.AbsolutePosition.x);
       if (places.length === 0) places.push({ t: start.t, x: left + 10 });
       return { t: start.t, end: start.t + start.d, left, right, places: [...places, { t: start.t + start.d, x: right }], system: systems.get(system) };
     });
@@ -275,7 +263,9 @@ class Engraving {
     if (!slice || !scroll) return;
     this.#engrave(slice);
     const box = slice.element.querySelector(".here")?.getBoundingClientRect() ?? slice.element.getBoundingClientRect();
-    if (box.top < 20 || box.bottom > innerHeight - 90) scrollBy({ top: box.top - innerHeight / 3, behavior: motion() });
+    const pane = this.#home.getBoundingClientRect();
+    if (box.top < pane.top + 10 || box.bottom > pane.bottom - 10)
+      this.#home.scrollBy({ top: box.top - pane.top - Math.max(20, (pane.height - box.height) / 3), behavior: motion() });
   }
 
   /** @param {Slice} slice */
@@ -325,6 +315,67 @@ class Engraving {
 }
 
 /**
+ * Before the engraver places lyrics, tells it how low the notes go wherever a label of ours will stand: labels are wider than the
+ * lyrics that keep their room, and some stand where the lowest staff strikes no note.
+ * @param {any} engraver
+ * @param {Slice} slice
+ * @param {Label[]} labels
+ * @returns {Map<any, number>} for each system the lowest place above its labels, in units below the lowest staff's top
+ */
+function makeRoom(engraver, slice, labels) {
+  const lows = new Map();
+  const calculator = engraver.GraphicSheet.GetCalculator;
+  const place = calculator.calculateLyricsPosition.bind(calculator);
+  calculator.calculateLyricsPosition = () => {
+    for (const system of calculator.musicSystems) {
+      const line = system.StaffLines.at(-1);
+      /** @type {{from: number, to: number, label: Label}[]} */
+      const ranges = [];
+      line.Measures.forEach((/** @type {any} */ measure, /** @type {number} */ k) => {
+        const index = slice.from + measure.parentSourceMeasure.measureListIndex;
+        const start = page?.measures[index];
+        const wanted = labels.filter((label) => label.m === index);
+        if (!start || wanted.length === 0) return;
+        const left = measure.PositionAndShape.RelativePosition.x;
+        const staves = system.StaffLines.map((/** @type {any} */ l) => l.Measures[k]).filter(Boolean);
+        const places = placesIn(staves, start.t, (entry) => left + entry.PositionAndShape.RelativePosition.x);
+        places.push({ t: start.t + start.d, x: left + measure.PositionAndShape.Size.width });
+        for (const label of wanted) {
+          const x = along({ t: start.t, end: start.t + start.d, left, right: left, places, system: null }, label.t);
+          ranges.push({ from: Math.max(0, x - 0.6), to: x + 0.4 + 0.9 * Math.max(label.numeral.length, 0.7 * label.device.length), label });
+        }
+      });
+      if (ranges.length === 0) continue;
+      const sky = line.SkyBottomLineCalculator;
+      const low = Math.max(line.StaffHeight, ...ranges.map(({ from, to }) => sky.getBottomLineMaxInRange(from, to)).filter(Number.isFinite));
+      lows.set(system, low);
+      const alone = !ranges.some(({ label }) => label.reserved);
+      for (const { from, to } of ranges) sky.updateBottomLineInRange(from, to, alone ? low + 4 : low);
+    }
+    place();
+  };
+  return lows;
+}
+
+/**
+ * Where each moment of a measure stands, from the left.
+ * @param {any[]} staves the measure in every staff
+ * @param {number} start time of the measure
+ * @param {(entry: any) => number} xOf
+ */
+function placesIn(staves, start, xOf) {
+  /** @type {Map<number, number>} */
+  const moments = new Map();
+  for (const measure of staves) {
+    for (const entry of measure.staffEntries) {
+      const t = start + 4 * entry.relInMeasureTimestamp.RealValue;
+      moments.set(t, Math.min(moments.get(t) ?? Infinity, xOf(entry)));
+    }
+  }
+  return [...moments].map(([t, x]) => ({ t, x })).sort((a, b) => a.t - b.t);
+}
+
+/**
  * The measure that a phrase's start opens: one that starts in the second half of a measure opens the next.
  * @param {number} time
  * @param {boolean} exact whether to take the measure that holds the time
@@ -354,6 +405,7 @@ function labelsIn(slice) {
       key,
       numeral: (key ? `${key} ` : "") + chord.numeral,
       device: chord.sign ? `${chord.sign} ${chord.code}` : "",
+      reserved: false,
     });
   }
   return labels;

@@ -35,6 +35,7 @@ function startStrip() {
 function reveal(strip, chord, gently) {
   const [outer, inner] = [strip.getBoundingClientRect(), chord.getBoundingClientRect()];
   if (gently && inner.left > outer.left + 20 && inner.right < outer.right - 20) return;
+  if (strip.scrollWidth <= strip.clientWidth) return;
   strip.scrollBy({ left: inner.left - outer.left - outer.width / 3, behavior: motion() });
 }
 
@@ -108,7 +109,10 @@ function startTables() {
     if (!go) return;
     const remark = go.getAttribute("data-remark");
     if (remark) chooseRemark(Number(remark));
-    else select(chordAt(Number(go.getAttribute("data-time"))), "table");
+    else {
+      document.querySelector(".bench")?.scrollIntoView({ behavior: motion() });
+      select(chordAt(Number(go.getAttribute("data-time"))), "table");
+    }
   });
 }
 

@@ -37,10 +37,13 @@ function startEngraving() {
   if (!engraving) return;
   onSelect.push((index, from) => {
     const chord = page?.chords[index];
-    if (chord) engraving.show(chord.t, chord.t + chord.d, from === "overview" || from === "table" || from === "detail" || from === "strip");
+    if (chord) engraving.show(chord.t, chord.t + chord.d, from !== "score");
   });
   startScoreKeys();
-  engraving.start().catch((error) => {
+  engraving.start().then(() => {
+    const chord = page?.chords[selected];
+    if (chord) engraving.show(chord.t, chord.t + chord.d, true);
+  }).catch((error) => {
     const state = byId("score-state");
     if (state) state.textContent = `The score could not be engraved: ${error.message}`;
     console.warn(error);
@@ -53,6 +56,9 @@ if (page) {
   startOverview();
   onSelect.push(explain);
   startPlayer();
+  // The first chord with colour stands chosen, so that the page explains itself.
+  const first = page.chords.findIndex((chord) => chord.device);
+  select(page.labels ? chordAt(first < 0 ? 0 : page.chords[first].t) : -1, "start");
   // First the page itself, then the picture: two frames later what is above has been painted.
   requestAnimationFrame(() => requestAnimationFrame(startEngraving));
 }
