@@ -30,7 +30,7 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         for (var measure = 0; measure < layout.MeasuresOf(part); measure++)
         {
             _state.ScoreSignature = measures[measure].Signature;
-            foreach (var placed in InTimeOrder(layout.Contents(part, measure)))
+            foreach (var placed in InTimeOrder(SpreadSymbols(layout.Contents(part, measure))))
             {
                 var onset = measures[measure].Start + placed.Offset;
                 switch (placed.Element.Name.LocalName)
@@ -48,6 +48,37 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         }
 
         signs.Fill();
+    }
+
+    // Several chord symbols before one note, without offsets, say that the harmony changes while it sounds: in equal shares.
+    private static IReadOnlyList<PlacedElement> SpreadSymbols(IReadOnlyList<PlacedElement> contents)
+    {
+        PlacedElement[]? spread = null;
+        var run = new List<int>();
+        for (var i = 0; i < contents.Count; i++)
+        {
+            var placed = contents[i];
+            switch (placed.Element.Name.LocalName)
+            {
+                case "harmony" when Child(placed.Element, "root") is not null && Child(placed.Element, "offset") is null
+                        && placed.Element.Attribute("type")?.Value != "alternate":
+                    if (run.Count > 0 && Staff(contents[run[0]].Element) != Staff(placed.Element)) run.Clear();
+                    run.Add(i);
+                    break;
+                case "note" when placed.Length.Sign > 0:
+                    for (var k = 1; k < run.Count; k++)
+                    {
+                        spread ??= [.. contents];
+                        spread[run[k]] = spread[run[k]] with { Offset = placed.Offset + (placed.Length * k / run.Count) };
+                    }
+
+                    run.Clear();
+                    break;
+                case "backup" or "forward": run.Clear(); break;
+            }
+        }
+
+        return spread ?? contents;
     }
 
     // Attributes hold from their time on, whatever voice was written last when they came: after a backup the notes of
