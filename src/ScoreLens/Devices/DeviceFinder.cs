@@ -1,3 +1,4 @@
+using ScoreLens.Devices.Rules;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
@@ -7,23 +8,59 @@ namespace ScoreLens.Devices;
 /// <summary>Names the chromatic devices of a reading, with function, resolution and reason.</summary>
 public static class DeviceFinder
 {
-    /// <summary>Tags every chord of a reading.</summary>
+    // In the order in which the first that fits names the chord.
+    private static readonly IDeviceRule[] Rules =
+    [
+        new AugmentedSixthRule(),
+        new NeapolitanRule(),
+        new SecondaryDominantRule(),
+        new SecondaryLeadingToneRule(),
+        new TritoneSubstituteRule(),
+        new ModalMixtureRule(),
+        new CommonToneDiminishedRule(),
+        new ChromaticMediantRule(),
+        new DoubleChromaticMediantRule(),
+        new AlteredDominantRule(),
+        new OtherChromaticRule(),
+    ];
+
+    /// <summary>
+    /// Tags every chord of a reading. The verticals tell spelling and voice leading; without them the numerals alone are judged.
+    /// </summary>
     public static IReadOnlyList<TaggedChord> Find(HarmonicReading reading, IReadOnlyList<Sonority> sonorities)
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(sonorities);
-        return [.. reading.Chords.Select(chord => Tag(chord, reading.HomeKey))];
+        var chords = ChordInContext.Of(reading, sonorities);
+        return [.. reading.Chords.Select((chord, i) => chords[i] is { } inContext ? Tag(inContext, reading.HomeKey) : Silent(chord))];
     }
 
-    private static TaggedChord Tag(ChordReading chord, Key home)
+    private static TaggedChord Silent(ChordReading chord) => new(chord, HarmonicFunction.None, null, [], null, Resolution.None, false, "");
+
+    private static TaggedChord Tag(ChordInContext chord, Key home)
     {
-        if (chord.Numeral is not { } numeral) return new TaggedChord(chord, HarmonicFunction.None, null, [], null, Resolution.None, false, "");
-        Device? device = Diatonic.Contains(chord.Key, numeral) ? null
-            : numeral.Kind == NumeralKind.AugmentedSixth ? Device.AugmentedSixth
-            : numeral.IsApplied ? (numeral.Degree == 7 ? Device.SecondaryLeadingTone : Device.SecondaryDominant)
-            : numeral is { Degree: 2, Alteration: -1 } ? Device.Neapolitan
-            : Device.OtherChromatic;
+        var findings = Findings(chord);
+        var chosen = findings.FirstOrDefault(f => f.IsConfirmed) ?? findings.FirstOrDefault();
+        var also = findings.Where(f => f != chosen && f.Device != Device.OtherChromatic).Select(f => f.Device).ToArray();
+        var outsideHome = chord.Key == home ? chosen is not null : !Diatonic.Contains(home, chord.Tones);
         return new TaggedChord(
-            chord, HarmonicFunction.None, device, [], numeral.Target?.ToString(), Resolution.None, !Diatonic.Contains(home, numeral.Tones(chord.Key)), "");
+            chord.Reading,
+            FunctionFinder.Of(chord, chosen),
+            chosen?.Device,
+            also,
+            (chosen?.Target ?? (chord.IsApplied ? chord.Numeral.Target : null))?.ToString(),
+            chosen?.Resolution ?? Resolution.None,
+            outsideHome,
+            chosen?.Reason ?? "");
+    }
+
+    private static List<DeviceFinding> Findings(ChordInContext chord)
+    {
+        var findings = new List<DeviceFinding>();
+        if (!chord.IsOutside && ModalMixtureRule.IsRaisedSixthFalling(chord) is null) return findings;
+        foreach (var rule in Rules)
+            if (rule.Examine(chord) is { } finding) findings.Add(finding);
+        if (findings is [{ Device: Device.OtherChromatic }] && PassingChords.IsOne(chord)) findings.Clear();
+        return findings;
     }
 }

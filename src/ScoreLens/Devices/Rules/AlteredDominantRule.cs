@@ -1,0 +1,39 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Devices.Rules;
+
+/// <summary>
+/// A dominant whose fifth is raised or lowered by a semitone; the altered tone goes on in the same direction. An
+/// augmented triad sounds alike from each tone, so that one with the leading tone counts from the fifth degree.
+/// </summary>
+internal sealed class AlteredDominantRule : IDeviceRule
+{
+    public DeviceFinding? Examine(ChordInContext chord)
+    {
+        if (Altered(chord) is not { } found) return null;
+        var (root, altered) = found;
+        var goalTone = root + -1;
+        var ofTonic = goalTone.IsEnharmonicWith(chord.Key.Tonic);
+        var next = chord.Following().FirstOrDefault();
+        var target = ofTonic ? null : DegreeWords.Target(chord.Key, goalTone, next);
+        if (!ofTonic && next?.StandsOn(goalTone) != true) return null;
+        var way = Continuation.To(chord, c => c.StandsOn(goalTone) && !c.IsCadential, c => c.StandsOn(root) || c.Has(root) && c.IsDiminished);
+        var raised = ChordInContext.Semitones(root, altered) == 8;
+        var motion = next is null ? null : VoiceLeading.Of(altered, chord, next);
+        var goal = ofTonic ? (chord.Key.IsMinor ? "i" : "I") : target?.ToString() ?? goalTone.ToString();
+        var reason = Sentence.Of(chord.Key, altered, $"the {(raised ? "raised" : "lowered")} fifth of the dominant on {root}", motion, way.Says(goal, chord));
+        return new DeviceFinding(Device.AlteredDominant, true, way.Resolution, reason, target);
+    }
+
+    private static (Tone Root, Tone Altered)? Altered(ChordInContext chord)
+    {
+        if (chord.AlteredFifth is { } fifth) return (chord.Tones[0], fifth);
+        if (chord.Quality == ChordQuality.FrenchSixth) return (chord.Tones[2], chord.Tones[0]);
+        if (chord.Quality is not (ChordQuality.Augmented or ChordQuality.AugmentedSeventh)) return null;
+        if (chord.Quality == ChordQuality.AugmentedSeventh) return (chord.Tones[0], chord.Tones[2]);
+        // Which tone is the root: the fifth degree where it is there, else the spelled root.
+        var dominant = chord.Key.Tonic + 1;
+        if (!chord.Has(dominant)) return (chord.Tones[0], chord.Tones[2]);
+        return (dominant, chord.Tones.First(t => ChordInContext.Semitones(dominant, t) == 8));
+    }
+}

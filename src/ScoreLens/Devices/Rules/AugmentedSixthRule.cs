@@ -1,0 +1,69 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Devices.Rules;
+
+/// <summary>
+/// Italian, French and German sixths: the flat sixth in the bass with the raised fourth above, an augmented sixth that
+/// opens outward to the octave on 5; the German one often through Cad64. Applied to another degree, the octave is that
+/// degree's. Spelling decides first. A chord spelled as a dominant seventh is one where its seventh rises; a chord spelled
+/// as a German sixth is none where it goes to the root a fifth below as a dominant seventh does.
+/// </summary>
+internal sealed class AugmentedSixthRule : IDeviceRule
+{
+    private const int AugmentedSixth = 10;
+
+    public DeviceFinding? Examine(ChordInContext chord)
+    {
+        if (Outer(chord) is not { } outer) return null;
+        var (low, high, kind) = outer;
+        var spelled = high - low == AugmentedSixth;
+        // A semitone below the lower tone, which for a spelled sixth is a semitone above the upper one too.
+        var goalTone = (low + 5).NearestTo(chord.Key.Tonic);
+        var toDominant = ChordInContext.Semitones(chord.Key.Tonic, goalTone) == 7;
+        var labelled = chord.Numeral.Kind == NumeralKind.AugmentedSixth && !chord.IsRenamed;
+        var next = chord.Following().FirstOrDefault();
+        var opens = next?.StandsOn(goalTone) == true;
+        var way = Continuation.To(chord, c => c.StandsOn(goalTone) && !c.IsCadential, c => c.IsCadential && c.StandsOn(goalTone));
+        if (!way.IsReached && opens) way = way with { Resolution = Resolution.Resolved, Goal = next };
+        if (!toDominant && !labelled && (!spelled || !opens || (kind == ChordQuality.FrenchSixth && chord.Inversion != 0))) return null;
+        if (kind == ChordQuality.ItalianSixth && !toDominant && !labelled) return null;
+        var confirmed = spelled
+            ? toDominant || labelled || opens
+            : toDominant && opens && RisesFromSeventh(high, chord, next!);
+        // As a dominant seventh it would fall a fifth; in another inversion a French sixth is an altered dominant.
+        if (spelled && !opens && next?.StandsOn(low + -1) == true) confirmed = false;
+        if (kind == ChordQuality.FrenchSixth && chord.Inversion == 2 && !labelled) confirmed = false;
+
+        var target = toDominant ? null : DegreeWords.Target(chord.Key, goalTone, next);
+        var motion = way.Goal is null ? null : VoiceLeading.Of(high, chord, next ?? way.Goal);
+        var lowMotion = way.Goal is null ? null : VoiceLeading.Of(low, chord, next ?? way.Goal);
+        var goal = toDominant ? "V" : target?.ToString() ?? goalTone.ToString();
+        var name = kind switch { ChordQuality.ItalianSixth => "Italian", ChordQuality.FrenchSixth => "French", _ => "German" };
+        var spelling = spelled
+            ? $"{low} and {high} are an augmented sixth, {DegreeWords.Of(chord.Key, low)} and {DegreeWords.Of(chord.Key, high)} of a{(name == "Italian" ? "n" : "")} {name} sixth"
+            : $"{low} and {high} are written as a minor seventh but stand for the augmented sixth of a German sixth";
+        var movement = (lowMotion, motion) is ({ Falls: true } l, { Rises: true } h) ? $"; {low} {l} and {high} {h} " : "; ";
+        return new DeviceFinding(
+            Device.AugmentedSixth, confirmed, way.Resolution, $"{spelling}{movement}{way.Says(goal, chord)}.".Replace("; as the chord moves", "; the chord moves", StringComparison.Ordinal), target);
+    }
+
+    // The lower and the upper tone of the sixth and the kind, where the chord has the shape.
+    private static (Tone Low, Tone High, ChordQuality Kind)? Outer(ChordInContext chord)
+    {
+        if (chord.Quality.IsAugmentedSixth()) return (chord.Tones[0], chord.Tones[^1], chord.Quality);
+        if (chord is { IsDominantSeventh: true, AlteredFifth: null }) return (chord.Tones[0], chord.Tones[3], ChordQuality.GermanSixth);
+        return null;
+    }
+
+    private static bool RisesFromSeventh(Tone seventh, ChordInContext chord, ChordInContext next)
+    {
+        if (next.IsCadential) return true;
+        return VoiceLeading.Of(seventh, chord, next) switch
+        {
+            { Rises: true } => true,
+            { Falls: true } => false,
+            // A dominant with its own seventh takes the substitute's seventh down to it.
+            _ => !next.Quality.IsSeventh(),
+        };
+    }
+}

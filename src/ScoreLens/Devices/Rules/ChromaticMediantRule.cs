@@ -1,0 +1,17 @@
+namespace ScoreLens.Devices.Rules;
+
+/// <summary>A triad whose root lies a third from the chord before or after, of the same quality: one tone in common.</summary>
+internal sealed class ChromaticMediantRule : IDeviceRule
+{
+    public DeviceFinding? Examine(ChordInContext chord)
+    {
+        var other = Third.From(chord, chord.Before, isSameMode: true) ?? Third.From(chord, chord.Following().FirstOrDefault(), isSameMode: true);
+        if (other is null) return null;
+        var common = chord.Tones.Take(3).First(t => other.Tones.Take(3).Any(t.IsEnharmonicWith));
+        var (first, second) = ReferenceEquals(other, chord.Before) ? (other, chord) : (chord, other);
+        var held = VoiceLeading.Of(common, first, second) is { IsHeld: true };
+        return new DeviceFinding(
+            Device.ChromaticMediant, true, Resolution.None,
+            $"{Third.Name(chord)} lies {Third.Interval(other, chord)} from {Third.Name(other)}; {common} is common to both{(held ? " and is held" : "")}.");
+    }
+}

@@ -1,0 +1,31 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Devices.Rules;
+
+/// <summary>
+/// The diminished seventh that keeps the root of the chord that it decorates while its other notes move by step. A
+/// leading-tone diminished seventh never holds the root of the chord that it leads to, so that what follows tells the two
+/// apart, however the chord is spelled.
+/// </summary>
+internal sealed class CommonToneDiminishedRule : IDeviceRule
+{
+    public DeviceFinding? Examine(ChordInContext chord)
+    {
+        if (chord.Quality != ChordQuality.DiminishedSeventh) return null;
+        var next = chord.Following().FirstOrDefault();
+        var labelled = chord.Numeral.Kind == NumeralKind.CommonToneDiminished;
+        var decorated = Decorates(chord, next) ? next : labelled || Decorates(chord, chord.Before) ? chord.Before : null;
+        if (decorated is null) return labelled ? new DeviceFinding(Device.CommonToneDiminished, true, Resolution.Unresolved, $"{chord.Numeral.Root(chord.Key)} is the tone that the chord keeps, but the chord on it does not follow.") : null;
+        var kept = decorated.Root;
+        var resolution = ReferenceEquals(decorated, next) ? Resolution.Resolved : Resolution.Unresolved;
+        var others = string.Join(", ", chord.Tones.Where(t => !decorated.Has(t)));
+        var reason = resolution == Resolution.Resolved
+            ? $"{kept} is kept from the diminished seventh as the root of {decorated.Numeral}; {others} move to that chord by step."
+            : $"{kept} is kept from {decorated.Numeral}, but the diminished seventh does not go back to it.";
+        return new DeviceFinding(Device.CommonToneDiminished, labelled || resolution == Resolution.Resolved, resolution, reason, decorated.Above == 0 ? null : DegreeWords.Target(chord.Key, kept, decorated));
+    }
+
+    /// <summary>Whether a diminished seventh holds the root of another chord; a cadential six-four stands on its bass.</summary>
+    public static bool Decorates(ChordInContext chord, ChordInContext? other) =>
+        other is { IsCadential: false, TriadMode: not null } && chord.Quality == ChordQuality.DiminishedSeventh && chord.Has(other.Root);
+}

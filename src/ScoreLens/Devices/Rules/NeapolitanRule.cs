@@ -1,0 +1,32 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Devices.Rules;
+
+/// <summary>
+/// The major triad on the lowered second degree, most often in first inversion. Goes to V, directly or through Cad64
+/// or an applied chord of V; the lowered second degree falls to the leading tone or to the tonic.
+/// </summary>
+internal sealed class NeapolitanRule : IDeviceRule
+{
+    public DeviceFinding? Examine(ChordInContext chord)
+    {
+        if (chord.Above != 1 || chord.Quality is not (ChordQuality.Major or ChordQuality.MajorSeventh)) return null;
+        var fifth = chord.Key.Tonic + 1;
+        var way = Continuation.To(chord, c => IsDominant(c, fifth), c => Leads(c, fifth));
+        var next = chord.Following().FirstOrDefault();
+        var root = chord.Tones[0];
+        var motion = next is null ? null : VoiceLeading.Of(root, chord, next);
+        var reason = Sentence.Of(chord.Key, root, "the root of the Neapolitan", motion, way.Says("V", chord));
+        return new DeviceFinding(Device.Neapolitan, !chord.IsApplied, way.Resolution, reason);
+    }
+
+    private static bool IsDominant(ChordInContext chord, Tone fifth) =>
+        (chord.StandsOn(fifth) && !chord.IsCadential && chord.TriadMode == Mode.Major)
+        || (chord.IsDiminished && ChordInContext.Semitones(fifth, chord.Root) == 4);
+
+    private static bool Leads(ChordInContext chord, Tone fifth) =>
+        chord.IsCadential
+        || (chord.IsDiminished && ChordInContext.Semitones(chord.Root, fifth) == 1)
+        || (chord.TriadMode == Mode.Major && ChordInContext.Semitones(fifth, chord.Root) == 7 && chord.IsOutside)
+        || chord.Quality.IsAugmentedSixth();
+}

@@ -1,0 +1,72 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Devices.Rules;
+
+/// <summary>
+/// V, V7 or V9 of a degree other than the tonic. Its third is the target's leading tone. Goes to its target, to a
+/// dominant on the target's root (a chain), to that dominant's tritone substitute, or to the target's deceptive sixth.
+/// </summary>
+internal sealed class SecondaryDominantRule : IDeviceRule
+{
+    public DeviceFinding? Examine(ChordInContext chord)
+    {
+        if (!IsDominantShape(chord)) return null;
+        var root = chord.Quality == ChordQuality.FrenchSixth ? chord.Tones[2] : chord.Tones[0];
+        var targetTone = chord.IsApplied && chord.Numeral.Degree == 5 ? chord.Numeral.Target!.In(chord.Key).Tonic : root + -1;
+        var labelled = chord.IsApplied && chord.Numeral.Degree == 5 && root.IsEnharmonicWith(targetTone + 1);
+        if (!labelled) targetTone = root + -1;
+        if (targetTone.IsEnharmonicWith(chord.Key.Tonic)) return null;
+        var isOwn = DegreeWords.IsOwnDegree(chord.Key, targetTone);
+        var next = chord.Following().FirstOrDefault();
+        var hasSeventh = chord.Quality.IsSeventh() || chord.Quality == ChordQuality.FrenchSixth;
+        if (!isOwn && !labelled && !(hasSeventh && next?.StandsOn(targetTone) == true)) return null;
+        // A semitone down to another dominant or to a degree: that is a tritone substitute's way, unless its own target is near.
+        if (!isOwn && next is not null && ChordInContext.Semitones(root, next.Root) == 11) return null;
+
+        var way = Continuation.To(chord, c => c.StandsOn(targetTone) || IsSubstitute(c, targetTone), c => IsSameFunction(c, targetTone));
+        var deceptive = way.Resolution != Resolution.Resolved && next is not null && IsDeceptiveSixth(next, root, targetTone);
+        var target = labelled ? chord.Numeral.Target! : DegreeWords.Target(chord.Key, targetTone, next);
+        if (target is null) return null;
+        var resolution = deceptive ? Resolution.Resolved : way.Resolution;
+        // A delay proves a chord only where the target is the key's own.
+        var confirmed = resolution == Resolution.Resolved || (resolution == Resolution.Delayed && isOwn) || (labelled && hasSeventh && !IsUsedAsSubstitute(chord, root));
+        return new DeviceFinding(Device.SecondaryDominant, confirmed, resolution, Says(chord, target, way, deceptive ? next : null), target);
+    }
+
+    private static bool IsDominantShape(ChordInContext chord) => chord.Quality
+        is ChordQuality.Major or ChordQuality.DominantSeventh or ChordQuality.Augmented or ChordQuality.AugmentedSeventh
+        || (chord.Quality == ChordQuality.FrenchSixth && chord.Inversion == 2)
+        || (chord.Quality == ChordQuality.GermanSixth && chord.After?.StandsOn(chord.Tones[0] + -1) == true);
+
+    private static bool IsSubstitute(ChordInContext chord, Tone target) =>
+        chord.IsDominantSeventh && ChordInContext.Semitones(target, chord.Root) == 6;
+
+    // A diminished seventh of the same target, or the substitute of this very dominant, only continues it.
+    private static bool IsSameFunction(ChordInContext chord, Tone target) =>
+        (chord.IsDiminished && ChordInContext.Semitones(chord.Root, target) == 1)
+        || (chord.IsDominantSeventh && ChordInContext.Semitones(target, chord.Root) == 1);
+
+    // The sixth above the target's root: a minor triad a whole tone above the dominant, or a major one a semitone above.
+    private static bool IsDeceptiveSixth(ChordInContext next, Tone root, Tone target) =>
+        (ChordInContext.Semitones(root, next.Root), next.TriadMode) is (2, Mode.Minor) or (1, Mode.Major) && !next.StandsOn(target) && !next.IsDominantSeventh;
+
+    private static bool IsUsedAsSubstitute(ChordInContext chord, Tone root) =>
+        chord.Following().FirstOrDefault() is { } next && ChordInContext.Semitones(root, next.Root) == 11 && !next.IsDominantSeventh;
+
+    private static string Says(ChordInContext chord, AppliedTarget target, Continuation way, ChordInContext? deceptive)
+    {
+        var isFrench = chord.Quality == ChordQuality.FrenchSixth;
+        var leading = isFrench ? chord.Tones[3] : chord.Tones[1];
+        Tone? seventh = isFrench ? chord.Tones[0] : chord.Tones.Count == 4 ? chord.Tones[3] : null;
+        // Where the leading tone is the key's own, the seventh is what makes the chord chromatic.
+        var useSeventh = seventh is { } s && chord.Key.Contains(leading) && !chord.Key.Contains(s);
+        var tone = useSeventh ? seventh!.Value : leading;
+        var role = useSeventh ? $"the seventh of a dominant of {target}" : $"the leading tone of {target}";
+        var goal = deceptive ?? way.Goal;
+        var motion = goal is null ? null : VoiceLeading.Of(tone, chord, goal);
+        var end = deceptive is not null
+            ? $"as the chord goes deceptively to {deceptive.Numeral} instead of {target}"
+            : way.Says(target.ToString(), chord);
+        return Sentence.Of(chord.Key, tone, role, motion, end);
+    }
+}

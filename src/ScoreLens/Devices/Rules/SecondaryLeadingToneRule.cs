@@ -1,0 +1,57 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Devices.Rules;
+
+/// <summary>
+/// viio, viio7 or viiø7 of a degree other than the tonic: its root is the target's leading tone and rises a semitone to
+/// it. A diminished seventh sounds alike from each of its tones, so that where the spelling is vague the chord that
+/// follows says which one leads.
+/// </summary>
+internal sealed class SecondaryLeadingToneRule : IDeviceRule
+{
+    public DeviceFinding? Examine(ChordInContext chord)
+    {
+        if (!chord.IsDiminished || chord.Numeral.Kind == NumeralKind.CommonToneDiminished) return null;
+        var next = chord.Following().FirstOrDefault();
+        var leading = LeadingTone(chord, next);
+        if (leading is not { } root) return null;
+        var targetTone = root + -5;
+        var labelled = chord.IsApplied && chord.Numeral.Degree == 7;
+        if (targetTone.IsEnharmonicWith(chord.Key.Tonic)) return null;
+        if (!labelled && !DegreeWords.IsOwnDegree(chord.Key, targetTone) && next?.StandsOn(targetTone) != true) return null;
+        var target = labelled && chord.Numeral.Target!.In(chord.Key).Tonic.IsEnharmonicWith(targetTone)
+            ? chord.Numeral.Target
+            : DegreeWords.Target(chord.Key, targetTone, next);
+        if (target is null) return null;
+        var way = Continuation.To(
+            chord,
+            c => c.StandsOn(targetTone),
+            c => ChordInContext.Semitones(targetTone, c.Root) == 7 && c.TriadMode == Mode.Major);
+        // The chord whose root it holds is the one that it decorates.
+        var decorates = CommonToneDiminishedRule.Decorates(chord, next);
+        var confirmed = !decorates && (way.Resolution != Resolution.Unresolved || labelled);
+        var motion = way.Goal is null ? null : VoiceLeading.Of(root, chord, way.Goal);
+        var reason = Sentence.Of(chord.Key, root, $"the leading tone of {target}", motion, way.Says(target.ToString(), chord));
+        return new DeviceFinding(Device.SecondaryLeadingTone, confirmed, way.Resolution, reason, target);
+    }
+
+    private static Tone? LeadingTone(ChordInContext chord, ChordInContext? next)
+    {
+        if (chord.Quality == ChordQuality.DiminishedSeventh && next is not null)
+        {
+            var spelled = chord.Tones[0] + -5;
+            if (!next.StandsOn(spelled) && !spelled.IsEnharmonicWith(chord.Key.Tonic) || !chord.IsApplied)
+            {
+                foreach (var tone in chord.Tones)
+                {
+                    if (ChordInContext.Semitones(tone, next.IsCadential ? next.Bass : next.Root) != 1 || next.IsDiminished) continue;
+                    // Respelled as the leading tone of what follows.
+                    var goal = next.IsCadential ? next.Bass : next.Root;
+                    return goal + 5;
+                }
+            }
+        }
+
+        return chord.Tones[0];
+    }
+}

@@ -1,0 +1,39 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Devices.Rules;
+
+/// <summary>
+/// A dominant seventh a tritone from the dominant, or applied dominant, that it stands for: both share third and
+/// seventh. Its root goes down a semitone where the dominant's would fall a fifth.
+/// </summary>
+internal sealed class TritoneSubstituteRule : IDeviceRule
+{
+    public DeviceFinding? Examine(ChordInContext chord)
+    {
+        if (Root(chord) is not { } root) return null;
+        var next = chord.Following().FirstOrDefault();
+        var ofTonic = ChordInContext.Semitones(chord.Key.Tonic, root) == 1;
+        var goalTone = (root + 5).NearestTo(chord.Key.Tonic);
+        var way = Continuation.To(chord, c => c.StandsOn(goalTone), c => ofTonic && IsDominant(c));
+        var follows = chord.Before is { IsDominantSeventh: true } before && ChordInContext.Semitones(before.Tones[0], root) == 6;
+        var direct = next?.StandsOn(goalTone) == true;
+        if (!ofTonic && !follows && !direct) return null;
+        var stood = (goalTone + 1).NearestTo(chord.Key.Tonic);
+        var target = ofTonic ? null : DegreeWords.Target(chord.Key, goalTone, next);
+        var goal = ofTonic ? (chord.Key.IsMinor ? "i" : "I") : target?.ToString() ?? goalTone.ToString();
+        var motion = next is null || !direct ? null : VoiceLeading.Of(root, chord, next);
+        var role = $"the root of a dominant seventh that stands for {stood}7 a tritone away";
+        return new DeviceFinding(
+            Device.TritoneSubstitute, true, way.Resolution, Sentence.Of(chord.Key, root, role, motion, way.Says(goal, chord)), target);
+    }
+
+    private static Tone? Root(ChordInContext chord) => chord.Quality switch
+    {
+        ChordQuality.DominantSeventh => chord.Tones[0],
+        ChordQuality.GermanSixth => chord.Tones[0],
+        ChordQuality.FrenchSixth when chord.Inversion == 0 => chord.Tones[0],
+        _ => null,
+    };
+
+    private static bool IsDominant(ChordInContext chord) => chord.Above == 7 && chord.TriadMode == Mode.Major;
+}
