@@ -1,13 +1,16 @@
 using System.CommandLine;
 using ScoreLens.Benchmarks;
+using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.PartWriting;
 
-var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, part-writing rules, phrases, and speed.")
+var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, devices, part-writing rules, phrases, and speed.")
 {
     AccuracyCommand.Create(),
     TextbooksCommand.Create(),
     PartWritingCommand.Create(),
     PhrasesCommand.Create(),
+    BatteryCommand.Create(),
+    DevicesOnReferenceCommand.Create(),
     SpeedCommand.Create(),
     ReadingCommand.Create(),
 };
