@@ -5,13 +5,14 @@ using ScoreLens.Theory;
 namespace ScoreLens.Devices;
 
 /// <summary>
-/// A chord with its neighbours and with what sounds while it lasts: what a device rule looks at. The tones are the numeral's,
-/// spelled as the score spells them; where the score plainly sounds another chord, they are that chord's.
+/// A chord with its neighbours and with what sounds while it lasts: what a device rule looks at. The tones are the numeral's;
+/// where the score plainly sounds another chord, they are that chord's.
 /// </summary>
 internal sealed class ChordInContext
 {
-    // How much of a span another chord has to explain, and how much better than the numeral, to be believed instead of it.
-    private const double PlainFit = 0.97, BetterBy = 0.12;
+    // How much of a span another chord has to explain, how evenly its tones have to sound, and how little of the span the
+    // numeral may explain, for the other chord to be believed instead.
+    private const double PlainFit = 0.97, LeastTime = 0.5, MostlyElsewhere = 0.6;
 
     private ChordInContext(ChordReading reading, Numeral numeral, IReadOnlyList<Sonority> sonorities)
     {
@@ -19,19 +20,21 @@ internal sealed class ChordInContext
         Numeral = numeral;
         Sonorities = sonorities;
         Presence = SoundingChord.Presence(sonorities, reading.Onset, reading.End);
-        var tones = numeral.Kind == NumeralKind.CommonToneDiminished ? DiminishedSevenths.SpelledAround(numeral.Root(Key)) : numeral.Tones(Key);
         (Root, Quality, Inversion) = (numeral.Root(Key), numeral.Quality, numeral.Inversion);
-        if (sonorities.Count > 0 && Contradicting(tones) is { } heard)
+        Tones = numeral.Kind == NumeralKind.CommonToneDiminished ? DiminishedSevenths.SpelledAround(Root) : numeral.Tones(Key);
+        AlteredFifth = FindAlteredFifth();
+        if (AlteredFifth is { } altered)
         {
-            (Root, Quality, Inversion, tones) = (heard.Root, heard.Quality, heard.Inversion, heard.Tones);
+            Tones = [.. Tones.Select((t, i) => i == 2 ? altered : t)];
+        }
+        else if (Contradicting() is { } heard)
+        {
+            // Respelled so that the root is near the key: a simplified spelling must not hide the degree.
+            var shift = heard.Root.NearestTo(Key.Tonic) - heard.Root;
+            Tones = [.. heard.Tones.Select(t => t.Fifths + shift is >= Tone.MinFifths and <= Tone.MaxFifths ? t + shift : t)];
+            (Root, Quality, Inversion) = (heard.Quality.IsAugmentedSixth() ? Tones[^1] : Tones[0], heard.Quality, heard.Inversion);
             IsRenamed = true;
         }
-
-        Tones = [.. tones.Select(Spelled)];
-        if (Quality.IsAugmentedSixth()) Root = Tones[^1];
-        else if (Quality != ChordQuality.DiminishedSeventh) Root = Tones[0];
-        AlteredFifth = FindAlteredFifth();
-        if (AlteredFifth is { } altered) Tones = [.. Tones.Select((t, i) => i == 2 ? altered : t)];
     }
 
     public ChordReading Reading { get; }
@@ -46,7 +49,10 @@ internal sealed class ChordInContext
 
     public int Inversion { get; }
 
-    /// <summary>The members as the score spells them.</summary>
+    /// <summary>
+    /// The members, spelled as the numeral means them in the key: an enharmonic spelling in the score does not put a chord
+    /// outside its key. <see cref="Written"/> has the score's spelling.
+    /// </summary>
     public IReadOnlyList<Tone> Tones { get; }
 
     public Tone Bass => Tones[Math.Min(Inversion, Tones.Count - 1)];
@@ -140,22 +146,8 @@ internal sealed class ChordInContext
     public bool StandsOn(Tone tone) =>
         IsCadential ? Bass.IsEnharmonicWith(tone) : Root.IsEnharmonicWith(tone) && !IsDiminished && !Quality.IsAugmentedSixth();
 
-    // The chord that plainly sounds where the numeral's tones do not: complete, almost nothing besides, and either much
-    // better than the numeral or without the numeral's tones from outside the key.
-    private SoundingChord? Contradicting(IReadOnlyList<Tone> tones)
-    {
-        if (SoundingChord.Identify(Sonorities, Reading.Onset, Reading.End) is not { IsComplete: true, Fit: >= PlainFit } heard) return null;
-        if (heard.Tones.All(t => tones.Any(t.IsEnharmonicWith)) && tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))) return null;
-        var total = Presence.Values.Sum();
-        var covered = Presence.Where(p => tones.Any(p.Key.IsEnharmonicWith)).Sum(p => p.Value) / total;
-        var addsColour = tones.All(t => heard.Tones.Any(t.IsEnharmonicWith)) && heard.Tones.Any(t => !Key.Contains(t)) && covered <= heard.Fit - BetterBy;
-        var unheard = tones.Where(t => !Key.Contains(t)).ToArray();
-        var isUnheard = unheard.Length > 0 && unheard.All(t => !Presence.Keys.Any(t.IsEnharmonicWith));
-        return addsColour || covered <= heard.Fit - (2 * BetterBy) || isUnheard ? heard : null;
-    }
-
-    // A tone as the score writes it, where it writes it otherwise than the numeral.
-    private Tone Spelled(Tone tone)
+    /// <summary>A tone as the score writes it while the chord lasts, where it writes it otherwise than the numeral.</summary>
+    public Tone Written(Tone tone)
     {
         if (Presence.ContainsKey(tone)) return tone;
         var (found, longest) = (tone, 0.0);
@@ -164,18 +156,35 @@ internal sealed class ChordInContext
         return found;
     }
 
+    // The chord that plainly sounds where the numeral's tones do not: complete, almost nothing besides, each of its tones
+    // there for long, and either most of the numeral's time unexplained, or a tone from outside the key added or missing.
+    private SoundingChord? Contradicting()
+    {
+        if (Sonorities.Count == 0) return null;
+        if (SoundingChord.Identify(Sonorities, Reading.Onset, Reading.End) is not { IsComplete: true, Fit: >= PlainFit } heard) return null;
+        if (heard.Tones.All(Has) && Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))) return null;
+        var times = heard.Tones.Select(Time).ToArray();
+        if (times.Min() < LeastTime * times.Max()) return null;
+        var covered = Presence.Where(p => Has(p.Key)).Sum(p => p.Value) / Presence.Values.Sum();
+        var addsColour = Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith)) && heard.Tones.Any(t => !Key.Contains(t));
+        var unheard = Tones.Where(t => !Key.Contains(t)).ToArray();
+        var isUnheard = unheard.Length > 0 && unheard.All(t => Time(t) <= 0);
+        return addsColour || covered <= MostlyElsewhere || isUnheard ? heard : null;
+    }
+
+    private double Time(Tone tone) => Presence.Where(p => p.Key.IsEnharmonicWith(tone)).Sum(p => p.Value);
+
     private Tone? FindAlteredFifth()
     {
         if (Presence.Count == 0 || Quality is not (ChordQuality.Major or ChordQuality.DominantSeventh)) return null;
-        var span = Reading.Duration.ToDouble();
-        if (Presence.GetValueOrDefault(Tones[2]) > 0.15 * span) return null;
-        // Broken chords sound each tone for a part of the span only.
-        var usual = Presence.GetValueOrDefault(Tones[1]);
+        // Broken chords sound each tone for a part of the span only: the third is the measure.
+        var usual = Time(Tones[1]);
+        if (usual <= 0 || Time(Tones[2]) > 0.15 * usual) return null;
         foreach (var (heard, time) in Presence)
         {
-            if (time < 0.6 * usual || Key.Contains(heard) || usual <= 0) continue;
+            if (time < 0.5 * usual || Key.Contains(heard)) continue;
             var interval = Semitones(Tones[0], heard);
-            if (interval is 6 or 8) return heard;
+            if (interval is 6 or 8 && !Has(heard)) return Tones[2] + (interval == 6 ? -7 : 7);
         }
 
         return null;

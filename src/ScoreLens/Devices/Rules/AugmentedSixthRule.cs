@@ -10,28 +10,29 @@ namespace ScoreLens.Devices.Rules;
 /// </summary>
 internal sealed class AugmentedSixthRule : IDeviceRule
 {
-    private const int AugmentedSixth = 10;
-
     public DeviceFinding? Examine(ChordInContext chord)
     {
         if (Outer(chord) is not { } outer) return null;
         var (low, high, kind) = outer;
-        var spelled = high - low == AugmentedSixth;
-        // A semitone below the lower tone, which for a spelled sixth is a semitone above the upper one too.
+        // A semitone below the lower tone, which is a semitone above the upper one.
         var goalTone = (low + 5).NearestTo(chord.Key.Tonic);
         var toDominant = ChordInContext.Semitones(chord.Key.Tonic, goalTone) == 7;
         var labelled = chord.Numeral.Kind == NumeralKind.AugmentedSixth && !chord.IsRenamed;
         var next = chord.Following().FirstOrDefault();
+        var spelling = SpellingOf(chord, low, high, goalTone);
         var opens = next?.StandsOn(goalTone) == true;
         var way = Continuation.To(chord, c => c.StandsOn(goalTone) && !c.IsCadential, c => c.IsCadential && c.StandsOn(goalTone));
         if (!way.IsReached && opens) way = way with { Resolution = Resolution.Resolved, Goal = next };
-        if (!toDominant && !labelled && (!spelled || !opens || (kind == ChordQuality.FrenchSixth && chord.Inversion != 0))) return null;
+        if (!toDominant && !labelled && (spelling != Spelling.Sixth || !opens || (kind == ChordQuality.FrenchSixth && chord.Inversion != 0))) return null;
         if (kind == ChordQuality.ItalianSixth && !toDominant && !labelled) return null;
-        var confirmed = spelled
-            ? toDominant || labelled || opens
-            : toDominant && opens && RisesFromSeventh(high, chord, next!);
+        var confirmed = spelling switch
+        {
+            Spelling.Sixth => true,
+            Spelling.Seventh => toDominant && opens && RisesFromSeventh(high, chord, next!),
+            _ => labelled || (toDominant && opens && RisesFromSeventh(high, chord, next!)),
+        };
         // As a dominant seventh it would fall a fifth; in another inversion a French sixth is an altered dominant.
-        if (spelled && !opens && next?.StandsOn(low + -1) == true) confirmed = false;
+        if (!opens && next?.StandsOn(low + -1) == true) confirmed = false;
         if (kind == ChordQuality.FrenchSixth && chord.Inversion == 2 && !labelled) confirmed = false;
 
         var target = toDominant ? null : DegreeWords.Target(chord.Key, goalTone, next);
@@ -39,12 +40,36 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         var lowMotion = way.Goal is null ? null : VoiceLeading.Of(low, chord, next ?? way.Goal);
         var goal = toDominant ? "V" : target?.ToString() ?? goalTone.ToString();
         var name = kind switch { ChordQuality.ItalianSixth => "Italian", ChordQuality.FrenchSixth => "French", _ => "German" };
-        var spelling = spelled
+        (low, high) = (chord.Written(low), chord.Written(high));
+        var what = spelling != Spelling.Seventh
             ? $"{low} and {high} are an augmented sixth, {DegreeWords.Of(chord.Key, low)} and {DegreeWords.Of(chord.Key, high)} of a{(name == "Italian" ? "n" : "")} {name} sixth"
             : $"{low} and {high} are written as a minor seventh but stand for the augmented sixth of a German sixth";
         var movement = (lowMotion, motion) is ({ Falls: true } l, { Rises: true } h) ? $"; {low} {l} and {high} {h} " : "; ";
         return new DeviceFinding(
-            Device.AugmentedSixth, confirmed, way.Resolution, $"{spelling}{movement}{way.Says(goal, chord)}.".Replace("; as the chord moves", "; the chord moves", StringComparison.Ordinal), target);
+            Device.AugmentedSixth, confirmed, way.Resolution, $"{what}{movement}{way.Says(goal, chord)}.".Replace("; as the chord moves", "; the chord moves", StringComparison.Ordinal), target);
+    }
+
+    private enum Spelling
+    {
+        /// <summary>An augmented sixth is written.</summary>
+        Sixth,
+
+        /// <summary>A minor seventh is written.</summary>
+        Seventh,
+
+        /// <summary>Neither: a tone was respelled to avoid a double accidental.</summary>
+        Vague,
+    }
+
+    private static Spelling SpellingOf(ChordInContext chord, Tone low, Tone high, Tone goal)
+    {
+        var (bottom, top) = (chord.Written(low), chord.Written(high));
+        if (top - bottom == 10 && bottom == goal + -5) return Spelling.Sixth;
+        // A minor seventh that stands where neither tone needs a double accidental was meant as one.
+        if (top - bottom == -2 && bottom == goal + -5) return Spelling.Seventh;
+        return Math.Abs((goal + -5).Alteration) >= 2 || Math.Abs((goal + 5).Alteration) >= 2 || Math.Abs((goal + -7).Alteration) >= 2
+            ? Spelling.Vague
+            : top - bottom == 10 ? Spelling.Sixth : top - bottom == -2 ? Spelling.Seventh : Spelling.Vague;
     }
 
     // The lower and the upper tone of the sixth and the kind, where the chord has the shape.

@@ -22,10 +22,21 @@ internal sealed class CommonToneDiminishedRule : IDeviceRule
         var reason = resolution == Resolution.Resolved
             ? $"{kept} is kept from the diminished seventh as the root of {decorated.Numeral}; {others} move to that chord by step."
             : $"{kept} is kept from {decorated.Numeral}, but the diminished seventh does not go back to it.";
-        return new DeviceFinding(Device.CommonToneDiminished, labelled || resolution == Resolution.Resolved, resolution, reason, decorated.Above == 0 ? null : DegreeWords.Target(chord.Key, kept, decorated));
+        return new DeviceFinding(Device.CommonToneDiminished, labelled || IsDecoration(chord, next), resolution, reason, decorated.Above == 0 ? null : DegreeWords.Target(chord.Key, kept, decorated));
     }
 
-    /// <summary>Whether a diminished seventh holds the root of another chord; a cadential six-four stands on its bass.</summary>
-    public static bool Decorates(ChordInContext chord, ChordInContext? other) =>
-        other is { IsCadential: false, TriadMode: not null } && chord.Quality == ChordQuality.DiminishedSeventh && chord.Has(other.Root);
+    /// <summary>
+    /// Whether a diminished seventh plainly decorates what follows: it holds that chord's root, and either came from the same
+    /// root, or is written with the raised second degree above it, which rises, or is not called anything else by the reading.
+    /// </summary>
+    public static bool IsDecoration(ChordInContext chord, ChordInContext? next) =>
+        Decorates(chord, next)
+        && (chord.Numeral.Kind == NumeralKind.CommonToneDiminished
+            || chord.Before?.Root.IsEnharmonicWith(next!.Root) == true
+            || chord.Written(next!.Root + 9) == next.Root + 9
+            || !chord.IsApplied);
+
+    /// <summary>Whether a diminished seventh holds the root of another chord; a tonic six-four stands on its bass.</summary>
+    private static bool Decorates(ChordInContext chord, ChordInContext? other) =>
+        other is { TriadMode: not null } && !(other.Above == 0 && other.Inversion == 2) && chord.Quality == ChordQuality.DiminishedSeventh && chord.Has(other.Root);
 }

@@ -10,12 +10,12 @@ internal sealed class ModalMixtureRule : IDeviceRule
 {
     public DeviceFinding? Examine(ChordInContext chord)
     {
-        var inParallel = Diatonic.Contains(chord.Key.Parallel, [.. chord.Tones.Select(t => t.NearestTo(chord.Key.Tonic + (chord.Key.IsMinor ? 2 : -1)))]);
+        var inParallel = Diatonic.Contains(chord.Key.Parallel, chord.Tones);
         var onFlatSixth = !chord.Key.IsMinor && chord.IsDominantSeventh && chord.Above == 8;
         var ownMinor = chord.Key.IsMinor && IsRaisedSixthFalling(chord) is not null;
         if (!inParallel && !onFlatSixth && !ownMinor) return null;
-        if (!chord.Key.IsMinor && chord.Quality == ChordQuality.Augmented) return null;
-        var colour = chord.Tones.Where(t => !IsOwn(chord.Key, t)).Select(t => t.NearestTo(chord.Key.Tonic)).DefaultIfEmpty(chord.Tones[0]).First();
+        if (!chord.Key.IsMinor && chord.Quality is ChordQuality.Augmented or ChordQuality.AugmentedSeventh) return null;
+        var colour = chord.Tones.Where(t => !IsOwn(chord.Key, t)).DefaultIfEmpty(chord.Tones[0]).First();
         if (IsPicardy(chord))
         {
             return new DeviceFinding(

@@ -16,9 +16,15 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         var labelled = chord.IsApplied && chord.Numeral.Degree == 5 && root.IsEnharmonicWith(targetTone + 1);
         if (!labelled) targetTone = root + -1;
         if (targetTone.IsEnharmonicWith(chord.Key.Tonic)) return null;
+        // An applied chord of another degree (iv of vi) is a dominant only where it goes on as one.
+        var calledOtherwise = chord.IsApplied && !labelled && chord.Numeral.Kind != NumeralKind.CadentialSixFour;
         var isOwn = DegreeWords.IsOwnDegree(chord.Key, targetTone);
         var next = chord.Following().FirstOrDefault();
         var hasSeventh = chord.Quality.IsSeventh() || chord.Quality == ChordQuality.FrenchSixth;
+        if (calledOtherwise && next?.StandsOn(targetTone) != true) return null;
+        // A tonic, or a chord of the parallel key, is a dominant only where it goes on as one.
+        var isMajorTonic = !hasSeventh && ChordInContext.Semitones(chord.Key.Tonic, root) == 0;
+        if (isMajorTonic && !labelled && next?.StandsOn(targetTone) != true) return null;
         if (!isOwn && !labelled && !(hasSeventh && next?.StandsOn(targetTone) == true)) return null;
         // A semitone down to another dominant or to a degree: that is a tritone substitute's way, unless its own target is near.
         if (!isOwn && next is not null && ChordInContext.Semitones(root, next.Root) == 11) return null;
@@ -29,7 +35,7 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         if (target is null) return null;
         var resolution = deceptive ? Resolution.Resolved : way.Resolution;
         // A delay proves a chord only where the target is the key's own.
-        var confirmed = resolution == Resolution.Resolved || (resolution == Resolution.Delayed && isOwn) || (labelled && hasSeventh && !IsUsedAsSubstitute(chord, root));
+        var confirmed = resolution == Resolution.Resolved || (resolution == Resolution.Delayed && isOwn) || (labelled && (hasSeventh ? !IsUsedAsSubstitute(chord, root) : !StandsBetweenThirds(chord)));
         return new DeviceFinding(Device.SecondaryDominant, confirmed, resolution, Says(chord, target, way, deceptive ? next : null), target);
     }
 
@@ -52,6 +58,10 @@ internal sealed class SecondaryDominantRule : IDeviceRule
 
     private static bool IsUsedAsSubstitute(ChordInContext chord, Tone root) =>
         chord.Following().FirstOrDefault() is { } next && ChordInContext.Semitones(root, next.Root) == 11 && !next.IsDominantSeventh;
+
+    // C–E–C or C–A–F: a triad that nothing binds to its target and third relations on both sides.
+    private static bool StandsBetweenThirds(ChordInContext chord) =>
+        Third.From(chord, chord.Before, isSameMode: true) is not null && Third.From(chord, chord.Following().FirstOrDefault(), isSameMode: true) is not null;
 
     private static string Says(ChordInContext chord, AppliedTarget target, Continuation way, ChordInContext? deceptive)
     {

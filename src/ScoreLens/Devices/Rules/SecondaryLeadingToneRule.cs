@@ -18,6 +18,7 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
         var targetTone = root + -5;
         var labelled = chord.IsApplied && chord.Numeral.Degree == 7;
         if (targetTone.IsEnharmonicWith(chord.Key.Tonic)) return null;
+        if (chord.IsApplied && !labelled && next?.StandsOn(targetTone) != true) return null;
         if (!labelled && !DegreeWords.IsOwnDegree(chord.Key, targetTone) && next?.StandsOn(targetTone) != true) return null;
         var target = labelled && chord.Numeral.Target!.In(chord.Key).Tonic.IsEnharmonicWith(targetTone)
             ? chord.Numeral.Target
@@ -28,8 +29,7 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
             c => c.StandsOn(targetTone),
             c => ChordInContext.Semitones(targetTone, c.Root) == 7 && c.TriadMode == Mode.Major);
         // The chord whose root it holds is the one that it decorates.
-        var decorates = CommonToneDiminishedRule.Decorates(chord, next);
-        var confirmed = !decorates && (way.Resolution != Resolution.Unresolved || labelled);
+        var confirmed = !CommonToneDiminishedRule.IsDecoration(chord, next) && (way.Resolution != Resolution.Unresolved || labelled);
         var motion = way.Goal is null ? null : VoiceLeading.Of(root, chord, way.Goal);
         var reason = Sentence.Of(chord.Key, root, $"the leading tone of {target}", motion, way.Says(target.ToString(), chord));
         return new DeviceFinding(Device.SecondaryLeadingTone, confirmed, way.Resolution, reason, target);
