@@ -166,7 +166,9 @@ internal sealed class ChordInContext
         var times = heard.Tones.Select(Time).ToArray();
         if (times.Min() < LeastTime * times.Max()) return null;
         var covered = Presence.Where(p => Has(p.Key)).Sum(p => p.Value) / Presence.Values.Sum();
-        var addsColour = Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith)) && heard.Tones.Any(t => !Key.Contains(t));
+        // A seventh on the numeral's own root, there as long as the rest: a passing note is not.
+        var addsColour = heard.Tones[0].IsEnharmonicWith(Tones[0]) && Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))
+            && heard.Tones.Any(t => !Key.Contains(t)) && times.Min() >= 0.8 * times.Max();
         var unheard = Tones.Where(t => !Key.Contains(t)).ToArray();
         var isUnheard = unheard.Length > 0 && unheard.All(t => Time(t) <= 0);
         return addsColour || covered <= MostlyElsewhere || isUnheard ? heard : null;

@@ -29,7 +29,8 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         {
             Spelling.Sixth => true,
             Spelling.Seventh => toDominant && opens && RisesFromSeventh(high, chord, next!),
-            _ => labelled || (toDominant && opens && RisesFromSeventh(high, chord, next!)),
+            // Over the tonic the substitute is by far the more frequent.
+            _ => (labelled && !goalTone.IsEnharmonicWith(chord.Key.Tonic)) || (toDominant && opens && RisesFromSeventh(high, chord, next!)),
         };
         // As a dominant seventh it would fall a fifth; in another inversion a French sixth is an altered dominant.
         if (!opens && next?.StandsOn(low + -1) == true) confirmed = false;
@@ -63,13 +64,13 @@ internal sealed class AugmentedSixthRule : IDeviceRule
 
     private static Spelling SpellingOf(ChordInContext chord, Tone low, Tone high, Tone goal)
     {
+        // Where the other spelling needs a double accidental, which many people write as a simple one, what is written
+        // proves nothing.
         var (bottom, top) = (chord.Written(low), chord.Written(high));
-        if (top - bottom == 10 && bottom == goal + -5) return Spelling.Sixth;
-        // A minor seventh that stands where neither tone needs a double accidental was meant as one.
-        if (top - bottom == -2 && bottom == goal + -5) return Spelling.Seventh;
-        return Math.Abs((goal + -5).Alteration) >= 2 || Math.Abs((goal + 5).Alteration) >= 2 || Math.Abs((goal + -7).Alteration) >= 2
-            ? Spelling.Vague
-            : top - bottom == 10 ? Spelling.Sixth : top - bottom == -2 ? Spelling.Seventh : Spelling.Vague;
+        var (flatSixth, raisedFourth, seventh) = (goal + -5, goal + 5, goal + -7);
+        if (top - bottom == 10 && Math.Abs(seventh.Alteration) < 2) return Spelling.Sixth;
+        if (top - bottom == -2 && Math.Abs(raisedFourth.Alteration) < 2 && Math.Abs(flatSixth.Alteration) < 2) return Spelling.Seventh;
+        return Spelling.Vague;
     }
 
     // The lower and the upper tone of the sixth and the kind, where the chord has the shape.
