@@ -19,6 +19,8 @@ internal static class CommandLine
         var root = new RootCommand(Job);
         root.Add(AnnotateCommand.Create());
         root.Add(ExplainCommand.Create());
+        root.Add(AuditCommand.Create());
+        root.Add(CompareCommand.Create());
         foreach (var option in root.Options.OfType<HelpOption>()) option.Action = new CommandHelp(option.Action as HelpAction ?? new HelpAction());
         return root;
     }

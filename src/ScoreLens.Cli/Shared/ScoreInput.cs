@@ -61,7 +61,7 @@ internal static class ScoreInputs
         var found = new List<string>();
         foreach (var file in Directory.EnumerateFiles(folder, "*", options))
         {
-            if (extensions.Contains(System.IO.Path.GetExtension(file), StringComparer.OrdinalIgnoreCase) && !ResultFiles.IsAnnotatedScore(file))
+            if (extensions.Any(e => file.EndsWith(e, StringComparison.OrdinalIgnoreCase)) && !ResultFiles.IsAnnotatedScore(file))
                 found.Add(file);
         }
 

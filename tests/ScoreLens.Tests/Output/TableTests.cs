@@ -97,7 +97,7 @@ public sealed class TableTests
         var rows = PhraseRow.Of(analysis, CueDensity.Of(analysis, Band.Default));
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         PhraseTable.Write(rows, text);
-        Assert.Equal(analysis.Phrases, PhraseTable.Read(new StringReader(text.ToString())));
+        Assert.Equal(analysis.Phrases, PhraseTable.Read(new StringReader(text.ToString())).Select(p => p.Phrase));
         Assert.Equal(
             "1,0,16,1,4,A minor,HC,1,1.5,1,1,1,0,0,1,0,0,0,0,0,0,0,0,above",
             text.ToString().Split("\r\n")[1]);

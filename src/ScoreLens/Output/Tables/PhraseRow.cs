@@ -3,6 +3,12 @@ using ScoreLens.Phrases;
 
 namespace ScoreLens.Output.Tables;
 
+/// <summary>A phrase and the measures between which it lies.</summary>
+/// <param name="Phrase">The phrase.</param>
+/// <param name="FirstMeasure">Printed number of the measure in which it begins; empty where it is not known.</param>
+/// <param name="LastMeasure">Printed number of the measure in which it ends; empty where it is not known.</param>
+public sealed record PhrasePlace(Phrase Phrase, string FirstMeasure, string LastMeasure);
+
 /// <summary>A row of <c>phrases.csv</c>: one phrase.</summary>
 /// <param name="Phrase">The phrase.</param>
 /// <param name="FirstMeasure">Printed number of the measure in which it begins.</param>

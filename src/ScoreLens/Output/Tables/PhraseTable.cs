@@ -25,16 +25,20 @@ public static class PhraseTable
     }
 
     /// <summary>
-    /// Reads the phrases of a table: number, start, end, key and cadence. Shares are not read: they follow from the chords
+    /// Reads the phrases of a table: number, start, end, key and cadence, and between which measures they lie. Shares are not
+    /// read: they follow from the chords
     /// (<see cref="CueDensity.Of(IReadOnlyList{TaggedChord}, IReadOnlyList{Phrase}, Band)"/>).
     /// </summary>
     /// <exception cref="ScoreFormatException">A column is missing, or a cell cannot be read; the place names line and column.</exception>
-    public static IReadOnlyList<Phrase> Read(TextReader reader) => CsvText.Read(reader, ["phrase", "start", "end", "key"], row => new Phrase(
-        row.Value<int>("phrase", int.TryParse, "a phrase's number"),
-        row.Value<Fraction>("start", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
-        row.Value<Fraction>("end", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
-        row.Value<Key>("key", Key.TryParse, "a key such as F# minor"),
-        row.Name<Cadence>("cadence", CadenceNames.Name)));
+    public static IReadOnlyList<PhrasePlace> Read(TextReader reader) => CsvText.Read(reader, ["phrase", "start", "end", "key"], row => new PhrasePlace(
+        new Phrase(
+            row.Value<int>("phrase", int.TryParse, "a phrase's number"),
+            row.Value<Fraction>("start", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
+            row.Value<Fraction>("end", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),
+            row.Value<Key>("key", Key.TryParse, "a key such as F# minor"),
+            row.Name<Cadence>("cadence", CadenceNames.Name)),
+        TableText.Unsafe(row.Text("first_measure")),
+        TableText.Unsafe(row.Text("last_measure"))));
 
     private static IReadOnlyList<string> Cells(PhraseRow row)
     {

@@ -1,0 +1,68 @@
+using System.CommandLine;
+using System.Globalization;
+using ScoreLens.Cli.Shared;
+using ScoreLens.Density;
+using ScoreLens.Devices;
+using ScoreLens.Output.Page;
+using ScoreLens.Output.Tables;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Cli.Commands;
+
+/// <summary>Cues side by side: how much colour each has, and which device sets it apart.</summary>
+internal static class CompareCommand
+{
+    public static Command Create()
+    {
+        var scores = new ScoreOptions();
+        var band = BandOption.Create();
+        var command = new DocumentedCommand(
+            "compare",
+            "Lays cues side by side, in the given order: a table here, comparison.csv and comparison.page.html in the output folder. Takes scores "
+            + "and the tables that annotate wrote (NAME.chords.csv), in any mixture. Default output folder: comparison.scorelens beside the first.",
+            "compare first.musicxml second.mxl third.chords.csv",
+            "compare cues --out results");
+        scores.AddTo(command);
+        command.Add(band);
+        command.SetAction(parse =>
+        {
+            var session = new Session(parse, scores, CueFile.Extensions);
+            var limits = parse.GetValue(band);
+            var rows = ComparisonRow.Of(session.ForEach(CueFile.Load), limits);
+            if (rows.Count == 0) return session.Status;
+            var beside = Path.GetDirectoryName(Path.GetFullPath(Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0])))!;
+            var folder = session.OutFolder ?? Path.Combine(beside, "comparison.scorelens");
+            using var results = session.ResultsIn(folder);
+            results.Add("comparison.csv", writer => ComparisonTable.Write(rows, writer));
+            results.Add("comparison.page.html", ComparisonPage.Write("", [.. rows.Select(r => new ComparedCue(r.Cue.Name, r.Cue.Key, r.Density.Whole))], limits));
+            results.Commit();
+            session.Output.Write(Describe(rows));
+            if (!session.IsQuiet) session.Output.WriteLine($"-> {folder}");
+            return session.Status;
+        });
+        return command;
+    }
+
+    private static string Describe(IReadOnlyList<ComparisonRow> rows)
+    {
+        string[] heads = ["cue", "key", "outside", "home", "verdict", "set apart by"];
+        var cells = rows.Select(r => (string[])
+        [
+            r.Cue.Name,
+            r.Cue.Key?.ToString() ?? "-",
+            Percent(r.Density.Whole.OutsideTime),
+            Percent(r.Density.Whole.OutsideHomeTime),
+            r.Density.Verdict.Name(),
+            r.Characteristic is not { } c ? "-"
+                : rows.Count == 1 ? $"{c.Device.Name()} {Percent(c.Here)}"
+                : $"{c.Device.Name()} {Percent(c.Here)} (others {Percent(c.Elsewhere)})",
+        ]).ToList();
+        var widths = heads.Select((h, i) => cells.Max(c => Math.Max(c[i].Length, h.Length))).ToArray();
+        using var text = new StringWriter(CultureInfo.InvariantCulture);
+        foreach (var line in cells.Prepend(heads))
+            text.WriteLine(string.Join("  ", line.Select((cell, i) => i is 2 or 3 ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i]))).TrimEnd());
+        return text.ToString();
+    }
+
+    private static string Percent(Fraction share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share.ToDouble():0.0} %");
+}

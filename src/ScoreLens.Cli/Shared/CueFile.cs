@@ -1,0 +1,37 @@
+using ScoreLens.Notation;
+using ScoreLens.Output.Tables;
+
+namespace ScoreLens.Cli.Shared;
+
+/// <summary>Loads a cue from a score, or from a table of chords that <c>annotate</c> wrote, with the table of phrases beside it.</summary>
+internal static class CueFile
+{
+    private const string Chords = ".chords.csv";
+    private const string Phrases = ".phrases.csv";
+
+    /// <summary>The endings of what a cue may come from.</summary>
+    public static IReadOnlyCollection<string> Extensions { get; } = [.. ScoreFile.Extensions, Chords];
+
+    /// <summary>Loads a cue.</summary>
+    /// <exception cref="ScoreFormatException">The file is neither a score nor a table of chords.</exception>
+    public static TabledCue Load(ScoreInput input)
+    {
+        var path = input.Path;
+        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.Of(input.Name, CueAnalysis.Of(ScoreFile.Load(path).Score));
+        if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
+            throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
+        var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);
+        var beside = named ? path[..^Chords.Length] + Phrases : "";
+        using var chords = File.OpenText(path);
+        return TabledCue.Of(
+            named ? Path.GetFileName(path)[..^Chords.Length] : input.Name,
+            ChordTable.Read(chords),
+            File.Exists(beside) ? ReadPhrases(beside) : null);
+    }
+
+    private static IReadOnlyList<PhrasePlace> ReadPhrases(string path)
+    {
+        using var reader = File.OpenText(path);
+        return PhraseTable.Read(reader);
+    }
+}

@@ -1,0 +1,53 @@
+using ScoreLens.Phrases;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Output.Tables;
+
+/// <summary>
+/// A cue as its tables say it: enough to judge and compare it without its score. Comes from an analysis or from tables that were
+/// written before.
+/// </summary>
+/// <param name="Name">What it is called.</param>
+/// <param name="Key">Its home key; from tables, the key in which it stays longest; null where no chord is named.</param>
+/// <param name="Chords">Its chords in order.</param>
+/// <param name="Phrases">Its phrases in order.</param>
+public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Chords, IReadOnlyList<PhrasePlace> Phrases)
+{
+    /// <summary>The cue of an analysis.</summary>
+    public static TabledCue Of(string name, CueAnalysis analysis)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        return new TabledCue(
+            name,
+            analysis.Chords.Any(c => c.Reading.Numeral is not null) ? analysis.Reading.HomeKey : null,
+            ChordRow.Of(analysis),
+            [.. analysis.Phrases.Select(p => new PhrasePlace(
+                p, analysis.Score.MeasureAt(p.Start).Number, TableText.LastMeasureBefore(analysis.Score, p.End)?.Number ?? ""))]);
+    }
+
+    /// <summary>The cue of a table of chords and, where there is one, of phrases; else the chords' own phrase numbers cut it.</summary>
+    public static TabledCue Of(string name, IReadOnlyList<ChordRow> chords, IReadOnlyList<PhrasePlace>? phrases)
+    {
+        ArgumentNullException.ThrowIfNull(chords);
+        var named = chords.Where(c => c.Chord.Reading.Numeral is not null).ToList();
+        Key? key = named.Count == 0 ? null : named.GroupBy(c => c.Chord.Reading.Key).MaxBy(g => g.Sum(c => c.Chord.Reading.Duration.ToDouble()))!.Key;
+        return new TabledCue(name, key, chords, phrases ?? PhrasesOf(chords));
+    }
+
+    private static IReadOnlyList<PhrasePlace> PhrasesOf(IReadOnlyList<ChordRow> chords)
+    {
+        var groups = chords.GroupBy(c => c.Phrase).Select(g => g.ToList()).ToList();
+        return
+        [
+            .. groups.Select((rows, i) => new PhrasePlace(
+                new Phrase(
+                    i + 1,
+                    i == 0 ? Fraction.Min(0, rows[0].Chord.Reading.Onset) : rows[0].Chord.Reading.Onset,
+                    i + 1 < groups.Count ? groups[i + 1][0].Chord.Reading.Onset : rows[^1].Chord.Reading.End,
+                    rows[^1].Chord.Reading.Key,
+                    Cadence.None),
+                rows[0].Measure,
+                rows[^1].Measure)),
+        ];
+    }
+}
