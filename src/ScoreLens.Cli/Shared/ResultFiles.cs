@@ -16,9 +16,10 @@ internal sealed class ResultFiles : IDisposable
     /// <param name="inputs">Real paths of all inputs of the run, which are never written over.</param>
     public ResultFiles(string folder, IReadOnlySet<string> inputs) => (_folder, _inputs) = (folder, inputs);
 
-    /// <summary>Whether a file is an annotated score that the program wrote, by its name.</summary>
+    /// <summary>Whether a file is an annotated or marked score that the program wrote, by its name.</summary>
     public static bool IsAnnotatedScore(string path) =>
-        Path.GetFileNameWithoutExtension(path).EndsWith(".annotated", StringComparison.OrdinalIgnoreCase);
+        Path.GetFileNameWithoutExtension(path) is var name
+        && (name.EndsWith(".annotated", StringComparison.OrdinalIgnoreCase) || name.EndsWith(".marked", StringComparison.OrdinalIgnoreCase));
 
     /// <summary>Writes a file aside.</summary>
     /// <exception cref="UsageException">An input of this run lies at its place.</exception>

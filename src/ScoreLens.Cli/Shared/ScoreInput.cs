@@ -9,7 +9,8 @@ internal sealed record ScoreInput(string Path, string Name, string Folder);
 /// <summary>Finds the inputs that a command line names.</summary>
 internal static class ScoreInputs
 {
-    private const string ResultFolderSuffix = ".scorelens";
+    /// <summary>How the names of our result folders end; such folders are never searched for inputs.</summary>
+    internal const string ResultFolderSuffix = ".scorelens";
 
     /// <summary>
     /// Expands files and folders. A folder is searched through all its levels, in a fixed order, leaving out hidden files

@@ -19,16 +19,25 @@ internal sealed class Session
     /// <param name="parse">The command line.</param>
     /// <param name="options">The shared options that the command added.</param>
     /// <param name="extensions">Endings that a folder is searched for; those of scores where nothing is said.</param>
-    public Session(ParseResult parse, ScoreOptions options, IReadOnlyCollection<string>? extensions = null)
+    /// <param name="outFolder">Where results go in place of the folder of <c>--out</c>.</param>
+    /// <param name="except">Files that are no input though a folder holds them.</param>
+    public Session(
+        ParseResult parse, ScoreOptions options, IReadOnlyCollection<string>? extensions = null, string? outFolder = null, IReadOnlyCollection<string>? except = null)
     {
         Output = parse.InvocationConfiguration.Output;
         Error = parse.InvocationConfiguration.Error;
         IsQuiet = parse.GetValue(options.Quiet);
-        OutFolder = parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null;
+        OutFolder = outFolder ?? (parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null);
         if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
         _jobs = parse.GetValue(options.Jobs);
         _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
         Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions, Fail);
+        if (except is { Count: > 0 })
+        {
+            var left = except.Select(RealPath.Of).ToHashSet(StringComparer.Ordinal);
+            Inputs = [.. Inputs.Where(i => !left.Contains(RealPath.Of(i.Path)))];
+        }
+
         _inputPaths = Inputs.Select(i => RealPath.Of(i.Path)).ToHashSet(StringComparer.Ordinal);
     }
 

@@ -19,8 +19,11 @@ public enum SubmissionStatus
     /// <summary>The file is damaged or is no score.</summary>
     Unreadable,
 
-    /// <summary>A file of another kind, or another piece than the one that was set.</summary>
+    /// <summary>A file of another kind, such as a PDF.</summary>
     WrongFile,
+
+    /// <summary>A score of another piece than the one that was set.</summary>
+    WrongPiece,
 }
 
 /// <summary>The points that a submission earns for one criterion.</summary>
@@ -34,6 +37,7 @@ public sealed record CriterionMark(Criterion Criterion, double Points, double Ou
 /// <param name="Name">The submission's name: its file name without ending.</param>
 /// <param name="Status">What became of it.</param>
 /// <param name="Message">What is to be said of the submission as a whole: why it is not marked, that it is late; else empty.</param>
+/// <param name="File">The score with the document that it was read from; null where there is nothing to mark.</param>
 /// <param name="Analysis">What was found in the score; null where there is nothing to mark.</param>
 /// <param name="Criteria">Points a criterion, in order; 0 points each where nothing is marked.</param>
 /// <param name="Labels">The labels, line by line; null where labels do not count.</param>
@@ -43,6 +47,7 @@ public sealed record MarkedSubmission(
     string Name,
     SubmissionStatus Status,
     string Message,
+    ScoreFile? File,
     CueAnalysis? Analysis,
     IReadOnlyList<CriterionMark> Criteria,
     LabelMarks? Labels,
@@ -61,14 +66,11 @@ public sealed record MarkedSubmission(
     /// <summary>Whether the marking found a fault.</summary>
     public bool HasFaults => Remarks.Any(r => r.Severity == Severity.Fault);
 
-    /// <summary>The score that was marked; null where there is nothing to mark.</summary>
-    public Score? Score => Analysis?.Score;
-
     /// <summary>A submission that cannot be marked.</summary>
     public static MarkedSubmission NotMarked(string name, SubmissionStatus status, string message, Assignment assignment)
     {
         ArgumentNullException.ThrowIfNull(assignment);
         var criteria = CriterionNames.All.Where(c => assignment.PointsFor(c) > 0).Select(c => new CriterionMark(c, 0, assignment.PointsFor(c), ""));
-        return new MarkedSubmission(name, status, message, null, [.. criteria], null, 0, []);
+        return new MarkedSubmission(name, status, message, null, null, [.. criteria], null, 0, []);
     }
 }

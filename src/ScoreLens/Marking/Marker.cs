@@ -3,6 +3,7 @@ using ScoreLens.Marking.Assignments;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
+using ScoreLens.Notation.MusicXml;
 
 namespace ScoreLens.Marking;
 
@@ -48,13 +49,17 @@ public sealed class Marker
     /// <summary>Marks a file. Whatever is wrong with it is told by the result's status and message, never thrown.</summary>
     /// <param name="name">The submission's name.</param>
     /// <param name="path">The file.</param>
-    public MarkedSubmission MarkFile(string name, string path)
+    /// <param name="prepare">What to take out of the document before it is read, such as labels that a program wrote; null for nothing.</param>
+    public MarkedSubmission MarkFile(string name, string path, Func<MusicXmlDocument, MusicXmlDocument>? prepare = null)
     {
         try
         {
             var bytes = File.ReadAllBytes(path);
             if (SubmittedFile.OtherKind(bytes, path) is { } other) return NotMarked(name, SubmissionStatus.WrongFile, other);
-            return Mark(name, ScoreFile.Parse(bytes).Score, File.GetLastWriteTime(path));
+            var file = ScoreFile.Parse(bytes);
+            if (file.MusicXml is { } document && prepare?.Invoke(document) is { } prepared && prepared != document)
+                file = new ScoreFile(MusicXmlReader.Read(prepared), prepared);
+            return Mark(name, file, File.GetLastWriteTime(path));
         }
         catch (ScoreFormatException e)
         {
@@ -68,13 +73,14 @@ public sealed class Marker
 
     /// <summary>Marks a score.</summary>
     /// <param name="name">The submission's name.</param>
-    /// <param name="score">The score.</param>
+    /// <param name="file">The score.</param>
     /// <param name="handedIn">When it was handed in, in local time; null where it is not known.</param>
-    public MarkedSubmission Mark(string name, Score score, DateTime? handedIn = null)
+    public MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn = null)
     {
-        ArgumentNullException.ThrowIfNull(score);
+        ArgumentNullException.ThrowIfNull(file);
+        var score = file.Score;
         if (!score.Notes.Any(n => n.IsHarmonic)) return NotMarked(name, SubmissionStatus.Empty, "The score holds no notes.");
-        if (OtherPiece(score) is { } other) return NotMarked(name, SubmissionStatus.WrongFile, other);
+        if (OtherPiece(score) is { } other) return NotMarked(name, SubmissionStatus.WrongPiece, other);
         var analysis = CueAnalysis.Of(score);
         var labels = StudentLabels.Read(score, (_model?.Reading ?? analysis.Reading).HomeKey);
         if (labels.Labels.Count == 0 && AddsNothing(score))
@@ -94,6 +100,7 @@ public sealed class Marker
             name,
             late ? SubmissionStatus.Late : SubmissionStatus.Marked,
             late ? LateMessage(handedIn!.Value) : "",
+            file,
             analysis,
             [.. CriterionNames.All.Where(c => Assignment.PointsFor(c) > 0).Select(c => MarkOf(c, ruled, labelMarks))],
             labelMarks is null ? null : labelMarks with { Marks = [.. labelMarks.Marks.Select(m => m.Remark is null ? m : m with { Remark = ruled.Find(r => IsSame(r, m.Remark)) ?? m.Remark })] },

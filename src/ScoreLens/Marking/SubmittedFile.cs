@@ -1,7 +1,7 @@
 namespace ScoreLens.Marking;
 
 /// <summary>Tells files of other kinds that students hand in instead of MusicXML, and says what to do.</summary>
-internal static class SubmittedFile
+public static class SubmittedFile
 {
     private static readonly Dictionary<string, string> Programs = new(StringComparer.OrdinalIgnoreCase)
     {
@@ -16,7 +16,7 @@ internal static class SubmittedFile
     public static IReadOnlyList<string> OtherEndings { get; } = [.. Programs.Keys, ".pdf", ".png", ".jpg", ".jpeg"];
 
     /// <summary>What to say of a file of another kind; null for one that may be a score.</summary>
-    public static string? OtherKind(ReadOnlySpan<byte> bytes, string path)
+    internal static string? OtherKind(ReadOnlySpan<byte> bytes, string path)
     {
         var kind = bytes.StartsWith("%PDF"u8) ? "a PDF"
             : bytes.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G']) || bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]) ? "a picture"

@@ -1,0 +1,91 @@
+namespace ScoreLens.Marking.Assignments;
+
+/// <summary>An assignment file to start from, every key explained by a comment.</summary>
+public static class AssignmentExample
+{
+    /// <summary>The text of the file; it is itself a valid assignment.</summary>
+    public const string Text = """
+        # An assignment for 'scorelens mark'. Lines after # are comments; take the # off a line to use it.
+        # Paths are reckoned from the folder of this file. docs/assignment.md describes every key.
+
+        title: Chorale exercise 1
+        tasks:
+          - Add alto and tenor to the given soprano and bass.
+          - Write the key and a Roman numeral under every chord.
+
+        # Work handed in later (by the file's date) is marked "late" and loses these points.
+        # due: 2026-11-20 18:00
+        # late-cost: 5
+
+        # What the work is marked for. Leave out what does not count.
+        points:
+          labels: 40
+          part-writing: 40
+          # given-parts: 10
+          devices: 20
+          # balance: 10
+
+        # A model answer: its labels are what the students' labels are compared with.
+        # model: answer.musicxml
+
+        labels:
+          # auto: with the model answer where the notes are the same, else with the reading of the student's own notes.
+          # model: always with the model answer. notes: always with the student's own notes.
+          compare-with: auto
+          # What the parts of a label are worth against each other.
+          worth: {key: 1, degree: 2, quality: 1, inversion: 1}
+          # How far from its chord a label may stand, in quarter notes.
+          tolerance: 0.5
+          # A reading this probable, against the best one, is accepted too.
+          runner-up: 0.7
+
+        part-writing:
+          style: chorale          # or keyboard
+          voices: 4
+          cost: 2                 # points that a fault of weight 1 costs
+          free: 0                 # so many faults cost nothing
+          strict-direct-motion: no
+          horn-fifths: yes
+          across-phrases: no
+          # A weight for single rules: 2 counts double, off is not looked at. What is not listed has its usual weight.
+          rules:
+            parallel-fifths: 1.5
+            parallel-octaves: 1.5
+            melodic-tritone: off
+          ranges:
+            soprano: C4-G5
+            alto: G3-D5
+            tenor: C3-G4
+            bass: E2-C4
+
+        # Parts that are given and have to be kept.
+        # given:
+        #   score: exercise.musicxml
+        #   voices: [soprano, bass]
+        #   figures: no             # yes: the figured bass of that score has to be realised
+
+        devices:
+          required:
+            - device: secondary-dominant
+              count: 1
+              resolved: yes
+            - neapolitan
+            # - numeral: N6
+          forbidden:
+            - tritone-substitute
+
+        # The share of the time outside the key, in per cent.
+        # balance:
+        #   band: 20-30
+        #   of: local-key           # or home-key
+
+        # Where you decide otherwise than the program; the last word is yours.
+        # overrule:
+        #   - submission: anna      # the file's name without its ending; left out: everybody
+        #     kind: parallel-fifths
+        #     at: '3:2'             # measure, or measure:beat
+        #     points: 0
+        #     say: Allowed here, the voices cross.
+
+        """;
+}
