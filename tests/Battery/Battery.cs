@@ -26,7 +26,8 @@ public static class Battery
 {
     /// <summary>
     /// Settings of a progression: all twelve keys, in each every texture; voices, metre and harmonic rhythm take turns so that
-    /// each meets each over the whole battery, and one score in four has no key signature.
+    /// each meets each over the whole battery, one score in four has
+    /// no key signature, and one in five is in close position.
     /// </summary>
     public static IEnumerable<Setting> Settings(HandbookProgression progression)
     {
@@ -40,7 +41,7 @@ public static class Battery
                 var unit = turn % 3 == 0 ? time.Length : time.Length / (time.Beats == 3 ? 3 : 2);
                 // A broken chord needs time for its notes.
                 if (unit < 2 && texture is not (Texture.Block or Texture.Parts)) unit = time.Length;
-                yield return new Setting(key, 3 + ((turn / 2) % 4), texture, time, unit, turn % 4 != 1, turn % 2 == 0);
+                yield return new Setting(key, 3 + ((turn / 2) % 4), texture, time, unit, turn % 4 != 1, turn % 2 == 0, turn % 5 == 0);
                 turn++;
             }
 

@@ -42,7 +42,7 @@ public static class ProgressionWriter
         ArgumentNullException.ThrowIfNull(chords);
         ArgumentNullException.ThrowIfNull(setting);
         ArgumentNullException.ThrowIfNull(random);
-        var voicings = Voicing.Set(chords, setting.Voices, random);
+        var voicings = setting.Close ? CloseVoicing.Set(chords, setting.Voices, random) : Voicing.Set(chords, setting.Voices, random);
         var spans = new List<TextureSpan>();
         var truth = new List<TrueChord>();
         var at = Fraction.Zero;

@@ -42,8 +42,9 @@ public enum Texture
 /// <param name="Unit">Quarter notes of one unit of the harmonic rhythm.</param>
 /// <param name="WithSignature">Whether the key signature is written; else there is none and every accidental stands at its note.</param>
 /// <param name="SimpleSpelling">Whether double accidentals are respelled as simple ones, as many people write them.</param>
+/// <param name="Close">Whether the upper voices are stacked in close position, as at a keyboard, instead of led by the rules.</param>
 public sealed record Setting(
-    Key Home, int Voices, Texture Texture, TimeSignature Time, Fraction Unit, bool WithSignature = true, bool SimpleSpelling = false)
+    Key Home, int Voices, Texture Texture, TimeSignature Time, Fraction Unit, bool WithSignature = true, bool SimpleSpelling = false, bool Close = false)
 {
     private static readonly int[] MajorTonics = [0, 1, 2, 3, 4, 5, 6, -1, -2, -3, -4, -5];
     private static readonly int[] MinorTonics = [3, 4, 5, 6, 7, 8, 9, 2, 1, 0, -1, -2];
@@ -74,6 +75,6 @@ public sealed record Setting(
         if (texture is Texture.Block or Texture.Parts or Texture.Melodic or Texture.MelodicParts) units.Add(time.PulseLength);
         var unit = units[random.Next(units.Count)];
         var voices = random.Next(8) switch { 0 => 3, 1 or 2 => 5, 3 => 6, _ => 4 };
-        return new Setting(home, voices, texture, time, unit, random.Next(4) > 0, random.Next(3) == 0);
+        return new Setting(home, voices, texture, time, unit, random.Next(4) > 0, random.Next(3) == 0, random.Next(3) == 0);
     }
 }

@@ -20,7 +20,7 @@ public sealed class ProgressionWriterTests
         foreach (var progression in Handbook.All)
         {
             var home = new Key(new Tone(progression.Mode == Mode.Major ? -3 : 0), progression.Mode);
-            var setting = new Setting(home, voices, Texture.Block, TimeSignature.Common, 2);
+            var setting = new Setting(home, voices, Texture.Block, TimeSignature.Common, 2, Close: progression.Name.Length % 2 == 0);
             var chords = progression.In(home);
             var written = ProgressionWriter.Write(progression, setting, new Random(voices));
             Assert.Equal(chords.Count, written.Chords.Count);
