@@ -11,6 +11,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     PhrasesCommand.Create(),
     BatteryCommand.Create(),
     DevicesOnReferenceCommand.Create(),
+    PlantedFaultsCommand.Create(),
     SpeedCommand.Create(),
     ReadingCommand.Create(),
 };

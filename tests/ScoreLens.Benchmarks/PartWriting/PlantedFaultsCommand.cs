@@ -1,0 +1,81 @@
+using System.CommandLine;
+using System.Globalization;
+using ScoreLens.Marking;
+using ScoreLens.Marking.PartWriting;
+using ScoreLens.Notation;
+using ScoreLens.Reading;
+using ScoreLens.Sonorities;
+using ScoreLens.Tests.Corpus;
+using ScoreLens.Tests.PlantedFaults;
+
+namespace ScoreLens.Benchmarks.PartWriting;
+
+/// <summary>
+/// Plants faults of every rule into clean chorales, those of the open corpus in which the rule is silent and invented ones, and
+/// reports how many are found at the right place in the right voices, and what is said elsewhere that was not said before.
+/// </summary>
+internal static class PlantedFaultsCommand
+{
+    private static readonly string[] Names = ["soprano", "alto", "tenor", "bass"];
+
+    public static Command Create()
+    {
+        var count = new Option<int>("--count") { Description = "Faults of each rule.", DefaultValueFactory = _ => 200, HelpName = "N" };
+        var seed = new Option<int>("--seed") { Description = "Start of the random numbers.", DefaultValueFactory = _ => 1, HelpName = "N" };
+        var list = new Option<string?>("--list") { Description = "Prints the faults of one rule that were missed.", HelpName = "RULE" };
+        var command = new Command("planted-faults", "Plants part-writing faults into clean chorales and counts how many are found.") { count, seed, list };
+        command.SetAction(parse =>
+        {
+            var works = ReferenceWork.In("open/chorales").Select(w => (w.Name, w.Score, w.Reading)).ToList();
+            if (works.Count == 0) Console.WriteLine("corpus skipped: it is not beside the repository (../shared/corpus)");
+            else Report("chorales of the open corpus, the expert's numerals as the reading", works, parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list));
+            var random = new Random(parse.GetValue(seed));
+            var invented = Enumerable.Range(1, 100).Select(i => (Name: $"invented {i}", Exercise: CleanChorale.Write(random)))
+                .Select(p => (p.Name, p.Exercise.Score, p.Exercise.Reading)).ToList();
+            Report("invented clean exercises", invented, parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list));
+        });
+        return command;
+    }
+
+    private static void Report(string what, List<(string Name, Score Score, HarmonicReading Reading)> works, int count, int seed, string? list)
+    {
+        var options = PartWritingOptions.Default;
+        var clean = works.ConvertAll(w => Check(w.Score, w.Reading, options));
+        Console.WriteLine($"{what}: {works.Count}, of which {clean.Count(c => c.Count == 0)} without any remark");
+        Console.WriteLine($"{"rule",-32}{"clean",7}{"planted",9}{"found",7}{"recall",9}{"elsewhere",11}");
+        int planted = 0, found = 0, elsewhere = 0;
+        foreach (var rule in FaultPlanter.Rules)
+        {
+            var random = new Random(seed);
+            var silent = Enumerable.Range(0, works.Count).Where(i => clean[i].All(r => r.Kind != rule)).ToArray();
+            int tried = 0, hit = 0, other = 0;
+            for (var attempt = 0; tried < count && attempt < 6 * count && silent.Length > 0; attempt++)
+            {
+                var work = works[silent[random.Next(silent.Length)]];
+                if (FaultPlanter.Plant(rule, work.Score, work.Reading, random) is not var (score, reading, fault)) continue;
+                tried++;
+                var remarks = Check(score, reading, options);
+                var voices = fault.Voices.Select(v => Names[v]).ToArray();
+                var isFound = remarks.Any(r => r.Kind == rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(voices));
+                if (isFound) hit++;
+                else if (rule == list) Console.WriteLine($"missed: {work.Name} quarter {fault.Onset} {string.Join('+', voices)}");
+                // What was said before about places that were not touched must still be said, and nothing more.
+                var window = (fault.Start - 2, fault.End + 2);
+                other += Outside(remarks, window).Except(Outside(clean[works.IndexOf(work)], window)).Count();
+            }
+
+            planted += tried;
+            found += hit;
+            elsewhere += other;
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}"));
+        }
+
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}"));
+    }
+
+    private static IEnumerable<(string, Theory.Fraction, string)> Outside(IEnumerable<Remark> remarks, (Theory.Fraction Start, Theory.Fraction End) window) =>
+        remarks.Where(r => r.Onset < window.Start || r.Onset > window.End).Select(r => (r.Kind, r.Onset, string.Join('+', r.Voices)));
+
+    private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading, PartWritingOptions options) =>
+        PartWritingCheck.Run(score, SonorityFinder.Find(score), reading, options);
+}
