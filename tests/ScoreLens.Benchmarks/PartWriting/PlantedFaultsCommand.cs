@@ -58,7 +58,7 @@ internal static class PlantedFaultsCommand
                 var voices = fault.Voices.Select(v => Names[v]).ToArray();
                 var isFound = remarks.Any(r => r.Kind == rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(voices));
                 if (isFound) hit++;
-                else if (rule == list) Console.WriteLine($"missed: {work.Name} quarter {fault.Onset} {string.Join('+', voices)}");
+                else if (rule == list) Print(work.Name, score, reading, fault, remarks);
                 // What was said before about places that were not touched must still be said, and nothing more.
                 var window = (fault.Start - 2, fault.End + 2);
                 other += Outside(remarks, window).Except(Outside(clean[works.IndexOf(work)], window)).Count();
@@ -71,6 +71,14 @@ internal static class PlantedFaultsCommand
         }
 
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}"));
+    }
+
+    private static void Print(string name, Score score, HarmonicReading reading, PlantedFault fault, IReadOnlyList<Remark> remarks)
+    {
+        Console.WriteLine($"missed: {name} quarter {fault.Onset} {string.Join('+', fault.Voices.Select(v => Names[v]))}");
+        foreach (var chord in reading.Chords.Where(c => c.End > fault.Start && c.Onset < fault.End)) Console.WriteLine($"  {chord.Onset} {chord.Key} {chord.Numeral}");
+        foreach (var note in score.Notes.Where(n => n.End >= fault.Start && n.Onset <= fault.End)) Console.WriteLine($"  {note.Onset}-{note.End} staff {note.Staff} voice {note.Voice} {note.Pitch}");
+        foreach (var remark in remarks.Where(r => r.Onset >= fault.Start && r.Onset <= fault.End)) Console.WriteLine($"  said at {remark.Onset}: {remark.Text}");
     }
 
     private static IEnumerable<(string, Theory.Fraction, string)> Outside(IEnumerable<Remark> remarks, (Theory.Fraction Start, Theory.Fraction End) window) =>

@@ -32,10 +32,9 @@ internal static class Resolutions
     public static bool IsPhraseBetween(VoicedProgression progression, VoicedChord from, VoicedChord to) =>
         progression.IsPhraseBetween(from.Moments[0].Onset, to.Moments[0].Onset);
 
-    /// <summary>Whether another voice than <paramref name="note"/>'s goes to the pitch that <paramref name="note"/> should go to.</summary>
-    public static bool IsTakenOver(VoicedProgression progression, VoicedChord next, LineNote note, Func<Pitch, bool> isGoal) =>
-        Enumerable.Range(0, progression.Voices.Count).Where(v => v != note.Voice)
-            .Any(v => progression.ChordNotes(next, v).FirstOrDefault() is { } n && isGoal(n.Pitch));
+    /// <summary>Whether another voice than <paramref name="note"/>'s sounds, as the chord changes, the pitch to which <paramref name="note"/> should go.</summary>
+    public static bool IsTakenOver(VoicedChord next, LineNote note, Func<Pitch, bool> isGoal) =>
+        next.Moments[0].Notes.Any(n => n is not null && n.Voice != note.Voice && isGoal(n.Pitch));
 
     /// <summary>
     /// Whether a note passes: it comes and goes by step and is shorter than a felt beat, so that it ornaments

@@ -51,6 +51,11 @@ internal sealed class VoicedProgression
         return index < 0 || Chords[index].Reading.End <= time ? null : Chords[index];
     }
 
+    /// <summary>Whether the harmony stays the same into what sounds at a time.</summary>
+    public bool IsOneHarmonyInto(Fraction time) =>
+        MomentAt(time) is { Index: > 0 } moment && ChordOf(moment) is { } to && ChordOf(Moments[moment.Index - 1]) is { } from
+        && (from == to || from.IsSameHarmonyAs(to));
+
     public Moment? MomentAt(Fraction time)
     {
         var index = IndexAt(Moments.Count, i => Moments[i].Onset, time);

@@ -21,9 +21,9 @@ public sealed class DiminishedToPerfectFifth : PartWritingRule
     internal override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from m in PairMotion.Of(progression)
         where m.LowerTo.Voice == progression.Bass && m.IsSimilar && m.First.IsDiminishedFifth && m.Second.IsFifth
-            && progression.MomentAt(m.Onset) is { } to && progression.Moments[to.Index - 1] is var from
-            && progression.IsChordNote(m.UpperFrom, from) && progression.IsChordNote(m.LowerFrom, from)
-            && progression.IsChordNote(m.UpperTo, to) && progression.IsChordNote(m.LowerTo, to)
+            && progression.MomentAt(m.Onset) is { } here && progression.Moments[here.Index - 1] is var before
+            && progression.IsChordNote(m.UpperFrom, before) && progression.IsChordNote(m.LowerFrom, before)
+            && progression.IsChordNote(m.UpperTo, here) && progression.IsChordNote(m.LowerTo, here)
         select At(
             m.Onset,
             $"{Say.Voices(progression, m.UpperTo, m.LowerTo)} move from a diminished to a perfect fifth: {m.Words}.",

@@ -30,8 +30,7 @@ public abstract class DirectMotion : PartWritingRule
 
     private static bool IsAllowed(VoicedProgression progression, PairMotion m)
     {
-        if (progression.ChordAt(m.UpperFrom.Onset) is { } from && progression.ChordAt(m.Onset) is { } to
-            && (from == to || from.IsSameHarmonyAs(to))) return true;
+        if (progression.IsOneHarmonyInto(m.Onset)) return true;
         if (!progression.StartsAsChordNote(m.UpperTo) || !progression.StartsAsChordNote(m.LowerTo)) return true;
         if (!m.Upper.IsStep) return false;
         if (!progression.Options.StrictDirectMotion) return true;

@@ -9,6 +9,7 @@ public abstract class DoubledTone : PartWritingRule
 
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression)
     {
+        LineNote[] said = [];
         foreach (var chord in progression.Chords)
         {
             if (ToneOf(chord) is not { } tone) continue;
@@ -16,6 +17,9 @@ public abstract class DoubledTone : PartWritingRule
             {
                 var doubled = moment.Notes.OfType<LineNote>().Where(n => n.Pitch.Tone == tone).ToArray();
                 if (doubled.Length < 2 || doubled.Any(n => Resolutions.IsPassing(progression, n))) continue;
+                // The same notes held on into the next chord are one fault.
+                if (doubled.All(said.Contains)) break;
+                said = doubled;
                 yield return At(
                     moment.Onset,
                     $"{Say.Voices(progression, doubled)} both have the {What} {tone.ToDisplayString()}.",

@@ -58,6 +58,6 @@ public sealed class LeadingToneUnresolved : PartWritingRule
         if (progression.IsOuter(note.Voice)) return false;
         if (!isDeceptive && goal.Pitch.Tone == chord.Context.Tonic + 1 && motion is { Steps: -2 }) return true;
         if (isDeceptive && motion is { Steps: -1, Semitones: -2 }) return true;
-        return Resolutions.IsTakenOver(progression, next, note, p => p.Tone == chord.Context.Tonic && p.Midi == note.Pitch.Midi + 1);
+        return Resolutions.IsTakenOver(next, note, p => p.Tone == chord.Context.Tonic && p.Midi == note.Pitch.Midi + 1);
     }
 }

@@ -22,8 +22,7 @@ public sealed class VoiceOverlap : PartWritingRule
     {
         foreach (var m in PairMotion.Of(progression).Where(m => m.LowerTo.Voice == m.UpperTo.Voice + 1))
         {
-            var (from, to) = (progression.ChordAt(m.UpperFrom.Onset), progression.ChordAt(m.Onset));
-            if (from is not null && to is not null && (from == to || from.IsSameHarmonyAs(to))) continue;
+            if (progression.IsOneHarmonyInto(m.Onset)) continue;
             if (m.UpperFrom.Pitch < m.LowerFrom.Pitch || m.UpperTo.Pitch < m.LowerTo.Pitch) continue;
             var rises = m.LowerTo.Pitch.Midi > m.UpperFrom.Pitch.Midi && progression.StartsAsChordNote(m.LowerTo);
             var falls = m.UpperTo.Pitch.Midi < m.LowerFrom.Pitch.Midi && progression.StartsAsChordNote(m.UpperTo);
