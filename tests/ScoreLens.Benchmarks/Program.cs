@@ -14,5 +14,6 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     PlantedFaultsCommand.Create(),
     SpeedCommand.Create(),
     ReadingCommand.Create(),
+    MidiCommand.Create(),
 };
 return root.Parse(args).Invoke();

@@ -1,3 +1,4 @@
+using ScoreLens.Notation.Midi;
 using ScoreLens.Notation.MusicXml;
 
 namespace ScoreLens.Notation;
@@ -21,6 +22,7 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
     public static ScoreFile Parse(byte[] bytes)
     {
         ArgumentNullException.ThrowIfNull(bytes);
+        if (MidiReader.IsMidi(bytes)) return new ScoreFile(MidiReader.Read(bytes), null);
         var document = MusicXmlDocument.Parse(bytes);
         return new ScoreFile(MusicXmlReader.Read(document), document);
     }

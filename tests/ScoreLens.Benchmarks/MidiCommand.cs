@@ -1,0 +1,128 @@
+using System.CommandLine;
+using System.Globalization;
+using ScoreLens.Notation;
+using ScoreLens.Notation.Midi;
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Benchmarks;
+
+/// <summary>
+/// Writes every score of the open corpus as MIDI, reads it back and measures what a reader of MIDI can lose: onsets and
+/// lengths, exactly and after a player's uneven timing, and the spelling of pitches, with and without key signatures.
+/// </summary>
+internal static class MidiCommand
+{
+    public static Command Create()
+    {
+        var folder = new Argument<string>("FOLDER")
+        {
+            Description = "A folder of scores.",
+            DefaultValueFactory = _ => Path.Combine(Corpus.DefaultFolder, "open"),
+        };
+        var sample = new Option<int>("--sample") { Description = "At most so many works of each repertoire; all where it is 0.", HelpName = "N" };
+        var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right spellings.") { folder, sample };
+        command.SetAction(parse =>
+        {
+            var path = Path.GetFullPath(parse.GetRequiredValue(folder));
+            if (Directory.Exists(path)) Report(Corpus.Works(path, null, parse.GetValue(sample)));
+            else Console.WriteLine($"skipped: there is no folder {path}");
+        });
+        return command;
+    }
+
+    private static void Report(IReadOnlyList<Work> works)
+    {
+        Console.WriteLine("repertoire     works    notes  onsets  lengths  played: onsets  spelled with keys  without");
+        var all = new Counts();
+        foreach (var repertoire in works.GroupBy(w => w.Repertoire))
+        {
+            var counts = new Counts();
+            foreach (var work in repertoire) counts.Add(ScoreFile.Load(work.Score).Score);
+            Print(repertoire.Key, counts);
+            all.Add(counts);
+        }
+
+        Print("all", all);
+    }
+
+    private static void Print(string name, Counts c) => Console.WriteLine(string.Create(
+        CultureInfo.InvariantCulture,
+        $"{name,-14} {c.Works,5} {c.Notes,8}  {Share(c.Onsets, c.Notes)}   {Share(c.Lengths, c.Notes)}           {Share(c.Played, c.Notes)}              {Share(c.SpelledWithKeys, c.Notes)}    {Share(c.Spelled, c.Notes)}"));
+
+    private static string Share(long part, long whole) =>
+        whole == 0 ? "    -" : ((double)part / whole).ToString(".0000", CultureInfo.InvariantCulture);
+
+    private sealed class Counts
+    {
+        public int Works { get; private set; }
+
+        public long Notes { get; private set; }
+
+        public long Onsets { get; private set; }
+
+        public long Lengths { get; private set; }
+
+        public long Played { get; private set; }
+
+        public long SpelledWithKeys { get; private set; }
+
+        public long Spelled { get; private set; }
+
+        public void Add(Counts other)
+        {
+            Works += other.Works;
+            Notes += other.Notes;
+            Onsets += other.Onsets;
+            Lengths += other.Lengths;
+            Played += other.Played;
+            SpelledWithKeys += other.SpelledWithKeys;
+            Spelled += other.Spelled;
+        }
+
+        public void Add(Score score)
+        {
+            Works++;
+            // A part cannot play one key twice at a time, so that what two voices share is one sound.
+            var written = SonorityFinder.JoinTies(score.Notes).DistinctBy(n => (n.Part, n.Pitch.Midi, n.Onset)).ToList();
+            Notes += written.Count;
+            var withKeys = Read(MidiWriter.Write(score));
+            var without = Read(MidiWriter.Write(score, hasKeys: false));
+            var played = Read(MidiWriter.Write(Uneven(score)));
+            foreach (var note in written)
+            {
+                var place = (note.Part, note.Pitch.Midi, note.Onset);
+                if (withKeys.TryGetValue(place, out var read))
+                {
+                    Onsets++;
+                    if (read.End == note.End) Lengths++;
+                    if (read.Pitch == note.Pitch) SpelledWithKeys++;
+                }
+
+                if (without.TryGetValue(place, out read) && read.Pitch == note.Pitch) Spelled++;
+                if (played.ContainsKey(place)) Played++;
+            }
+        }
+
+        private static Dictionary<(int Part, int Midi, Fraction Onset), Note> Read(byte[] midi)
+        {
+            var score = MidiReader.Read(midi);
+            // Parts without notes have no track of their own when they are read back.
+            var parts = score.Parts.Select(p => int.Parse(p.Id[1..p.Id.IndexOf('C', StringComparison.Ordinal)], CultureInfo.InvariantCulture) - 2).ToArray();
+            return score.Notes.GroupBy(n => (parts[n.Part], n.Pitch.Midi, n.Onset)).ToDictionary(g => g.Key, g => g.First());
+        }
+
+        // Every note up to a thirty-second of a quarter early or late, as a careful player is; a fixed pattern, so that figures repeat.
+        private static Score Uneven(Score score)
+        {
+            var seed = 1;
+            return score with { Notes = [.. score.Notes.Select(n => n with { Onset = Fraction.Max(Fraction.Zero, n.Onset + Next()) })] };
+
+            Fraction Next()
+            {
+                seed = seed * 75 % 65537;
+                return new Fraction((seed % 63) - 31, 992);
+            }
+        }
+    }
+}
