@@ -5,6 +5,7 @@ using System.Text.Json;
 using ScoreLens.Density;
 using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
+using ScoreLens.Training;
 
 namespace ScoreLens.Benchmarks;
 
@@ -23,6 +24,10 @@ internal static class AccuracyCommand
         };
         var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
         var sample = new Option<int>("--sample") { Description = "At most N works of each repertoire, spread evenly; 0 for all.", HelpName = "N" };
+        var split = new Option<Split?>("--split")
+        {
+            Description = "Works by their part in learning: train (learned from), validation (open, kept out), measure (noncommercial, measured only).",
+        };
         var tables = new Option<string?>("--tables") { Description = "Keep the tables in DIR.", HelpName = "DIR" };
         var each = new Option<bool>("--each") { Description = "Print a line a work too." };
         var floors = new Option<string[]>("--floor")
@@ -34,7 +39,7 @@ internal static class AccuracyCommand
         var jobs = new Option<int>("--jobs") { Description = "Works at a time.", DefaultValueFactory = _ => Environment.ProcessorCount };
         var command = new Command("accuracy", "Compares the reading with the experts' analyses of the corpus, per repertoire.")
         {
-            corpus, only, sample, tables, each, floors, jobs,
+            corpus, only, split, sample, tables, each, floors, jobs,
         };
         command.SetAction(parse =>
         {
@@ -45,7 +50,8 @@ internal static class AccuracyCommand
                 return 0;
             }
 
-            var works = Corpus.Works(folder, parse.GetValue(only), parse.GetValue(sample));
+            var part = parse.GetValue(split);
+            var works = Corpus.Works(folder, parse.GetValue(only), parse.GetValue(sample), work => part is null || PartInLearning(folder, work) == part);
             if (works.Count == 0)
             {
                 Console.Error.WriteLine($"No work with a score.mxl and a reference.csv lies below {folder}.");
@@ -92,6 +98,13 @@ internal static class AccuracyCommand
         using (var chords = File.CreateText(stem + ".csv")) ChordTable.Write(ChordRow.Of(analysis), chords);
         using var phrases = File.CreateText(stem + ".phrases.csv");
         PhraseTable.Write(PhraseRow.Of(analysis, CueDensity.Of(analysis, Band.Default)), phrases);
+    }
+
+    // The split is drawn from the name below the corpus's top folder, whichever part of it is measured.
+    private static Split PartInLearning(string corpus, Work work)
+    {
+        var top = Path.GetDirectoryName(FindScript(corpus))!;
+        return new CorpusWork(Path.GetRelativePath(top, work.Folder).Replace('\\', '/'), work.Folder).Split;
     }
 
     // evaluate.py lies in the corpus's top folder, above any part of it.

@@ -23,13 +23,15 @@ internal static class Corpus
     /// <param name="folder">The corpus, or a part of it.</param>
     /// <param name="only">Takes works whose name holds this text; all where it is null.</param>
     /// <param name="sample">At most so many of each repertoire, spread evenly over it; all where it is 0.</param>
-    public static IReadOnlyList<Work> Works(string folder, string? only, int sample)
+    /// <param name="chosen">Takes works of which this is true; all where it is null.</param>
+    public static IReadOnlyList<Work> Works(string folder, string? only, int sample, Func<Work, bool>? chosen = null)
     {
         var works = Directory.EnumerateFiles(folder, "reference.csv", SearchOption.AllDirectories)
             .Select(path => Path.GetDirectoryName(path)!)
             .Where(path => File.Exists(Path.Combine(path, "score.mxl")))
             .Select(path => new Work(Path.GetRelativePath(folder, path).Replace(Path.DirectorySeparatorChar, '/'), path))
             .Where(work => only is null || work.Name.Contains(only, StringComparison.Ordinal))
+            .Where(work => chosen is null || chosen(work))
             .OrderBy(work => work.Name, StringComparer.Ordinal);
         return [.. works.GroupBy(work => work.Repertoire).SelectMany(group => Spread([.. group], sample))];
     }
