@@ -14,10 +14,13 @@ internal static class Sentence
         var degree = DegreeWords.Of(key, tone);
         var what = degree == role ? degree : $"{degree}, {role}";
         if (motion is { } moves) return $"{tone} is {what}; it {moves} {end}.";
-        var alone = end.StartsWith("as the chord ", StringComparison.Ordinal) ? "the chord " + end["as the chord ".Length..]
-            : end.StartsWith("but ", StringComparison.Ordinal) ? end
-            : end.StartsWith("and ", StringComparison.Ordinal) ? end["and ".Length..]
-            : end.StartsWith("as ", StringComparison.Ordinal) ? end["as ".Length..] : end;
-        return $"{tone} is {what}; {alone}.";
+        return Joined($"{tone} is {what}; {end}.");
     }
+
+    /// <summary>Joins the two halves of a reason: what follows a semicolon stands as a sentence of its own.</summary>
+    public static string Joined(string reason) => reason
+        .Replace("; as the chord ", "; the chord ", StringComparison.Ordinal)
+        .Replace("; but ", ", but ", StringComparison.Ordinal)
+        .Replace("; and ", ", and ", StringComparison.Ordinal)
+        .Replace("; as ", "; ", StringComparison.Ordinal);
 }

@@ -29,7 +29,7 @@ public static class HarmonicReader
         ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
     {
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
-        var chords = Chords(model.Vocabulary, decoding, score, sonorities);
+        var chords = ShortTonicisations.Fold(Chords(model.Vocabulary, decoding, score, sonorities));
         return new HarmonicReading(HomeKey(score, chords), CadentialSixFours.Mark(chords, score));
     }
 

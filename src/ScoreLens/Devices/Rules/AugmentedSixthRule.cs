@@ -47,7 +47,7 @@ internal sealed class AugmentedSixthRule : IDeviceRule
             : $"{low} and {high} are written as a minor seventh but stand for the augmented sixth of a German sixth";
         var movement = (lowMotion, motion) is ({ Falls: true } l, { Rises: true } h) ? $"; {low} {l} and {high} {h} " : "; ";
         return new DeviceFinding(
-            Device.AugmentedSixth, confirmed, way.Resolution, $"{what}{movement}{way.Says(goal, chord)}.".Replace("; as the chord moves", "; the chord moves", StringComparison.Ordinal), target);
+            Device.AugmentedSixth, confirmed, way.Resolution, Sentence.Joined($"{what}{movement}{way.Says(goal, chord)}."), target);
     }
 
     private enum Spelling
@@ -84,12 +84,7 @@ internal sealed class AugmentedSixthRule : IDeviceRule
     private static bool RisesFromSeventh(Tone seventh, ChordInContext chord, ChordInContext next)
     {
         if (next.IsCadential) return true;
-        return VoiceLeading.Of(seventh, chord, next) switch
-        {
-            { Rises: true } => true,
-            { Falls: true } => false,
-            // A dominant with its own seventh takes the substitute's seventh down to it.
-            _ => !next.Quality.IsSeventh(),
-        };
+        // A dominant with its own seventh takes the substitute's seventh down to it: no octave opens.
+        return !next.Quality.IsSeventh() && VoiceLeading.Of(seventh, chord, next) is not { Falls: true };
     }
 }

@@ -15,7 +15,8 @@ internal sealed class ModalMixtureRule : IDeviceRule
         var ownMinor = chord.Key.IsMinor && IsRaisedSixthFalling(chord) is not null;
         if (!inParallel && !onFlatSixth && !ownMinor) return null;
         if (!chord.Key.IsMinor && chord.Quality is ChordQuality.Augmented or ChordQuality.AugmentedSeventh) return null;
-        var colour = chord.Tones.Where(t => !IsOwn(chord.Key, t)).DefaultIfEmpty(chord.Tones[0]).First();
+        if (chord.Tones.All(t => IsOwn(chord.Key, t))) return null;
+        var colour = chord.Tones.First(t => !IsOwn(chord.Key, t));
         if (IsPicardy(chord))
         {
             return new DeviceFinding(

@@ -5,6 +5,13 @@ internal sealed class OtherChromaticRule : IDeviceRule
 {
     public DeviceFinding? Examine(ChordInContext chord)
     {
+        if (chord is { IsApplied: true, Numeral.Target: { } target })
+        {
+            var tones = string.Join(", ", chord.Tones);
+            return new DeviceFinding(
+                Device.OtherChromatic, false, Resolution.None, $"{tones} are reckoned in {target.In(chord.Key)}, the key of {target}, which is touched here.", target);
+        }
+
         var outside = chord.Tones.Where(t => !chord.Key.Contains(t)).ToArray();
         var tone = outside.Length > 0 ? outside[0] : chord.Tones[0];
         var next = chord.Following().FirstOrDefault();

@@ -10,6 +10,7 @@ internal sealed class SecondaryDominantRule : IDeviceRule
 {
     public DeviceFinding? Examine(ChordInContext chord)
     {
+        if (chord is { IsApplied: true, Numeral.Kind: NumeralKind.CadentialSixFour }) return SixFour(chord);
         if (!IsDominantShape(chord)) return null;
         var root = chord.Quality == ChordQuality.FrenchSixth ? chord.Tones[2] : chord.Tones[0];
         var targetTone = chord.IsApplied && chord.Numeral.Degree == 5 ? chord.Numeral.Target!.In(chord.Key).Tonic : root + -1;
@@ -17,7 +18,7 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         if (!labelled) targetTone = root + -1;
         if (targetTone.IsEnharmonicWith(chord.Key.Tonic)) return null;
         // An applied chord of another degree (iv of vi) is a dominant only where it goes on as one.
-        var calledOtherwise = chord.IsApplied && !labelled && chord.Numeral.Kind != NumeralKind.CadentialSixFour;
+        var calledOtherwise = chord.IsApplied && !labelled;
         var isOwn = DegreeWords.IsOwnDegree(chord.Key, targetTone);
         var next = chord.Following().FirstOrDefault();
         var hasSeventh = chord.Quality.IsSeventh() || chord.Quality == ChordQuality.FrenchSixth;
@@ -37,6 +38,16 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         // A delay proves a chord only where the target is the key's own.
         var confirmed = resolution == Resolution.Resolved || (resolution == Resolution.Delayed && isOwn) || (labelled && (hasSeventh ? !IsUsedAsSubstitute(chord, root) : !StandsBetweenThirds(chord)));
         return new DeviceFinding(Device.SecondaryDominant, confirmed, resolution, Says(chord, target, way, deceptive ? next : null), target);
+    }
+
+    // The cadential six-four of a degree only delays that degree's dominant.
+    private static DeviceFinding SixFour(ChordInContext chord)
+    {
+        var target = chord.Numeral.Target!;
+        var targetTone = target.In(chord.Key).Tonic;
+        var way = Continuation.To(chord, c => c.StandsOn(targetTone), c => c.StandsOn(targetTone + 1) || IsSameFunction(c, targetTone));
+        var reason = $"{chord.Tones[0]} and {chord.Tones[1]} over {chord.Bass} delay the fifth and third of the dominant of {target}; {way.Says(target.ToString(), chord)}.";
+        return new DeviceFinding(Device.SecondaryDominant, true, way.Resolution, Sentence.Joined(reason), target);
     }
 
     private static bool IsDominantShape(ChordInContext chord) => chord.Quality

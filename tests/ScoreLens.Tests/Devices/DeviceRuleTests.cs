@@ -1,0 +1,108 @@
+using ScoreLens.Devices;
+using ScoreLens.Theory;
+using Xunit;
+
+namespace ScoreLens.Tests.Devices;
+
+/// <summary>
+/// Single cases, most of them from the design's table of devices and the list of ambiguous cases in docs/devices.md, written
+/// out pitch by pitch.
+/// </summary>
+public sealed class DeviceRuleTests
+{
+    private const string Tonic = "I: C3 G3 C4 E4", Dominant = "V: G2 G3 B3 D4", Seventh = "V7: G2 F3 B3 D4";
+
+    [Fact]
+    public void The_sentence_names_the_raised_fourth_degree_and_where_it_goes()
+    {
+        // The design's own example sentence, with what the tone is to its target added.
+        var chord = SpelledChords.Tag("C major", Tonic, "V7/V: D3 F#3 C4 D4", Dominant, Tonic)[1];
+        Assert.Equal("F# is the raised fourth degree, the leading tone of V; it rises to G as the chord moves to V.", chord.Reason);
+        Assert.Equal(Device.SecondaryDominant, chord.Device);
+        Assert.Equal("V", chord.Target);
+        Assert.Equal(HarmonicFunction.Predominant, chord.Function);
+        Assert.Equal(Resolution.Resolved, chord.Resolution);
+    }
+
+    [Fact]
+    public void A_delay_says_what_stands_between()
+    {
+        var chord = SpelledChords.Tag("C major", Tonic, "V7/V: D3 F#3 C4 D4", "ii6: F3 F3 A3 D4", Seventh, Tonic)[1];
+        Assert.Equal(Resolution.Delayed, chord.Resolution);
+        Assert.Contains("after ii6", chord.Reason);
+    }
+
+    [Fact]
+    public void A_dominant_of_ii_that_goes_back_to_the_tonic_is_unresolved()
+    {
+        var chord = SpelledChords.Tag("C major", Tonic, "V7/ii: A2 C#4 E4 G4", Tonic)[1];
+        Assert.Equal((Device.SecondaryDominant, Resolution.Unresolved), (chord.Device!.Value, chord.Resolution));
+    }
+
+    [Theory]
+    [InlineData("Ger65: Ab2 Eb4 F#4 C5", "Cad64: G2 E4 G4 C5", Device.AugmentedSixth, Device.TritoneSubstitute)]
+    [InlineData("bVI7: Ab2 Eb4 Gb4 C5", "Cad64: G2 E4 G4 C5", Device.AugmentedSixth, Device.TritoneSubstitute)]
+    [InlineData("bVI7: Ab2 Eb4 F#4 C5", "V: G2 D4 G4 B4", Device.AugmentedSixth, Device.TritoneSubstitute)]
+    [InlineData("bVI7: Ab2 Eb4 Gb4 C5", "V7: G2 D4 F4 B4", Device.TritoneSubstitute, Device.AugmentedSixth)]
+    [InlineData("Ger65: Ab2 Eb4 Gb4 C5", "V7: G2 D4 F4 B4", Device.TritoneSubstitute, Device.AugmentedSixth)]
+    [InlineData("Ger65: Ab2 Eb4 F#4 C5", "bII: Db3 Db4 F4 Ab4", Device.SecondaryDominant, Device.AugmentedSixth)]
+    [InlineData("bII7: Db3 F4 Ab4 Cb5", "I: C3 E4 G4 C5", Device.TritoneSubstitute, null)]
+    [InlineData("bII7: Db3 F4 Ab4 B4", "I: C3 E4 G4 C5", Device.AugmentedSixth, Device.TritoneSubstitute)]
+    [InlineData("V65/V: F#3 C4 D4 A4", "bII7: Db3 F4 Ab4 Cb5", Device.SecondaryDominant, null)]
+    [InlineData("bVI: Ab2 C4 Eb4 Ab4", "I: C3 C4 E4 G4", Device.ModalMixture, Device.ChromaticMediant)]
+    [InlineData("bVII7: Bb2 D4 F4 Ab4", "I: C3 C4 E4 G4", Device.ModalMixture, null)]
+    [InlineData("bVII7: Bb2 D4 F4 Ab4", "bIII: Eb3 Eb4 G4 Bb4", Device.SecondaryDominant, Device.ModalMixture)]
+    [InlineData("III: E3 B3 E4 G#4", "I: C3 C4 E4 G4", Device.ChromaticMediant, Device.SecondaryDominant)]
+    [InlineData("III: E3 B3 E4 G#4", "IV: F3 C4 F4 A4", Device.SecondaryDominant, Device.ChromaticMediant)]
+    [InlineData("V7: G2 F3 B3 Db4", "I: C3 E3 C4 E4", Device.AlteredDominant, null)]
+    [InlineData("viio7/V: F#3 C4 Eb4 A4", "Cad64: G2 C4 E4 G4", Device.SecondaryLeadingTone, null)]
+    [InlineData("viio7/V: F#3 C4 Eb4 A4", "I6: E3 C4 E4 G4", Device.CommonToneDiminished, Device.SecondaryLeadingTone)]
+    public void Ambiguous_chords_are_named_by_spelling_then_by_what_follows(string chord, string next, Device device, Device? second)
+    {
+        var found = SpelledChords.Tag("C major", Tonic, chord, next, Seventh, Tonic)[1];
+        Assert.Equal(device, found.Device);
+        if (second is { } also) Assert.Contains(also, found.Also);
+    }
+
+    [Theory]
+    [InlineData("IV: F3 A3 C4 F4", "V6: B2 G3 D4 G4", null)]
+    [InlineData("IV: F3 C4 F4 A4", "i6: Eb3 C4 G4 G4", Device.ModalMixture)]
+    public void The_major_subdominant_in_minor_is_mixture_only_where_its_raised_sixth_falls(string chord, string next, Device? device) =>
+        Assert.Equal(device, SpelledChords.Tag("C minor", "i: C3 G3 C4 Eb4", chord, next, "i: C3 G3 C4 Eb4")[1].Device);
+
+    [Fact]
+    public void A_Picardy_third_at_a_close_is_mixture()
+    {
+        var chord = SpelledChords.Tag("C minor", "i: C3 G3 C4 Eb4", Seventh, Tonic)[2];
+        Assert.Equal((Device.ModalMixture, Resolution.Resolved), (chord.Device!.Value, chord.Resolution));
+        Assert.Contains("Picardy", chord.Reason);
+    }
+
+    [Fact]
+    public void Each_dominant_followed_by_its_tritone_substitute_is_told_from_it()
+    {
+        // D7–Ab7–G7–Db7–C7–Gb7–F, the chain of the issue.
+        var chords = SpelledChords.Tag(
+            "C major",
+            "V7/V: D3 F#4 A4 C5", "bVI7: Ab2 Gb4 Ab4 C5", "V7: G2 F4 G4 B4", "bII7: Db3 F4 Ab4 Cb5", "V7/IV: C3 E4 G4 Bb4", "bV7: Gb2 E4 Gb4 Bb4",
+            "IV: F2 F4 A4 C5");
+        Device?[] expected =
+            [Device.SecondaryDominant, Device.TritoneSubstitute, null, Device.TritoneSubstitute, Device.SecondaryDominant, Device.TritoneSubstitute, null];
+        Assert.Equal(expected, chords.Select(c => c.Device));
+    }
+
+    [Fact]
+    public void The_cadential_six_four_is_a_dominant()
+    {
+        var chord = SpelledChords.Tag("C major", Tonic, "Cad64: G2 E4 G4 C5", Seventh, Tonic)[1];
+        Assert.Equal((null, HarmonicFunction.Dominant), (chord.Device, chord.Function));
+    }
+
+    [Fact]
+    public void A_chord_that_plainly_sounds_is_judged_instead_of_a_numeral_that_names_another()
+    {
+        // The reading has no word for Db7 and says IV.
+        var chord = SpelledChords.Tag("C major", Tonic, "IV: Db3 F4 Ab4 Cb5", Tonic)[1];
+        Assert.Equal(Device.TritoneSubstitute, chord.Device);
+    }
+}
