@@ -36,6 +36,9 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         if (!opens && next?.StandsOn(low + -1) == true) confirmed = false;
         if (kind == ChordQuality.FrenchSixth && chord.Inversion == 2 && !labelled) confirmed = false;
 
+        // After the dominant that it substitutes it goes on as that substitute would, however its seventh is written.
+        if (!toDominant && !labelled && chord.Before is { IsDominantSeventh: true } before && ChordInContext.Semitones(before.Tones[0], low) == 6) confirmed = false;
+
         var target = toDominant ? null : DegreeWords.Target(chord.Key, goalTone, next);
         var motion = way.Goal is null ? null : VoiceLeading.Of(high, chord, next ?? way.Goal);
         var lowMotion = way.Goal is null ? null : VoiceLeading.Of(low, chord, next ?? way.Goal);

@@ -21,7 +21,7 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         var calledOtherwise = chord.IsApplied && !labelled;
         var isOwn = DegreeWords.IsOwnDegree(chord.Key, targetTone);
         var next = chord.Following().FirstOrDefault();
-        var hasSeventh = chord.Quality.IsSeventh() || chord.Quality == ChordQuality.FrenchSixth;
+        var hasSeventh = chord.Quality.IsSeventh() || chord.Quality.IsAugmentedSixth();
         if (calledOtherwise && next?.StandsOn(targetTone) != true) return null;
         // A tonic, or a chord of the parallel key, is a dominant only where it goes on as one.
         var isMajorTonic = !hasSeventh && ChordInContext.Semitones(chord.Key.Tonic, root) == 0;
