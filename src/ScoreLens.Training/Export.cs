@@ -1,9 +1,11 @@
 using System.IO.Compression;
 using System.Text.Json;
+using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reading.Model;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
+using ScoreLens.Training.Progressions;
 
 namespace ScoreLens.Training;
 
@@ -14,6 +16,8 @@ namespace ScoreLens.Training;
 internal static class Export
 {
     private const int Unlabelled = -1;
+    private const int VariationsOfAWork = 2;
+    private const int HandbookPieces = 600;
 
     public static void Run(string corpus, string output)
     {
@@ -21,40 +25,25 @@ internal static class Export
         var works = CorpusWork.All(corpus);
         var vocabulary = Vocabulary(works);
         var classes = vocabulary.Index().ToDictionary(p => p.Item, p => p.Index);
-        using var counts = Open(output, "counts");
-        using var indices = Open(output, "indices");
-        using var values = Open(output, "values");
-        using var labels = Open(output, "labels");
-        using var times = Open(output, "times");
-        var rows = new List<object>();
-        var position = 0;
+        using var arrays = new Arrays(output);
         foreach (var work in works)
         {
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(work.ScorePath));
-            var sonorities = SonorityFinder.Find(score);
-            var (features, signatures) = SonorityFeatures.Of(score, sonorities);
             var reference = work.Labels();
-            var before = new ReferenceLabel?[1];
-            for (var t = 0; t < features.Length; t++)
+            arrays.Add(work.Name, work.Repertoire, work.Split.ToString(), score, reference, classes);
+            if (work.Split != Split.Train) continue;
+            for (var seed = 1; seed <= VariationsOfAWork; seed++)
             {
-                counts.Write((ushort)features[t].Indices.Length);
-                foreach (var i in features[t].Indices) indices.Write(i);
-                foreach (var v in features[t].Values) values.Write((Half)v);
-                times.Write((float)sonorities[t].Onset.ToDouble());
-                times.Write((float)sonorities[t].Duration.ToDouble());
-                var label = LabelOf(reference, sonorities[t]);
-                var known = label?.Numeral is { } numeral && classes.TryGetValue(Simplify(numeral, label.Key.Mode), out var c) ? c : Unlabelled;
-                labels.Write((short)(label is null ? 0 : label.Key.Tonic.Fifths - signatures[t]));
-                labels.Write((short)(label is null ? Unlabelled : (int)label.Key.Mode));
-                labels.Write((short)known);
-                labels.Write((short)(label is not null && !ReferenceEquals(label, before[0]) ? 1 : 0));
-                labels.Write((short)(label is not null && before[0] is { } b && b.Key != label.Key ? 1 : 0));
-                labels.Write((short)signatures[t]);
-                before[0] = label ?? before[0];
+                var (varied, factor) = Variation.Of(score, new Random(seed * 7919));
+                ReferenceLabel[] labels = [.. reference.Select(l => l with { Onset = l.Onset * factor, Duration = l.Duration * factor })];
+                arrays.Add($"{work.Name}#{seed}", work.Repertoire, "Variation", varied, labels, classes);
             }
+        }
 
-            rows.Add(new { name = work.Name, repertoire = work.Repertoire, split = work.Split.ToString(), start = position, length = features.Length });
-            position += features.Length;
+        for (var seed = 1; seed <= HandbookPieces; seed++)
+        {
+            var written = PhraseComposer.Write(new Random(seed));
+            arrays.Add($"handbook#{seed}", "handbook", "Handbook", written.Score, [.. written.Chords.Select(c => new ReferenceLabel(c.Onset, c.Duration, c.Key, c.Numeral))], classes);
         }
 
         var index = new
@@ -62,8 +51,8 @@ internal static class Export
             width = SonorityFeatures.Width,
             planes = SonorityFeatures.Planes,
             places = SonorityFeatures.Places,
-            total = position,
-            works = rows,
+            total = arrays.Position,
+            works = arrays.Works,
             vocabulary = vocabulary.Select(c => new
             {
                 mode = (int)c.Mode,
@@ -76,7 +65,7 @@ internal static class Export
             }),
         };
         File.WriteAllText(Path.Combine(output, "index.json"), JsonSerializer.Serialize(index));
-        Console.WriteLine($"{works.Count} works, {position} verticals, {vocabulary.Count} numerals");
+        Console.WriteLine($"{arrays.Works.Count} works, {arrays.Position} verticals, {vocabulary.Count} numerals");
     }
 
     /// <summary>Every numeral met at least thrice in training, and every device of the trade in all its inversions.</summary>
@@ -84,13 +73,11 @@ internal static class Export
     {
         var met = works.Where(w => w.Split == Split.Train).SelectMany(w => w.Labels())
             .Where(l => l.Numeral is not null)
-            .CountBy(l => Simplify(l.Numeral!, l.Key.Mode))
+            .CountBy(l => NumeralClass.Of(l.Numeral!, l.Key.Mode))
             .Where(p => p.Value >= 3).Select(p => p.Key);
         return [.. met.Concat(HandbookNumerals.All()).Distinct().Where(c => c.ToNumeral() is not null)
             .OrderBy(c => c.Mode).ThenBy(c => c.Target ?? -100).ThenBy(c => c.Root).ThenBy(c => c.Quality).ThenBy(c => c.Inversion)];
     }
-
-    private static NumeralClass Simplify(Numeral numeral, Mode mode) => NumeralClass.Of(numeral, mode);
 
     // The label that covers most of the vertical.
     private static ReferenceLabel? LabelOf(IReadOnlyList<ReferenceLabel> labels, Sonority sonority)
@@ -117,8 +104,50 @@ internal static class Export
         return best;
     }
 
-    private static BinaryWriterCompressed Open(string output, string name) => new(Path.Combine(output, name + ".gz"));
+    /// <summary>The arrays that grow work by work.</summary>
+    private sealed class Arrays(string folder) : IDisposable
+    {
+        private readonly BinaryWriter _counts = Open(folder, "counts"), _indices = Open(folder, "indices"), _values = Open(folder, "values");
+        private readonly BinaryWriter _labels = Open(folder, "labels"), _times = Open(folder, "times");
 
-    private sealed class BinaryWriterCompressed(string path)
-        : BinaryWriter(new BufferedStream(new GZipStream(File.Create(path), CompressionLevel.Optimal), 1 << 16));
+        public List<object> Works { get; } = [];
+
+        public int Position { get; private set; }
+
+        public void Add(
+            string name, string repertoire, string split, Score score, IReadOnlyList<ReferenceLabel> reference, Dictionary<NumeralClass, int> classes)
+        {
+            var sonorities = SonorityFinder.Find(score);
+            var (features, signatures) = SonorityFeatures.Of(score, sonorities);
+            ReferenceLabel? before = null;
+            for (var t = 0; t < features.Length; t++)
+            {
+                _counts.Write((ushort)features[t].Indices.Length);
+                foreach (var i in features[t].Indices) _indices.Write(i);
+                foreach (var v in features[t].Values) _values.Write((Half)v);
+                _times.Write((float)sonorities[t].Onset.ToDouble());
+                _times.Write((float)sonorities[t].Duration.ToDouble());
+                var label = LabelOf(reference, sonorities[t]);
+                var known = label?.Numeral is { } numeral && classes.TryGetValue(NumeralClass.Of(numeral, label.Key.Mode), out var c) ? c : Unlabelled;
+                _labels.Write((short)(label is null ? 0 : label.Key.Tonic.Fifths - signatures[t]));
+                _labels.Write((short)(label is null ? Unlabelled : (int)label.Key.Mode));
+                _labels.Write((short)known);
+                _labels.Write((short)(label is not null && !ReferenceEquals(label, before) ? 1 : 0));
+                _labels.Write((short)(label is not null && before is not null && before.Key != label.Key ? 1 : 0));
+                _labels.Write((short)signatures[t]);
+                before = label ?? before;
+            }
+
+            Works.Add(new { name, repertoire, split, start = Position, length = features.Length });
+            Position += features.Length;
+        }
+
+        public void Dispose()
+        {
+            foreach (var writer in (BinaryWriter[])[_counts, _indices, _values, _labels, _times]) writer.Dispose();
+        }
+
+        private static BinaryWriter Open(string folder, string name) =>
+            new(new BufferedStream(new GZipStream(File.Create(Path.Combine(folder, name + ".gz")), CompressionLevel.Optimal), 1 << 16));
+    }
 }

@@ -15,7 +15,7 @@ switch (args)
         {
             var d = DecoderSettings.Default;
             double[] v = text.Length == 0 ? [] : [.. text.Split(',').Select(x => double.Parse(x, CultureInfo.InvariantCulture))];
-            var settings = v is [var e, var t, var k, var f] ? new DecoderSettings(e, t, k, f) : d;
+            var settings = v is [var e, var t, var k, var l, var f] ? new DecoderSettings(e, t, k, l, f) : d;
             var shares = trial.Run(settings);
             Console.WriteLine($"{text,-16} " + string.Join("  ", shares.OrderBy(p => p.Key).Select(p =>
                 string.Create(CultureInfo.InvariantCulture, $"{p.Key} {p.Value.Numeral:f3}/{p.Value.Key:f3} ({p.Value.Calibration:f1})"))));
@@ -23,6 +23,6 @@ switch (args)
 
         return 0;
     default:
-        Console.Error.WriteLine("usage: export CORPUS FOLDER | measure CORPUS train|validation|measure [WEIGHTS|- [E,T,K,F …]]");
+        Console.Error.WriteLine("usage: export CORPUS FOLDER | measure CORPUS train|validation|measure [WEIGHTS|- [KEYS,CHANGE,CHORDS,KEYTRUST,CHORDTRUST …]]");
         return 2;
 }

@@ -105,16 +105,18 @@ def shift_rows(x, shift, planes):
     return torch.cat([moved.reshape(b, t, -1), x[..., planes * PLACES:]], 2)
 
 
-def measure(model, data, vocabulary, teachers=()):
+def measure(model, data, vocabulary, without=()):
     """Shares by duration, per repertoire and split, one vertical at a time."""
     model.eval()
     sums = {}
     with torch.no_grad():
         for work in data.works:
-            if work['split'] == 'Train' or work['length'] == 0: continue
+            if work['split'] not in ('Validation', 'Measure') or work['length'] == 0: continue
             s = slice(work['start'], work['start'] + work['length'])
             label, duration = data.labels[s], data.times[s, 1]
-            out = model(data.x[s].float()[None])[0]
+            x = data.x[s].float()[None]
+            for plane in without: x[..., plane * PLACES:(plane + 1) * PLACES] = 0
+            out = model(x)[0]
             best = []
             for chunk in out.split(2048): best.append(vocabulary.pairs(chunk[:, :vocabulary.factors]).argmax(1))
             best = torch.cat(best)
@@ -139,11 +141,12 @@ def main():
     ap.add_argument('--drop-places', type=float, default=.05); ap.add_argument('--shift', type=int, default=6)
     ap.add_argument('--teachers', nargs='*', default=[]); ap.add_argument('--soft', type=float, default=.7)
     ap.add_argument('--limit', type=float, default=1e9, help='seconds after which the schedule is cut short')
-    ap.add_argument('--extra', default=None, help='a second folder of exported works, all learned from'); ap.add_argument('--extra-share', type=float, default=.15)
+    ap.add_argument('--variations', type=float, default=.3, help='share of crops from variations of the works'); ap.add_argument('--handbook', type=float, default=.1, help='share of crops from handbook progressions')
+    ap.add_argument('--sampling', type=float, default=1, help='a work is drawn by its length to this power'); ap.add_argument('--smooth-pair', type=float, default=0)
+    ap.add_argument('--drop-planes', type=float, default=0, help='share of planes left out, a crop at a time'); ap.add_argument('--without', type=int, nargs='*', default=[], help='planes left out always')
     o = ap.parse_args()
     torch.manual_seed(o.seed); device = 'cuda' if torch.cuda.is_available() else 'cpu'
     data = Data(o.data, device); vocabulary = Vocabulary(data.index['vocabulary'], device)
-    extra = Data(o.extra, device) if o.extra else None
     model = Network(data.width, vocabulary.outputs, o.front, o.hidden, o.dropout, o.layers, o.attention).to(device)
     mean = {k: v.detach().clone() for k, v in model.state_dict().items()}
     teachers = []
@@ -153,10 +156,10 @@ def main():
         teacher.load_state_dict(saved['weights']); teacher.eval(); teachers.append(teacher)
     print(o.out, sum(p.numel() for p in model.parameters()), 'parameters', len(teachers), 'teachers', flush=True)
 
-    def spans(d): return [(w['start'], w['length']) for w in d.works if (w['split'] == 'Train' or d is extra) and w['length'] > 1]
+    def spans(split): return [(w['start'], w['length']) for w in data.works if w['split'] == split and w['length'] > 1]
     def crops_of(spans_, count):
         lengths = torch.tensor([max(1, n) for _, n in spans_], dtype=torch.float)
-        pick = torch.multinomial(lengths.clamp(min=24) ** .75, count, replacement=True)
+        pick = torch.multinomial(lengths.clamp(min=24) ** o.sampling, count, replacement=True)
         starts, sizes = [], []
         for i in pick.tolist():
             s, n = spans_[i]
@@ -164,7 +167,8 @@ def main():
             starts.append(s + off); sizes.append(min(n, o.crop))
         return torch.tensor(starts, device=device), torch.tensor(sizes, device=device)
 
-    train_spans = spans(data); extra_spans = spans(extra) if extra else None
+    train_spans = spans('Train'); pools = [(1 - o.variations - o.handbook, train_spans), (o.variations, spans('Variation')), (o.handbook, spans('Handbook'))]
+    counts = [round(o.batch * share) for share, _ in pools]; counts[0] = o.batch - counts[1] - counts[2]
     per_epoch = max(1, sum(n for _, n in train_spans) // (o.crop * o.batch))
     total = per_epoch * o.epochs
     optimizer = torch.optim.AdamW(model.parameters(), o.rate, weight_decay=o.decay, fused=device == 'cuda')
@@ -174,17 +178,20 @@ def main():
         spent = (time.time() - began) / o.limit
         progress = max(step / total, spent)
         for g in optimizer.param_groups: g['lr'] = o.rate * min(1, (step + 1) / 100) * .5 * (1 + math.cos(math.pi * min(1, progress)))
-        use, use_spans = (extra, extra_spans) if extra and torch.rand(1).item() < o.extra_share else (data, train_spans)
-        starts, sizes = crops_of(use_spans, o.batch)
+        starts, sizes = (torch.cat(parts) for parts in zip(*(crops_of(own, n) for n, (_, own) in zip(counts, pools) if n)))
         rows = starts[:, None] + torch.arange(o.crop, device=device)[None].clamp(max=o.crop)
         valid = torch.arange(o.crop, device=device)[None] < sizes[:, None]
-        rows = rows.clamp(max=use.index['total'] - 1)
-        x, label, duration = use.x[rows].float(), use.labels[rows], use.times[rows][..., 1]
+        rows = rows.clamp(max=data.index['total'] - 1)
+        x, label, duration = data.x[rows].float(), data.labels[rows], data.times[rows][..., 1]
         shift = torch.randint(-o.shift, o.shift + 1, (o.batch,), device=device)
         # a third of the crops stay centred on their signature, as all are when the model is used
         shift = torch.where(torch.rand(o.batch, device=device) < .34, torch.zeros_like(shift), shift)
         x = shift_rows(x, shift, data.planes) * valid[..., None]
+        for plane in o.without: x[..., plane * PLACES:(plane + 1) * PLACES] = 0
         clean = x
+        if o.drop_planes:
+            keep = (torch.rand(o.batch, 1, data.planes, 1, device=device) >= o.drop_planes).float().expand(o.batch, o.crop, data.planes, PLACES).reshape(o.batch, o.crop, -1)
+            x = torch.cat([x[..., :data.planes * PLACES] * keep, x[..., data.planes * PLACES:]], 2)
         if o.drop_places:
             keep = torch.ones_like(x); keep[..., :data.planes * PLACES] = (torch.rand(o.batch, o.crop, data.planes * PLACES, device=device) >= o.drop_places).float()
             x = x * keep
@@ -198,6 +205,7 @@ def main():
         logp = F.log_softmax(pair, 1)
         hard = -logp.gather(1, (t * vocabulary.n + e)[:, None])[:, 0]
         loss = (w * hard).sum()
+        if o.smooth_pair: loss = (1 - o.smooth_pair) * loss - o.smooth_pair * (w * logp.mean(1)).sum()
         if teachers:
             with torch.no_grad():
                 soft = sum(F.softmax(vocabulary.pairs(m(clean)[ok][:, :vocabulary.factors]), 1) for m in teachers) / len(teachers)
@@ -215,7 +223,7 @@ def main():
         step += 1
         if step % (per_epoch * 20) == 0: print(f'{o.out} step {step} {progress:.2f} loss {loss.item():.3f} {time.time() - began:.0f} s', flush=True)
     model.load_state_dict(mean)
-    result = measure(model, data, vocabulary)
+    result = measure(model, data, vocabulary, o.without)
     torch.save(dict(weights={k: v.cpu() for k, v in mean.items()}, front=o.front, hidden=o.hidden, layers=o.layers, attention=o.attention, result=result, args=vars(o)), o.out + '.pt')
     print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', json.dumps(result), flush=True)
 

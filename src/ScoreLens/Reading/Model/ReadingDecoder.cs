@@ -10,228 +10,208 @@ internal readonly record struct Pair(int Tonic, int Entry);
 internal sealed record Decoding(Pair[] Path, IReadOnlyList<(Pair Pair, double Probability)>[] Marginals);
 
 /// <summary>How scores become a path. The values were chosen on the validation works (docs/method.md).</summary>
-/// <param name="Emission">Weight of a vertical's own log probability.</param>
-/// <param name="Transition">Weight of the log probabilities of 'a new chord' and 'a new key'.</param>
-/// <param name="KeyChange">Cost of a change of key, in nats.</param>
-/// <param name="Flat">Share of trust taken from every probability when marginals are formed, 0..1: it calibrates confidence.</param>
-internal sealed record DecoderSettings(double Emission, double Transition, double KeyChange, double Flat)
+/// <param name="KeyEvidence">Weight of a vertical's own log probability of a key.</param>
+/// <param name="KeyChange">Cost of a change of key beside the model's own 'a new key', in nats.</param>
+/// <param name="ChordEvidence">Weight of a vertical's own log probability of a numeral in the key.</param>
+/// <param name="KeyTrust">Share of the evidence for keys that probabilities are formed from, 0..1: neighbouring verticals see the same notes.</param>
+/// <param name="ChordTrust">The same for numerals.</param>
+internal sealed record DecoderSettings(double KeyEvidence, double KeyChange, double ChordEvidence, double KeyTrust, double ChordTrust)
 {
-    public static DecoderSettings Default { get; } = new(1, 1, 1, 0.5);
+    public static DecoderSettings Default { get; } = new(1, 0.5, 1, 0.4, 0.6);
 }
 
 /// <summary>
-/// Finds the most probable path of keys and numerals through the verticals (Viterbi over the pairs that are probable
-/// somewhere near), and the probability of every pair (forward–backward).
+/// Finds the most probable path of keys through the verticals, then of numerals in those keys (Viterbi, with the model's scores
+/// for 'a new key' and 'a new chord' as transitions), and the probability of every reading (forward–backward). A key is
+/// weighed with all its numerals together, so that a passage stays in a key even where the chord itself is in doubt.
 /// </summary>
 internal sealed class ReadingDecoder
 {
-    private const int Best = 12;
-    private const int Carried = 5;
+    private const int Best = 10;
+    private const int Carried = 4;
+    private const int OtherKeys = 3;
     private const float KeyMargin = 12;
+    private const double Floor = -18;
     private const int Middle = SonorityFeatures.Middle;
     private const int Places = SonorityFeatures.Places;
 
-    private readonly ReadingModel _model;
+    private readonly NumeralVocabulary _vocabulary;
     private readonly DecoderSettings _settings;
     private readonly float[] _output;
+    private readonly int _stride;
     private readonly int[] _signatures;
     private readonly IReadOnlyList<Sonority> _sonorities;
     private readonly int _count;
-    private readonly double[] _normalisers;
+    private readonly float[] _scores;
 
     private ReadingDecoder(ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
     {
-        (_model, _settings, _output, _signatures, _sonorities) = (model, settings, output, signatures, sonorities);
+        (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) = (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
-        _normalisers = new double[_count];
+        _scores = new float[_vocabulary.OfMode.Max(m => m.Length)];
     }
 
     public static Decoding Decode(
         ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities) =>
         new ReadingDecoder(model, settings, output, signatures, sonorities).Run();
 
+    private readonly record struct LocalKey(int Tonic, int Mode);
+
     private Decoding Run()
     {
-        var best = new (Pair Pair, double Log)[_count][];
-        for (var t = 0; t < _count; t++) best[t] = BestOf(t);
-        var candidates = new Pair[_count][];
-        var emissions = new double[_count][];
+        var keyLogs = new Dictionary<LocalKey, double>[_count];
+        for (var t = 0; t < _count; t++) keyLogs[t] = KeysOf(t);
+        LocalKey[] keys = [.. keyLogs.SelectMany(k => k.Where(p => p.Value > -7).Select(p => p.Key)).Distinct()];
+        var keyEvidence = new double[_count][];
+        for (var t = 0; t < _count; t++)
+            keyEvidence[t] = IsSilent(t) ? new double[keys.Length] : [.. keys.Select(k => Math.Max(Floor, keyLogs[t].GetValueOrDefault(k, Floor)))];
+        var keyStates = new Chain(Enumerable.Repeat(keys.Length, _count).ToArray(), keyEvidence, (_, i, j) => i == j ? 0 : 1, KeyTransitions);
+        var keyPath = keyStates.BestPath(_settings.KeyEvidence);
+        var keyShares = keyStates.Marginals(_settings.KeyTrust * _settings.KeyEvidence, _settings.KeyTrust);
+
+        var best = new (int Entry, double Log)[_count][];
+        for (var t = 0; t < _count; t++) best[t] = NumeralsOf(t, keys[keyPath[t]], Best);
+        var entries = new int[_count][];
+        var evidence = new double[_count][];
         for (var t = 0; t < _count; t++)
         {
-            candidates[t] = Candidates(best, t);
-            emissions[t] = [.. candidates[t].Select(p => Emission(t, p))];
+            entries[t] = Candidates(best, keyPath, t);
+            evidence[t] = Evidence(t, keys[keyPath[t]], entries[t]);
         }
 
-        var path = Viterbi(candidates, emissions);
-        return new Decoding([.. path.Select((i, t) => candidates[t][i])], Marginals(candidates, emissions));
+        var chords = new Chain(
+            [.. entries.Select(e => e.Length)],
+            evidence,
+            (t, i, j) => keyPath[t - 1] == keyPath[t] && entries[t - 1][i] == entries[t][j] ? 0 : 1,
+            t => keyPath[t - 1] == keyPath[t] ? ChordTransitions(t) : (0, 0));
+        var chordPath = chords.BestPath(_settings.ChordEvidence);
+        var shares = chords.Marginals(_settings.ChordTrust * _settings.ChordEvidence, _settings.ChordTrust);
+
+        var path = new Pair[_count];
+        var marginals = new IReadOnlyList<(Pair, double)>[_count];
+        for (var t = 0; t < _count; t++)
+        {
+            var key = keys[keyPath[t]];
+            path[t] = new Pair(key.Tonic, entries[t][chordPath[t]]);
+            var inKey = keyShares[t][keyPath[t]];
+            var found = new List<(Pair, double)>();
+            for (var i = 0; i < entries[t].Length; i++) found.Add((new Pair(key.Tonic, entries[t][i]), inKey * shares[t][i]));
+            foreach (var (other, share) in keyShares[t].Select((p, k) => (k, p)).Where(p => p.k != keyPath[t] && p.p > 0.02).OrderByDescending(p => p.p).Take(OtherKeys))
+                foreach (var (entry, log) in NumeralsOf(t, keys[other], 2)) found.Add((new Pair(keys[other].Tonic, entry), share * Math.Exp(log)));
+            marginals[t] = found;
+        }
+
+        return new Decoding(path, marginals);
     }
 
-    private ReadOnlySpan<float> Factors(int t) => _output.AsSpan(t * _model.OutputStride, _model.Vocabulary.Outputs);
+    private bool IsSilent(int t) => _sonorities[t].Notes.Count == 0;
 
-    // The best pairs of a vertical by themselves; keys far behind the best are passed over.
-    private (Pair, double)[] BestOf(int t)
+    private ReadOnlySpan<float> Factors(int t) => _output.AsSpan(t * _stride, _vocabulary.Outputs);
+
+    // The log probability of each key with all its numerals; keys far behind the best are passed over.
+    private Dictionary<LocalKey, double> KeysOf(int t)
     {
-        var vocabulary = _model.Vocabulary;
         var factors = Factors(t);
         var bestKey = float.NegativeInfinity;
         for (var key = 0; key < 2 * Places; key++) bestKey = Math.Max(bestKey, factors[key]);
-        var queue = new PriorityQueue<Pair, float>(Best + 1);
-        double sum = 0, top = double.NegativeInfinity;
-        Span<float> room = stackalloc float[vocabulary.Classes.Count];
+        var sums = new Dictionary<LocalKey, double>();
         for (var mode = 0; mode < 2; mode++)
         {
-            var entries = vocabulary.OfMode[mode];
-            var fixedScores = room[..entries.Length];
-            for (var i = 0; i < entries.Length; i++) fixedScores[i] = vocabulary.FixedScore(factors, entries[i]);
             for (var tonic = 0; tonic < Places; tonic++)
             {
-                var keyScore = NumeralVocabulary.KeyScore(factors, (Mode)mode, tonic);
-                if (keyScore < bestKey - KeyMargin) continue;
-                for (var i = 0; i < entries.Length; i++)
-                {
-                    var score = keyScore + fixedScores[i] + vocabulary.PlacedScore(factors, entries[i], tonic);
-                    if (score > top)
-                    {
-                        sum = (sum * Math.Exp(top - score)) + 1;
-                        top = score;
-                    }
-                    else if (score > top - 20)
-                    {
-                        sum += Math.Exp(score - top);
-                    }
-
-                    if (queue.Count < Best) queue.Enqueue(new Pair(tonic - Middle + _signatures[t], entries[i]), score);
-                    else if (queue.TryPeek(out _, out var least) && score > least)
-                        queue.DequeueEnqueue(new Pair(tonic - Middle + _signatures[t], entries[i]), score);
-                }
+                if (NumeralVocabulary.KeyScore(factors, (Mode)mode, tonic) < bestKey - KeyMargin) continue;
+                sums[new LocalKey(tonic - Middle + _signatures[t], mode)] = LogSum(Score(factors, mode, tonic));
             }
         }
 
-        _normalisers[t] = top + Math.Log(sum);
-        return [.. queue.UnorderedItems.Select(p => (p.Element, p.Priority - _normalisers[t])).OrderByDescending(p => p.Item2)];
+        var total = LogSum([.. sums.Values]);
+        return sums.ToDictionary(p => p.Key, p => p.Value - total);
     }
 
-    private static Pair[] Candidates((Pair Pair, double Log)[][] best, int t)
+    // The scores of all numerals of a mode over a tonic, in the order of the vocabulary's list of that mode.
+    private Span<float> Score(ReadOnlySpan<float> factors, int mode, int tonic)
     {
-        var pairs = new List<Pair>(best[t].Select(p => p.Pair));
+        var list = _vocabulary.OfMode[mode];
+        var key = NumeralVocabulary.KeyScore(factors, (Mode)mode, tonic);
+        for (var i = 0; i < list.Length; i++)
+            _scores[i] = key + _vocabulary.FixedScore(factors, list[i]) + _vocabulary.PlacedScore(factors, list[i], tonic);
+        return _scores.AsSpan(0, list.Length);
+    }
+
+    // The most probable numerals of a vertical in a key, with their log probabilities in that key.
+    private (int Entry, double Log)[] NumeralsOf(int t, LocalKey key, int count)
+    {
+        var scores = Score(Factors(t), key.Mode, TonicPlace(t, key));
+        var total = LogSum(scores);
+        var found = new (int Entry, double Log)[count];
+        for (var n = 0; n < count; n++)
+        {
+            var top = System.Numerics.Tensors.TensorPrimitives.IndexOfMax<float>(scores);
+            found[n] = (_vocabulary.OfMode[key.Mode][top], scores[top] - total);
+            scores[top] = float.NegativeInfinity;
+        }
+
+        return found;
+    }
+
+    private double[] Evidence(int t, LocalKey key, int[] entries)
+    {
+        if (IsSilent(t)) return new double[entries.Length];
+        var factors = Factors(t);
+        var tonic = TonicPlace(t, key);
+        var total = LogSum(Score(factors, key.Mode, tonic));
+        var score = NumeralVocabulary.KeyScore(factors, (Mode)key.Mode, tonic);
+        var logs = new double[entries.Length];
+        for (var i = 0; i < entries.Length; i++)
+            logs[i] = Math.Max(Floor, score + _vocabulary.FixedScore(factors, entries[i]) + _vocabulary.PlacedScore(factors, entries[i], tonic) - total);
+        return logs;
+    }
+
+    private int TonicPlace(int t, LocalKey key) => Math.Clamp(key.Tonic - _signatures[t] + Middle, 0, Places - 1);
+
+    private static int[] Candidates((int Entry, double Log)[][] best, int[] keyPath, int t)
+    {
+        var entries = new List<int>(best[t].Select(p => p.Entry));
         for (var near = Math.Max(0, t - 2); near <= Math.Min(best.Length - 1, t + 2); near++)
         {
-            foreach (var (pair, _) in best[near].Take(Carried))
-                if (!pairs.Contains(pair)) pairs.Add(pair);
+            if (keyPath[near] != keyPath[t]) continue;
+            foreach (var (entry, _) in best[near].Take(Carried))
+                if (!entries.Contains(entry)) entries.Add(entry);
         }
 
-        return [.. pairs];
+        return [.. entries];
     }
 
-    private double Emission(int t, Pair pair)
+    private (double Same, double Change) ChordTransitions(int t)
     {
-        if (_sonorities[t].Notes.Count == 0) return 0;
-        var tonic = pair.Tonic - _signatures[t] + Middle;
-        if (tonic is < 0 or >= Places) return -30 * _settings.Emission;
-        var factors = Factors(t);
-        var vocabulary = _model.Vocabulary;
-        var log = NumeralVocabulary.KeyScore(factors, vocabulary.Classes[pair.Entry].Mode, tonic) + vocabulary.FixedScore(factors, pair.Entry)
-            + vocabulary.PlacedScore(factors, pair.Entry, tonic) - _normalisers[t];
-        return _settings.Emission * Math.Max(-30, log);
+        var chord = Sigmoid(Factors(t)[_vocabulary.NewChordAt]);
+        return (Log(1 - chord), Log(chord));
     }
 
-    private (double Same, double Chord, double Key) Transitions(int t)
+    private (double Same, double Change) KeyTransitions(int t)
     {
-        var factors = Factors(t);
-        var chord = Sigmoid(factors[_model.Vocabulary.NewChordAt]);
-        var key = Math.Min(Sigmoid(factors[_model.Vocabulary.NewKeyAt]), 0.98 * chord);
-        var w = _settings.Transition;
-        return (w * Log(1 - chord), w * Log(chord - key), (w * Log(key)) - _settings.KeyChange);
-
-        static double Sigmoid(double x) => 1 / (1 + Math.Exp(-x));
-        static double Log(double p) => Math.Log(Math.Max(p, 1e-5));
+        var key = Sigmoid(Factors(t)[_vocabulary.NewKeyAt]);
+        return (Log(1 - key), Log(key) - _settings.KeyChange);
     }
 
-    private double Transition((double Same, double Chord, double Key) cost, Pair from, Pair to) =>
-        from == to ? cost.Same : IsSameKey(from, to) ? cost.Chord : cost.Key;
+    private static double Sigmoid(double x) => 1 / (1 + Math.Exp(-x));
 
-    private bool IsSameKey(Pair a, Pair b) =>
-        a.Tonic == b.Tonic && _model.Vocabulary.Classes[a.Entry].Mode == _model.Vocabulary.Classes[b.Entry].Mode;
+    private static double Log(double p) => Math.Log(Math.Max(p, 1e-5));
 
-    private int[] Viterbi(Pair[][] candidates, double[][] emissions)
+    private static double LogSum(ReadOnlySpan<float> values)
     {
-        var back = new int[_count][];
-        var value = emissions[0];
-        for (var t = 1; t < _count; t++)
-        {
-            var cost = Transitions(t);
-            var next = new double[candidates[t].Length];
-            back[t] = new int[next.Length];
-            for (var j = 0; j < next.Length; j++)
-            {
-                next[j] = double.NegativeInfinity;
-                for (var i = 0; i < value.Length; i++)
-                {
-                    var sum = value[i] + Transition(cost, candidates[t - 1][i], candidates[t][j]);
-                    if (sum <= next[j]) continue;
-                    next[j] = sum;
-                    back[t][j] = i;
-                }
-
-                next[j] += emissions[t][j];
-            }
-
-            value = next;
-        }
-
-        var path = new int[_count];
-        path[^1] = Array.IndexOf(value, value.Max());
-        for (var t = _count - 1; t > 0; t--) path[t - 1] = back[t][path[t]];
-        return path;
+        var top = System.Numerics.Tensors.TensorPrimitives.Max(values);
+        float sum = 0;
+        foreach (var v in values)
+            if (v > top - 15) sum += MathF.Exp(v - top);
+        return top + Math.Log(sum);
     }
 
-    private IReadOnlyList<(Pair, double)>[] Marginals(Pair[][] candidates, double[][] emissions)
+    private static double LogSum(ReadOnlySpan<double> values)
     {
-        // Neighbouring verticals see the same notes, so their evidence is not independent: it is flattened.
-        var trust = 1 - _settings.Flat;
-        var forward = new double[_count][];
-        forward[0] = [.. emissions[0].Select(e => trust * e)];
-        for (var t = 1; t < _count; t++)
-        {
-            var cost = Transitions(t);
-            forward[t] = new double[candidates[t].Length];
-            for (var j = 0; j < forward[t].Length; j++)
-            {
-                var (from, to) = (candidates[t - 1], candidates[t][j]);
-                forward[t][j] = (trust * emissions[t][j]) + LogSum(forward[t - 1], i => trust * Transition(cost, from[i], to));
-            }
-        }
-
-        var marginals = new IReadOnlyList<(Pair, double)>[_count];
-        var backward = new double[candidates[^1].Length];
-        for (var t = _count - 1; t >= 0; t--)
-        {
-            var (ahead, behind) = (forward[t], backward);
-            var total = LogSum(ahead, i => behind[i]);
-            marginals[t] = [.. candidates[t].Select((p, i) => (p, Math.Exp(ahead[i] + behind[i] - total))).OrderByDescending(p => p.Item2)];
-            if (t == 0) break;
-            var cost = Transitions(t);
-            var here = candidates[t];
-            var sums = new double[here.Length];
-            for (var j = 0; j < sums.Length; j++) sums[j] = behind[j] + (trust * emissions[t][j]);
-            backward = [.. candidates[t - 1].Select(from => LogSum(sums, j => trust * Transition(cost, from, here[j])))];
-        }
-
-        return marginals;
-    }
-
-    private static double LogSum(double[] values, Func<int, double> added)
-    {
-        var top = double.NegativeInfinity;
-        Span<double> sums = stackalloc double[values.Length];
-        for (var i = 0; i < values.Length; i++)
-        {
-            sums[i] = values[i] + added(i);
-            top = Math.Max(top, sums[i]);
-        }
-
+        var top = System.Numerics.Tensors.TensorPrimitives.Max(values);
         double sum = 0;
-        foreach (var s in sums) sum += Math.Exp(s - top);
+        foreach (var v in values) sum += Math.Exp(v - top);
         return top + Math.Log(sum);
     }
 }

@@ -26,6 +26,7 @@ internal sealed class SonorityFeatures
     public static readonly int Width = (Planes * Places) + Scalars;
 
     private const double WideWindow = 8;
+    private const double FarWindow = 24;
 
     private readonly IReadOnlyList<Sonority> _sonorities;
     private readonly Score _score;
@@ -68,6 +69,8 @@ internal sealed class SonorityFeatures
         ReachedByStep,
         Long,
         Accented,
+        FarPast,
+        FarFuture,
     }
 
     /// <summary>A sparse row: which entries are not zero, and their values.</summary>
@@ -130,6 +133,8 @@ internal sealed class SonorityFeatures
         Window(row, Plane.MeasureWide, _cumulative, start, start + length, signature);
         Window(row, Plane.Past, _cumulative, onset - WideWindow, onset, signature);
         Window(row, Plane.Future, _cumulative, onset, onset + WideWindow, signature);
+        Window(row, Plane.FarPast, _cumulative, onset - FarWindow, onset, signature);
+        Window(row, Plane.FarFuture, _cumulative, onset, onset + FarWindow, signature);
         Window(row, Plane.MeasureBass, _bassCumulative, start, start + length, signature);
         Window(row, Plane.NextQuarter, _cumulative, onset, onset + 1, signature);
         Window(row, Plane.LastQuarter, _cumulative, onset - 1, onset, signature);

@@ -1,0 +1,72 @@
+using ScoreLens.Notation;
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Training;
+
+/// <summary>
+/// Other versions of a score that an expert would read alike: voices left out for a while, chords broken, note values doubled
+/// or halved. The labels stay; only their times follow.
+/// </summary>
+internal static class Variation
+{
+    /// <summary>A version of a score drawn by the random numbers, and the factor by which its times were multiplied.</summary>
+    public static (Score Score, Fraction Factor) Of(Score score, Random random)
+    {
+        var factor = random.Next(4) switch { 0 => new Fraction(2), 1 => new Fraction(1, 2), _ => Fraction.One };
+        var changed = random.Next(2) == 0 ? WithoutVoices(score, random) : Broken(score, random);
+        return (Scaled(changed, factor), factor);
+    }
+
+    // Above the lowest voice, each voice falls silent in a quarter of the spans of four measures.
+    private static Score WithoutVoices(Score score, Random random)
+    {
+        var voices = score.Notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).OrderBy(g => g.Average(n => n.Pitch.Midi)).Select(g => g.Key).Skip(1).ToArray();
+        var silent = new HashSet<((int, int, string), int)>();
+        foreach (var voice in voices)
+            for (var span = 0; span <= score.Measures.Count / 4; span++)
+                if (random.Next(4) == 0) silent.Add((voice, span));
+        return score with { Notes = [.. score.Notes.Where(n => !silent.Contains(((n.Part, n.Staff, n.Voice), score.MeasureAt(n.Onset).Index / 4)))] };
+    }
+
+    // Notes of a quarter and longer above the bass enter one after the other.
+    private static Score Broken(Score score, Random random)
+    {
+        var lowest = SonorityFinder.Find(score).Where(s => s.Bass is not null).Select(s => (s.Onset, s.Bass!.Pitch)).ToHashSet();
+        var delays = score.Notes.GroupBy(n => n.Onset)
+            .SelectMany(g => g.OrderBy(n => n.Pitch).Select((n, i) => (Note: n, Delay: new Fraction(i % 4, 4))))
+            .ToDictionary(p => p.Note, p => p.Delay, (IEqualityComparer<Note>)ReferenceEqualityComparer.Instance);
+        var span = random.Next(2, 6);
+        return score with
+        {
+            Notes =
+            [
+                .. score.Notes.Select(n =>
+                {
+                    var plain = n.Duration < 1 || n.IsTiedFrom || n.IsTiedTo || lowest.Contains((n.Onset, n.Pitch)) || score.MeasureAt(n.Onset).Index / span % 2 == 1;
+                    if (plain) return n;
+                    var delay = delays[n] * n.Duration;
+                    return n with { Onset = n.Onset + delay, Duration = n.Duration - delay };
+                }).OrderBy(n => n.Onset),
+            ],
+        };
+    }
+
+    private static Score Scaled(Score score, Fraction factor)
+    {
+        if (factor == Fraction.One) return score;
+        return score with
+        {
+            Measures =
+            [
+                .. score.Measures.Select(m => m with
+                {
+                    Start = m.Start * factor,
+                    Length = m.Length * factor,
+                    Time = m.Time with { BeatType = factor > 1 ? Math.Max(1, m.Time.BeatType / 2) : m.Time.BeatType * 2 },
+                }),
+            ],
+            Notes = [.. score.Notes.Select(n => n with { Onset = n.Onset * factor, Duration = n.Duration * factor })],
+        };
+    }
+}
