@@ -1,5 +1,6 @@
 using System.CommandLine;
 using ScoreLens.Benchmarks;
+using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.PartWriting;
 
@@ -15,5 +16,6 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     SpeedCommand.Create(),
     ReadingCommand.Create(),
     MidiCommand.Create(),
+    HomeworkCommand.Create(),
 };
 return root.Parse(args).Invoke();
