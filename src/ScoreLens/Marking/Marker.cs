@@ -86,10 +86,11 @@ public sealed class Marker
         if (labels.Labels.Count == 0 && AddsNothing(score))
             return NotMarked(name, SubmissionStatus.Empty, "Nothing was added to the exercise: neither notes nor labels.");
 
-        var labelMarks = Assignment.PointsFor(Criterion.Labels) > 0 ? CheckLabels(analysis, labels) : null;
+        var byModel = IsMarkedByModel(score);
+        var labelMarks = Assignment.PointsFor(Criterion.Labels) > 0 ? CheckLabels(analysis, labels, byModel) : null;
         var remarks = new List<Remark>();
         if (labelMarks is not null) remarks.AddRange(Costed(labelMarks));
-        if (Assignment.PointsFor(Criterion.PartWriting) > 0) remarks.AddRange(CheckPartWriting(analysis));
+        if (Assignment.PointsFor(Criterion.PartWriting) > 0) remarks.AddRange(CheckPartWriting(analysis, byModel));
         if (Assignment.PointsFor(Criterion.Devices) is > 0 and var devices)
             remarks.AddRange(DeviceCheck.Run(analysis, Assignment, devices / DeviceCheck.Demands(Assignment)));
         if (Assignment.PointsFor(Criterion.Balance) > 0) remarks.AddRange(BalanceCheck.Run(analysis, Assignment));
@@ -110,17 +111,15 @@ public sealed class Marker
 
     private static bool IsSame(Remark a, Remark b) => a.Onset == b.Onset && a.Kind == b.Kind && a.Text.StartsWith(b.Text, StringComparison.Ordinal);
 
-    private LabelMarks CheckLabels(CueAnalysis analysis, StudentLabels labels)
+    private bool IsMarkedByModel(Score score) => _model is not null && Assignment.ComparesWith switch
     {
-        var useModel = _model is not null && Assignment.ComparesWith switch
-        {
-            LabelSource.Model => true,
-            LabelSource.Notes => false,
-            _ => SharedNotes.Share(analysis.Score, _model.Score) >= SameNotesShare,
-        };
-        return LabelCheck.Run(
-            analysis.Score, analysis.Sonorities, labels, useModel ? _model!.Reading : analysis.Reading, useModel && _model!.HasLabels, Assignment.Labels);
-    }
+        LabelSource.Model => true,
+        LabelSource.Notes => false,
+        _ => SharedNotes.Share(score, _model.Score) >= SameNotesShare,
+    };
+
+    private LabelMarks CheckLabels(CueAnalysis analysis, StudentLabels labels, bool byModel) => LabelCheck.Run(
+        analysis.Score, analysis.Sonorities, labels, byModel ? _model!.Reading : analysis.Reading, byModel && _model!.HasLabels, Assignment.Labels);
 
     /// <summary>The remarks on labels, each with what it costs: the points are shared equally among the labels that are demanded.</summary>
     private IEnumerable<Remark> Costed(LabelMarks marks) =>
@@ -128,9 +127,11 @@ public sealed class Marker
 
     private double LabelWorth(LabelMarks marks) => marks.Demanded == 0 ? 0 : Assignment.PointsFor(Criterion.Labels) / marks.Demanded;
 
-    private IEnumerable<Remark> CheckPartWriting(CueAnalysis analysis)
+    private IEnumerable<Remark> CheckPartWriting(CueAnalysis analysis, bool byModel)
     {
-        var faults = PartWritingCheck.Run(analysis.Score, analysis.Sonorities, analysis.Reading, Assignment.PartWriting);
+        // Where the teacher has said which chords these are, the voices are judged by them.
+        var reading = byModel && _model!.HasLabels ? _model.Reading : analysis.Reading;
+        var faults = PartWritingCheck.Run(analysis.Score, analysis.Sonorities, reading, Assignment.PartWriting);
         for (var i = 0; i < faults.Count; i++)
         {
             var weight = PartWritingRules.Find(faults[i].Kind) is { } rule ? Assignment.PartWriting.WeightOf(rule) : 1;

@@ -100,7 +100,8 @@ internal sealed class Realisation(IReadOnlyList<ExerciseChord> chords, Random ra
     {
         Pitch[] first = [before.Soprano, a.Alto, a.Tenor, before.Bass], second = [after.Soprano, b.Alto, b.Tenor, after.Bass];
         double cost = 0;
-        var (fifths, octaves) = Parallels(first, second);
+        var (fifths, octaves, contrary) = Parallels(first, second);
+        cost += contrary * Forbidden;
         cost += Wanted(fifths, fault == PlantedFault.ParallelFifths) + Wanted(octaves, fault == PlantedFault.ParallelOctaves);
         if (fault is PlantedFault.ParallelFifths or PlantedFault.ParallelOctaves && fifths + octaves > 1) cost += Forbidden;
         var seventh = before.Numeral.Tones(before.Key).Skip(3).Cast<Tone?>().FirstOrDefault();
@@ -127,21 +128,25 @@ internal sealed class Realisation(IReadOnlyList<ExerciseChord> chords, Random ra
         static double Wanted(int count, bool wanted) => (count > 0) == wanted ? 0 : Forbidden;
     }
 
-    private static (int Fifths, int Octaves) Parallels(Pitch[] first, Pitch[] second)
+    private static (int Fifths, int Octaves, int Contrary) Parallels(Pitch[] first, Pitch[] second)
     {
-        int fifths = 0, octaves = 0;
+        int fifths = 0, octaves = 0, contrary = 0;
         for (var high = 0; high < 4; high++)
         {
             for (var low = high + 1; low < 4; low++)
             {
                 if (first[high] == second[high] || first[low] == second[low]) continue;
                 var (x, y) = ((first[high].Midi - first[low].Midi) % 12, (second[high].Midi - second[low].Midi) % 12);
-                if (x is 6 or 7 && y == 7) fifths++;
-                if (x == 0 && y == 0) octaves++;
+                if ((x is 6 or 7 && y == 7) || (x == 0 && y == 0))
+                {
+                    if (second[high] > first[high] != second[low] > first[low]) contrary++;
+                    else if (y == 7) fifths++;
+                    else octaves++;
+                }
             }
         }
 
-        return (fifths, octaves);
+        return (fifths, octaves, contrary);
     }
 
     // The leading tone of the key, or of what an applied dominant points at, in chords that have it as their third or root.
