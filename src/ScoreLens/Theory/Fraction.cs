@@ -109,8 +109,9 @@ public readonly struct Fraction : IComparable<Fraction>, IEquatable<Fraction>, I
     public static Fraction Max(Fraction a, Fraction b) => a > b ? a : b;
 
     /// <inheritdoc/>
-    public int CompareTo(Fraction other) =>
-        ((Int128)Numerator * other.Denominator).CompareTo((Int128)other.Numerator * Denominator);
+    public int CompareTo(Fraction other) => Denominator == other.Denominator
+        ? Numerator.CompareTo(other.Numerator)
+        : ((Int128)Numerator * other.Denominator).CompareTo((Int128)other.Numerator * Denominator);
 
     /// <inheritdoc/>
     public bool Equals(Fraction other) => Numerator == other.Numerator && Denominator == other.Denominator;
