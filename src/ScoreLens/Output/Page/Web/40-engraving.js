@@ -216,10 +216,12 @@ class Engraving {
       "aria-label": spoken(chord),
     });
     layer.append(group);
-    const text = makeSvg("text", { class: "numeral" }, ...(label.key ? [makeSvg("tspan", { class: "key-letter" }, `${label.key}\u2002`)] : []), chord.numeral);
-    const device = chord.sign ? makeSvg("text", { class: "device" }, makeSvg("tspan", { class: "sign" }, chord.sign), ` ${chord.code}`) : null;
+    const text = /** @type {SVGTextElement} */ (makeSvg("text", { class: "numeral" }, ...(label.key ? [makeSvg("tspan", { class: "key-letter" }, `${label.key}\u2002`)] : []), chord.numeral));
+    const device = chord.sign
+      ? /** @type {SVGTextElement} */ (makeSvg("text", { class: "device" }, makeSvg("tspan", { class: "sign" }, chord.sign), ` ${chord.code}`))
+      : null;
     group.append(text, ...(device ? [device] : []));
-    stackFigures(/** @type {SVGTextElement} */ (text), chord.numeral, label.key ? label.key.length + 1 : 0);
+    stackFigures(text, chord.numeral, label.key ? label.key.length + 1 : 0);
     const width = Math.max(text.getComputedTextLength(), device?.getComputedTextLength() ?? 0);
     const x = place.x - 3;
     // Where chords follow faster than labels have room, the label goes to a line below.
@@ -341,7 +343,7 @@ function makeRoom(engraver, slice, labels) {
         const places = placesIn(staves, start.t, (entry) => left + entry.PositionAndShape.RelativePosition.x);
         places.push({ t: start.t + start.d, x: left + measure.PositionAndShape.Size.width });
         for (const label of wanted) {
-          const x = along({ t: start.t, end: start.t + start.d, left, right: left, places, system: null }, label.t);
+          const x = along({ left, places }, label.t);
           ranges.push({ from: Math.max(0, x - 0.6), to: x + 0.4 + 0.9 * Math.max(label.numeral.length, 0.7 * label.device.length), label });
         }
       });
@@ -417,7 +419,7 @@ function baselineOf(node) {
   return Number(text?.getAttribute("y") ?? 0);
 }
 
-/** @param {SliceMeasure} measure @param {number} time */
+/** @param {{left: number, places: {t: number, x: number}[]}} measure @param {number} time */
 function along(measure, time) {
   const places = measure.places;
   for (let i = 0; i + 1 < places.length; i++) {

@@ -56,7 +56,7 @@ interface SliceMeasure {
   left: number;
   right: number;
   places: { t: number; x: number }[];
-  system: System | null;
+  system: System;
 }
 interface Slice {
   from: number;

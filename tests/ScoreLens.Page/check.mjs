@@ -1,0 +1,295 @@
+// Opens pages from disk with the network off and checks what a reader would see and do. `npm test`, or `node check.mjs [--shots DIR]`.
+// Needs the built command line (dotnet build) and Chromium; says so and exits with 77 where one is absent.
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { loadavg, tmpdir } from "node:os";
+import { dirname, join, resolve } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { chromium } from "playwright-core";
+import { nasty, orchestra } from "./orchestra.mjs";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const root = resolve(here, "../..");
+const shots = process.argv.includes("--shots") ? process.argv[process.argv.indexOf("--shots") + 1] : null;
+const browserPath = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"].find((path) => existsSync(path));
+const cli = ["Release", "Debug"].map((c) => join(root, "src/ScoreLens.Cli/bin", c, "net10.0/ScoreLens.Cli.dll"))
+  .filter((path) => existsSync(path)).sort((a, b) => statSync(b).mtimeMs - statSync(a).mtimeMs)[0];
+if (!browserPath) skip("no Chromium at its usual places");
+if (!cli) skip("the command line is not built; run dotnet build first");
+
+const work = mkdtempSync(join(tmpdir(), "scorelens-pages-"));
+const axe = readFileSync(join(here, "node_modules/axe-core/axe.min.js"), "utf8");
+let failures = 0;
+let current = "";
+
+function skip(reason) {
+  console.log(`skipped: ${reason}`);
+  process.exit(77);
+}
+
+function expect(condition, what) {
+  if (condition) return;
+  failures++;
+  console.log(`  FAILED ${current}: ${what}`);
+}
+
+const scorelens = (...args) => execFileSync("dotnet", [cli, ...args], { cwd: work, encoding: "utf8", stdio: ["ignore", "pipe", "pipe"] });
+
+/** Corpus scores are read where they lie; what is absent is reported. */
+function corpus(folder, pick) {
+  const home = join(root, "../shared/corpus", folder);
+  if (!existsSync(home)) return null;
+  const works = readdirSync(home).filter((name) => existsSync(join(home, name, "score.mxl"))).sort();
+  const name = pick(works, home);
+  return name ? join(home, name, "score.mxl") : null;
+}
+
+const largest = (works, home) => works.reduce((best, name) => (!best || statSync(join(home, name, "score.mxl")).size > statSync(join(home, best, "score.mxl")).size ? name : best), "");
+
+function annotate(name, source) {
+  const out = join(work, name);
+  scorelens("annotate", source, "--out", out, "--quiet");
+  return join(out, readdirSync(out).find((file) => file.endsWith(".page.html")));
+}
+
+function written(name, text) {
+  const path = join(work, `${name}.musicxml`);
+  writeFileSync(path, text);
+  return path;
+}
+
+const listen = () => {
+  const Real = window.AudioContext;
+  window.heard = { contexts: [], notes: 0 };
+  window.AudioContext = class extends Real {
+    constructor(...args) {
+      super(...args);
+      window.heard.contexts.push(this);
+    }
+    createOscillator() {
+      window.heard.notes++;
+      return super.createOscillator();
+    }
+  };
+};
+
+async function open(browser, file, options = {}) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, offline: true, reducedMotion: "reduce", ...options });
+  const page = await context.newPage();
+  const troubles = [];
+  page.on("console", (message) => message.type() === "error" && troubles.push(message.text()));
+  page.on("pageerror", (error) => troubles.push(String(error)));
+  page.on("request", (request) => !/^(file|data|blob):/.test(request.url()) && troubles.push(`asked for ${request.url()}`));
+  await page.addInitScript(listen);
+  const start = Date.now();
+  await page.goto(pathToFileURL(file).href);
+  return { context, page, troubles, start };
+}
+
+const engraved = (page) => page.waitForFunction(() => {
+  const slices = document.querySelectorAll(".slice");
+  return slices.length > 0 && [...slices].every((slice) => slice.querySelector("svg, .left-out"));
+}, null, { timeout: 120000, polling: 50 });
+
+async function accessible(page) {
+  await page.evaluate(axe);
+  const result = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
+  const serious = result.violations.filter((v) => v.impact === "serious" || v.impact === "critical");
+  for (const v of serious) console.log(`    ${v.impact} ${v.id}: ${v.help}\n      ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join("\n      ")}`);
+  const mild = result.violations.length - serious.length;
+  return { serious: serious.length, mild, mildNames: result.violations.filter((v) => !serious.includes(v)).map((v) => v.id) };
+}
+
+const overflow = (page) => page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+async function shot(page, name) {
+  if (!shots) return;
+  mkdirSync(shots, { recursive: true });
+  await page.screenshot({ path: join(shots, `${name}.png`) });
+}
+
+async function print(page, name) {
+  const words = [];
+  for (const format of ["A4", "Letter"]) {
+    const path = join(shots ?? work, `${name}-${format}.pdf`);
+    writeFileSync(path, await page.pdf({ format }));
+    words.push(execFileSync("pdftotext", ["-layout", path, "-"], { encoding: "utf8" }));
+  }
+  return words;
+}
+
+/** Everything that holds for a page of one cue. */
+async function cuePage(browser, name, file) {
+  current = name;
+  const size = statSync(file).size;
+  expect(size < 4_000_000, `${size} bytes are not under 4 MB`);
+  const { context, page, troubles, start } = await open(browser, file);
+  const first = await page.evaluate(() => new Promise((done) => {
+    new PerformanceObserver((list) => done(list.getEntriesByName("first-contentful-paint")[0]?.startTime)).observe({ type: "paint", buffered: true });
+    setTimeout(() => done(NaN), 5000);
+  }));
+  await engraved(page);
+  const whole = Date.now() - start;
+  const found = await page.evaluate(() => ({
+    chords: document.querySelectorAll("#strip [data-chord]").length,
+    labels: document.querySelectorAll("#score .label").length,
+    failed: document.querySelectorAll(".slice .left-out").length,
+    numerals: [...document.querySelectorAll("#score .label .numeral")].filter((n) => /[IViv]|Ger|Fr|It|N|Cad/.test(n.textContent)).length,
+    coloured: document.querySelectorAll("#score .label .sign").length,
+    devices: document.querySelectorAll("#strip .chord:not(.plain)").length,
+  }));
+  console.log(`${name}: ${(size / 1e6).toFixed(2)} MB, first content ${Math.round(first)} ms, whole ${whole} ms (load ${loadavg()[0].toFixed(1)}), ${found.chords} chords, ${found.devices} with a device`);
+  expect(found.failed === 0, `${found.failed} slices could not be engraved`);
+  expect(found.labels === found.chords && found.numerals === found.chords, `${found.labels} labels, ${found.numerals} numerals in the picture for ${found.chords} chords`);
+  expect(found.coloured === found.devices, `${found.coloured} device signs in the picture for ${found.devices} devices`);
+
+  // From the strip to the explanation and the score.
+  const middle = Math.floor(found.chords / 2);
+  const strip = page.locator("#strip [data-chord]").nth(middle);
+  const index = await strip.getAttribute("data-chord");
+  await strip.click();
+  const numeral = (await strip.locator(".numeral").textContent()).trim();
+  expect((await page.locator("#detail .reading .numeral").textContent()).trim() === numeral, "the explanation is not of the chord that was pressed");
+  expect((await page.locator("#detail .readings li").count()) >= 1, "no readings with probabilities");
+  expect((await page.locator("#score .label.chosen").getAttribute("data-chord")) === index, "the score does not show the chosen chord");
+  expect((await page.locator("#score .here").count()) >= 1, "the place is not marked in the score");
+  const inPane = await page.evaluate(() => {
+    const [pane, mark] = ["#score", "#score .here"].map((s) => document.querySelector(s).getBoundingClientRect());
+    return mark.bottom > pane.top && mark.top < pane.bottom;
+  });
+  expect(inPane, "the place in the score was not scrolled to");
+
+  // From the score back: a press on the staves, beside any label.
+  const target = await page.evaluate((i) => {
+    const wanted = [...document.querySelectorAll("#score .label")].find((label) => Number(label.getAttribute("data-chord")) > i);
+    const label = wanted ?? document.querySelector("#score .label");
+    label.scrollIntoView({ block: "center" });
+    const box = label.getBoundingClientRect();
+    return { index: label.getAttribute("data-chord"), x: box.left + 8, y: box.top - 30 };
+  }, Number(index));
+  await page.mouse.click(target.x, target.y);
+  const chosen = await page.locator("#strip [aria-current]").getAttribute("data-chord");
+  expect(chosen === target.index, `a press in the score at chord ${target.index} chose chord ${chosen}`);
+
+  // Keys alone.
+  await page.locator("#strip [aria-current]").focus();
+  await page.keyboard.press("Home");
+  const home = Number(await page.locator("#strip [aria-current]").getAttribute("data-chord"));
+  await page.keyboard.press("ArrowRight");
+  expect(Number(await page.evaluate(() => document.activeElement.getAttribute("data-chord"))) > home, "arrow keys do not go along the strip");
+  await page.locator("#score .label.chosen").focus();
+  await page.keyboard.press("ArrowRight");
+  expect(await page.evaluate(() => document.activeElement.closest("#score .label.chosen") !== null), "arrow keys do not go along the score");
+
+  // Listening.
+  for (const what of ["score", "reduction"]) {
+    await page.selectOption("#play-what", what);
+    const before = await page.evaluate(() => window.heard.notes);
+    await page.click("#play");
+    await page.waitForFunction((n) => window.heard.notes > n && window.heard.contexts[0].state === "running" && window.heard.contexts[0].currentTime > 0, before, { timeout: 10000 })
+      .catch(() => expect(false, `no sound of the ${what}`));
+    await page.click("#stop");
+  }
+
+  const axeResult = await accessible(page);
+  expect(axeResult.serious === 0, `axe-core finds ${axeResult.serious} serious faults`);
+  if (axeResult.mild) console.log(`  axe-core, not serious: ${axeResult.mildNames.join(", ")}`);
+  await page.evaluate(() => scrollTo(0, 0));
+  await shot(page, `${name}-desktop`);
+  const [a4, letter] = await print(page, name);
+  for (const [format, text] of [["A4", a4], ["Letter", letter]]) {
+    expect(/\bV|\bI|\bi/.test(text) && text.includes("Phrase"), `${format} print has no numerals`);
+    expect(text.split("\f").length > 1, `${format} print is empty`);
+  }
+  console.log(`  prints on ${a4.split("\f").length - 1} pages A4, ${letter.split("\f").length - 1} pages Letter`);
+  expect(troubles.length === 0, `console: ${troubles.join(" | ").slice(0, 600)}`);
+  await context.close();
+
+  // Narrow, zoomed to 200 %, dark.
+  for (const [label, options] of [
+    ["phone", { viewport: { width: 390, height: 844 }, colorScheme: "dark", hasTouch: true }],
+    ["zoomed", { viewport: { width: 640, height: 450 }, deviceScaleFactor: 2 }],
+  ]) {
+    const small = await open(browser, file, options);
+    await engraved(small.page);
+    expect((await overflow(small.page)) <= 0, `the ${label} page is wider than its window`);
+    const faults = await accessible(small.page);
+    expect(faults.serious === 0, `axe-core finds ${faults.serious} serious faults on the ${label} page`);
+    await small.page.evaluate(() => document.querySelector(".bench").scrollIntoView());
+    await shot(small.page, `${name}-${label}`);
+    expect(small.troubles.length === 0, `${label} console: ${small.troubles.join(" | ").slice(0, 300)}`);
+    await small.context.close();
+  }
+}
+
+async function comparison(browser, file) {
+  current = "comparison";
+  const { context, page, troubles } = await open(browser, file);
+  const rows = await page.locator("tbody tr").count();
+  expect(rows >= 2, "no cues to compare");
+  expect((await page.locator("#bars li").count()) === rows, "not every cue has a bar");
+  const outside = () => page.$$eval("tbody tr td:nth-child(4)", (cells) => cells.map((cell) => Number(cell.dataset.value)));
+  await page.locator("thead th:nth-child(4) button").click();
+  const down = await outside();
+  expect(down.every((v, i) => i === 0 || v <= down[i - 1]), "sorting down does not sort");
+  await page.locator("thead th:nth-child(4) button").press("Enter");
+  const up = await outside();
+  expect(up.every((v, i) => i === 0 || v >= up[i - 1]), "sorting up by key does not sort");
+  const [bars, names] = [await page.$$eval("#bars li", (l) => l.map((x) => x.dataset.row)), await page.$$eval("tbody tr", (l) => l.map((x) => x.dataset.row))];
+  expect(bars.join() === names.join(), "bars are not sorted along");
+  const faults = await accessible(page);
+  expect(faults.serious === 0, `axe-core finds ${faults.serious} serious faults`);
+  await shot(page, "comparison-desktop");
+  const [a4] = await print(page, "comparison");
+  expect(/%/.test(a4), "print is empty");
+  expect(troubles.length === 0, `console: ${troubles.join(" | ")}`);
+  console.log(`comparison: ${(statSync(file).size / 1e6).toFixed(2)} MB, ${rows} cues`);
+  await page.setViewportSize({ width: 390, height: 844 });
+  expect((await overflow(page)) <= 0, "the phone page is wider than its window");
+  await shot(page, "comparison-phone");
+  await context.close();
+}
+
+async function markupStaysText(browser, file) {
+  current = "markup";
+  const { context, page, troubles } = await open(browser, file);
+  await engraved(page);
+  await page.waitForTimeout(200);
+  const seen = await page.evaluate(() => ({
+    hacked: window.hacked ?? 0,
+    title: document.querySelector("h1").textContent,
+    foreign: document.querySelectorAll("img, b:not(.phrase-head b), i").length,
+    lyrics: document.querySelector("#score").textContent.includes("<b>bold</b>"),
+  }));
+  expect(seen.hacked === 0 && seen.foreign === 0, "markup in a score became markup of the page");
+  expect(seen.title.includes("</script><img src=x") && seen.title.includes("<b>bold</b> <!--"), `the title is not shown as text: ${seen.title}`);
+  expect(seen.lyrics, "a lyric with markup is not shown as text");
+  expect(troubles.length === 0, `console: ${troubles.join(" | ")}`);
+  console.log("markup in title, words, lyrics and measure numbers stays text");
+  await context.close();
+}
+
+const flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update",
+  "--disable-sync", "--autoplay-policy=no-user-gesture-required"];
+const browser = await chromium.launch({ executablePath: browserPath, args: flags });
+try {
+  const cues = [
+    ["chorale", corpus("open/chorales", (works) => works[10])],
+    ["song", corpus("open/songs", (works) => works.find((w) => /^Schubert/.test(w)) ?? works[0])],
+    ["sonata", corpus("noncommercial/sonatas", largest)],
+    ["haydn", corpus("open/orchestral", (works) => works[0])],
+    ["orchestra", written("orchestra", orchestra())],
+  ];
+  for (const [name, source] of cues) {
+    if (!source) console.log(`${name}: skipped, the corpus is not at ../shared`);
+    else await cuePage(browser, name, annotate(name, source));
+  }
+  await markupStaysText(browser, annotate("nasty", written("nasty", nasty())));
+  scorelens("compare", join(root, "testdata"), "--out", join(work, "comparison"), "--quiet");
+  await comparison(browser, join(work, "comparison", "comparison.page.html"));
+} finally {
+  await browser.close();
+  rmSync(work, { recursive: true, force: true });
+}
+console.log(failures === 0 ? "All pages hold." : `${failures} checks failed.`);
+process.exit(failures === 0 ? 0 : 1);
