@@ -227,9 +227,8 @@ internal static class CueBlocks
             return Markup.Of($"<li class=\"{tint}\"><span class=\"bar-number\">{measure}</span><span class=\"silence\" title=\"no chord\">–</span></li>");
         var keyName = before is null || before.Chord.Reading.Key != reading.Key ? PageText.Letter(reading.Key) + ":" : "";
         var look = chord.Device is { } device ? DevicePalette.Of(device) : null;
-        var spoken = $"Measure {row.Measure}, beat {row.Beat}: {numeral.ToDisplayString()} in {PageText.Name(reading.Key)}{(look is null ? "" : ", " + look.Title)}";
         return Markup.Of($"""
-            <li class="{tint}"><span class="bar-number">{measure}</span><button type="button" class="chord {chord.Device?.Name() ?? "plain"}" data-chord="{index}" tabindex="{(index == 0 ? 0 : -1)}" aria-label="{spoken}"><span class="key-letter">{keyName}</span><span class="numeral">{PageText.Figures(numeral.ToDisplayString())}</span><span class="tag">{(look is null ? Markup.Empty : Markup.Of($"<span class=\"sign\">{look.Sign}</span> {look.Code}"))}</span></button></li>
+            <li class="{tint}"><span class="bar-number">{measure}</span><button type="button" class="chord {chord.Device?.Name() ?? "plain"}" data-chord="{index}" tabindex="{(index == 0 ? 0 : -1)}"><span class="unseen">Measure {row.Measure}, beat {row.Beat.ToString()}: </span><span class="key-letter">{keyName}</span><span class="numeral">{PageText.Figures(numeral.ToDisplayString())}</span><span class="unseen"> in {PageText.Name(reading.Key)}</span><span class="tag">{(look is null ? Markup.Empty : Markup.Of($"<span class=\"sign\" aria-hidden=\"true\">{look.Sign}</span> {look.Code}<span class=\"unseen\"> {look.Title}</span>"))}</span></button></li>
             """);
     }
 
@@ -251,11 +250,11 @@ internal static class CueBlocks
 
     /// <summary>The controls for listening.</summary>
     public static Markup Player() => Markup.Of($"""
-        <div class="player" role="group" aria-label="Listening">
-        <button type="button" id="play" class="primary"><span aria-hidden="true">▶</span> Play from here</button>
+        <div class="player" role="region" aria-label="Listening">
+        <button type="button" id="play" class="primary"><span aria-hidden="true">▶</span> Play<span class="wide"> from here</span></button>
         <button type="button" id="stop"><span aria-hidden="true">■</span> Stop</button>
-        <label>What <select id="play-what"><option value="score">the score</option><option value="reduction">its harmony alone</option></select></label>
-        <label>Tempo <input type="range" id="tempo" min="30" max="200" value="84" step="2"> <output id="tempo-value" for="tempo">84</output></label>
+        <label><span class="wide">What</span> <select aria-label="What to play" id="play-what"><option value="score">the score</option><option value="reduction">its harmony alone</option></select></label>
+        <label><span class="wide">Tempo</span> <input aria-label="Tempo in quarter notes a minute" type="range" id="tempo" min="30" max="200" value="84" step="2"> <output id="tempo-value" for="tempo">84</output></label>
         <span id="play-place" class="place-text" role="status"></span>
         </div>
         """);
@@ -298,7 +297,7 @@ internal static class CueBlocks
     {
         var rows = PhraseRow.Of(analysis, density).Select(row => Markup.Of($"""
             <tr><th scope="row"><button type="button" class="go" data-time="{PageData.Time(row.Phrase.Start):0.#####}" aria-label="Go to phrase {row.Phrase.Number}">{row.Phrase.Number}</button></th>
-            <td>{PageText.Measures(row.FirstMeasure, row.LastMeasure)}</td><td>{PageText.Name(row.Phrase.Key)}</td><td>{(row.Phrase.Cadence == Cadence.None ? "" : PageText.Name(row.Phrase.Cadence))}</td>
+            <td>{PageText.Measures(row.FirstMeasure, row.LastMeasure)}</td><td>{PageText.Name(row.Phrase.Key)}</td><td>{(row.Phrase.Cadence == Cadence.None ? "" : PageText.Name(row.Phrase.Cadence).Replace(" cadence", "", StringComparison.Ordinal))}</td>
             <td class="n">{row.Balance.Shares.Chords}</td>
             <td class="n" data-value="{row.Balance.Shares.OutsideTime.ToDouble():0.######}">{PageText.PercentFine(row.Balance.Shares.OutsideTime)}</td>
             <td class="meter">{Meter(row.Balance.Shares, density.Band)}</td>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
@@ -7,7 +8,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Output.Page;
 
 /// <summary>How values read on a page.</summary>
-internal static class PageText
+internal static partial class PageText
 {
     /// <summary>A share in per cent: <c>23 %</c>, with a narrow space that does not break.</summary>
     public static string Percent(Fraction share) => (100 * share.ToDouble()).ToString("0", CultureInfo.InvariantCulture) + "\u202f%";
@@ -25,6 +26,10 @@ internal static class PageText
 
     /// <summary>As musicians write a key before numerals: a capital for major, a small letter for minor.</summary>
     public static string Letter(Key key) => key.IsMinor ? char.ToLowerInvariant(key.Tonic.Letter) + key.Tonic.ToDisplayString()[1..] : key.Tonic.ToDisplayString();
+
+    /// <summary>A sentence with the signs that music prints where it names notes: <c>Eb</c> becomes <c>E♭</c>.</summary>
+    public static string Signs(string sentence) => PlainNote().Replace(
+        sentence, note => note.Groups["letter"].Value + new string(note.Groups["sign"].Value[0] == 'b' ? '♭' : '♯', note.Groups["sign"].Length));
 
     public static string Name(Cadence cadence) => cadence switch
     {
@@ -63,6 +68,9 @@ internal static class PageText
         var look = DevicePalette.Of(device);
         return Markup.Of($"<span class=\"device {device.Name()}\"><span class=\"sign\" aria-hidden=\"true\">{look.Sign}</span> {look.Title}</span>");
     }
+
+    [GeneratedRegex(@"\b(?<letter>[A-G])(?<sign>bb?|##?)(?![a-z])")]
+    private static partial Regex PlainNote();
 
     public static string MeasureNumber(Score score, Fraction onset) => score.Measures.Count == 0 ? "" : score.MeasureAt(onset).Number;
 }

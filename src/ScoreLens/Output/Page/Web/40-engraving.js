@@ -38,7 +38,7 @@ class Engraving {
 
   /** Cuts at phrases, so that each begins a line of its own, into slices that fit a page. @param {ScoreSource} source */
   #cut(source) {
-    const most = Math.min(16, Math.max(3, Math.round(44 / source.staves)));
+    const most = Math.min(10, Math.max(3, Math.round(26 / source.staves)));
     const starts = new Set((page?.phrases ?? []).map((phrase) => measureOf(phrase.t)));
     let from = 0;
     for (let m = 1; m <= source.measureCount; m++) {
@@ -97,6 +97,7 @@ class Engraving {
       slice.element.replaceChildren();
       const engraver = new opensheetmusicdisplay.OpenSheetMusicDisplay(slice.element, {
         autoResize: false,
+        disableCursor: true,
         backend: "svg",
         drawingParameters: "compact",
         drawTitle: false,
@@ -109,6 +110,7 @@ class Engraving {
         defaultFontFamily: getComputedStyle(this.#home).fontFamily.split(",")[0].replaceAll('"', "") || "serif",
       });
       const rules = engraver.EngravingRules;
+      rules.resetChordAccidentalTexts(rules.ChordAccidentalTexts, true);
       rules.LyricsHeight = 1.75;
       rules.LyricsYMarginToBottomLine = 0.5;
       rules.VerticalBetweenLyricsDistance = 0.35;
@@ -213,14 +215,15 @@ class Engraving {
       role: "button",
       tabindex: label.index === selected ? 0 : -1,
       "data-chord": label.index,
-      "aria-label": spoken(chord),
     });
     layer.append(group);
-    const text = /** @type {SVGTextElement} */ (makeSvg("text", { class: "numeral" }, ...(label.key ? [makeSvg("tspan", { class: "key-letter" }, `${label.key}\u2002`)] : []), chord.numeral));
+    const text = /** @type {SVGTextElement} */ (makeSvg("text", { class: "numeral" }, ...(label.key ? [makeSvg("tspan", { class: "key-letter" }, `${label.key} `)] : []), chord.numeral));
     const device = chord.sign
       ? /** @type {SVGTextElement} */ (makeSvg("text", { class: "device" }, makeSvg("tspan", { class: "sign" }, chord.sign), ` ${chord.code}`))
       : null;
-    group.append(text, ...(device ? [device] : []));
+    group.append(text, ...(device ? [" ", device] : []));
+    // What is seen comes first, so that a voice command can call it by that.
+    group.setAttribute("aria-label", `${group.textContent}: ${spoken(chord)}`);
     stackFigures(text, chord.numeral, label.key ? label.key.length + 1 : 0);
     const width = Math.max(text.getComputedTextLength(), device?.getComputedTextLength() ?? 0);
     const x = place.x - 3;

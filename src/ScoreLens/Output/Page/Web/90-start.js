@@ -14,6 +14,7 @@ function startPlayer() {
     document.body.classList.toggle("playing", time !== null);
     if (time === null) {
       sounding = -1;
+      for (const old of document.querySelectorAll(".chord.sounding")) old.classList.remove("sounding");
       if (place) place.textContent = "";
       return;
     }
