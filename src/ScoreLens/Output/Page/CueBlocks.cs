@@ -278,7 +278,7 @@ internal static class CueBlocks
                 <td class="n">{chords.Length}</td><td class="n" data-value="{whole.TimeOf(device).ToDouble():0.######}">{PageText.PercentFine(whole.TimeOf(device))}</td>
                 <td class="n">{chords.Count(c => c.Resolution == Resolution.Resolved)}</td><td class="n">{chords.Count(c => c.Resolution == Resolution.Delayed)}</td>
                 <td class="n">{chords.Count(c => c.Resolution == Resolution.Unresolved)}</td>
-                <td><button type="button" class="go" data-time="{PageData.Time(first):0.#####}" aria-label="Go to the first {DevicePalette.Of(device).Title}">m. {PageText.MeasureNumber(analysis.Score, first)}</button></td></tr>
+                <td><button type="button" class="go" data-time="{PageData.Time(first):0.#####}">m. {PageText.MeasureNumber(analysis.Score, first)}<span class="unseen">, the first {DevicePalette.Of(device).Title}</span></button></td></tr>
                 """);
         });
         return Markup.Of($"""
