@@ -5,12 +5,12 @@
   learn.py DATA OUT --teachers A.pt B.pt …        train it on the mean of other networks' readings as well
 
 It learns from works whose split is Train, prints the shares by duration of right keys and numerals, one vertical at a time and
-without decoding over time, on the validation and on the measured works, and writes OUT.pt (weights and settings).
+without decoding over time, on the validation and on the measured works, and writes OUT.pt (weights and settings) and OUT.bin (the library's weights file, in half precision).
 The network: a linear layer over the sparse features of each vertical, a convolution over three verticals, two
 bidirectional recurrent layers, and a linear layer to factor scores. A fixed table sums factors to the score of every pair of
 key and numeral.
 """
-import argparse, gzip, json, math, os, time
+import argparse, gzip, json, math, os, struct, time
 import numpy as np
 import torch
 import torch.nn as nn
@@ -130,6 +130,17 @@ def measure(model, data, vocabulary, without=()):
     return {f'{s}/{r}': (round(n / t, 4), round(k / t, 4)) for (s, r), (t, k, n) in sorted(sums.items())}
 
 
+def write_weights(path, model, data, o):
+    """The file that the library embeds: a JSON header, then all arrays in half precision."""
+    arrays, parts, at = [], [], 0
+    for name, value in model.state_dict().items():
+        arrays.append(dict(name=name, shape=list(value.shape), at=at)); at += value.numel()
+        parts.append(value.detach().cpu().numpy().astype('<f2').tobytes())
+    vocabulary = [[v['mode'], v['root'], v['target'], v['quality'], v['inversion']] for v in data.index['vocabulary']]
+    head = json.dumps(dict(front=o.front, hidden=o.hidden, layers=o.layers, vocabulary=vocabulary, arrays=arrays)).encode()
+    with open(path, 'wb') as f: f.write(b'SLRM' + struct.pack('<i', len(head)) + head + b''.join(parts))
+
+
 def main():
     ap = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ap.add_argument('data'); ap.add_argument('out')
@@ -225,6 +236,7 @@ def main():
     model.load_state_dict(mean)
     result = measure(model, data, vocabulary, o.without)
     torch.save(dict(weights={k: v.cpu() for k, v in mean.items()}, front=o.front, hidden=o.hidden, layers=o.layers, attention=o.attention, result=result, args=vars(o)), o.out + '.pt')
+    if not o.attention: write_weights(o.out + '.bin', model, data, o)
     print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', json.dumps(result), flush=True)
 
 
