@@ -1,0 +1,112 @@
+using System.Globalization;
+using ScoreLens.Cli;
+using ScoreLens.Marking;
+using ScoreLens.Marking.Assignments;
+using Xunit;
+
+namespace ScoreLens.Tests.Marking;
+
+/// <summary>The invented class of <c>testdata/homework</c>; <c>planted.csv</c> says which mistakes its generator made.</summary>
+public sealed class HomeworkTests
+{
+    private static string Folder
+    {
+        get
+        {
+            var folder = new DirectoryInfo(AppContext.BaseDirectory);
+            while (!File.Exists(Path.Combine(folder.FullName, "ScoreLens.sln"))) folder = folder.Parent!;
+            return Path.Combine(folder.FullName, "testdata", "homework");
+        }
+    }
+
+    private static IEnumerable<string[]> Planted => File.ReadLines(Path.Combine(Folder, "planted.csv")).Skip(1).Select(r => r.Split(','));
+
+    [Fact]
+    public void Every_planted_mistake_is_found_at_its_place()
+    {
+        var marker = new Marker(AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")));
+        var marked = Directory.GetFiles(Path.Combine(Folder, "class")).Select(f => marker.MarkFile(Path.GetFileNameWithoutExtension(f), f)).ToDictionary(s => s.Name);
+
+        Assert.Equal(30, marked.Count);
+        foreach (var row in Planted.Where(r => r[2].Length > 0))
+            Assert.Contains(marked[row[0]].Remarks, r => r.Kind == row[1] && r.Measure == row[2] && r.Beat.ToString() == row[3]);
+        foreach (var clean in marked.Keys.Except(Planted.Select(r => r[0]))) Assert.Equal(100, marked[clean].Total);
+        foreach (var submission in marked.Values.Where(s => s.IsMarked))
+        {
+            var lost = submission.Remarks.Where(r => r.Severity == Severity.Fault).Sum(r => r.Points);
+            Assert.Equal(submission.OutOf - lost, submission.Total, 6);
+        }
+    }
+
+    [Fact]
+    public void The_class_is_marked_in_one_command_and_files_that_cannot_be_marked_stop_nothing()
+    {
+        var folder = Directory.CreateTempSubdirectory("scorelens-marking").FullName;
+        try
+        {
+            using var output = new StringWriter(CultureInfo.InvariantCulture);
+            using var error = new StringWriter(CultureInfo.InvariantCulture);
+
+            var status = CommandLine.Run(["mark", Path.Combine(Folder, "class"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder], output, error);
+
+            Assert.Equal(3, status);
+            var rows = File.ReadAllLines(Path.Combine(folder, "marks.csv"));
+            Assert.Equal(31, rows.Length);
+            Assert.Equal(
+                new Dictionary<string, string> { ["nils"] = "empty", ["rosa"] = "unreadable", ["vera"] = "wrong-file", ["yusuf"] = "wrong-piece" },
+                rows.Skip(1).Select(r => r.Split(',')).Where(r => r[1] != "marked").ToDictionary(r => r[0], r => r[1]));
+            Assert.Equal(26, Directory.GetFiles(folder, "*.marked.musicxml").Length);
+            Assert.Equal(26, Directory.GetFiles(folder, "*.feedback.html").Length);
+            Assert.True(File.Exists(Path.Combine(folder, "class.html")));
+            Assert.Contains("rosa.musicxml", error.ToString(), StringComparison.Ordinal);
+            Assert.DoesNotContain("   at ", error.ToString(), StringComparison.Ordinal);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    [Fact]
+    public void One_faultless_submission_leaves_status_0_and_a_faulty_one_status_1()
+    {
+        var folder = Directory.CreateTempSubdirectory("scorelens-marking").FullName;
+        try
+        {
+            Assert.Equal(0, Run("ada"));
+            Assert.Equal(1, Run("anton"));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+
+        int Run(string name) => CommandLine.Run(
+            ["mark", Path.Combine(Folder, "class", $"{name}.musicxml"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder, "--quiet"],
+            TextWriter.Null, TextWriter.Null);
+    }
+
+    [Fact]
+    public void Late_work_is_marked_and_loses_what_the_assignment_says()
+    {
+        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with { Due = new DateTime(2000, 1, 1, 0, 0, 0, DateTimeKind.Local), LateCost = 7 };
+
+        var submission = new Marker(assignment).MarkFile("ada", Path.Combine(Folder, "class", "ada.musicxml"));
+
+        Assert.Equal((SubmissionStatus.Late, 93.0), (submission.Status, submission.Total));
+    }
+
+    [Fact]
+    public void The_teacher_has_the_last_word()
+    {
+        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with
+        {
+            Overrules = [new Overrule("anton", "parallel-fifths", null, null, 0, "I let this pass.")],
+        };
+
+        var submission = new Marker(assignment).MarkFile("anton", Path.Combine(Folder, "class", "anton.musicxml"));
+
+        Assert.Equal(100, submission.Total);
+        Assert.Contains(submission.Remarks, r => r.Text.EndsWith("(The teacher: I let this pass.)", StringComparison.Ordinal));
+    }
+}
