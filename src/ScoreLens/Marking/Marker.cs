@@ -42,6 +42,7 @@ public sealed class Marker
         .. Assignment.PointsFor(Criterion.Labels) > 0 ? LabelRemarks.Kinds : [],
         .. Assignment.PointsFor(Criterion.PartWriting) > 0
             ? PartWritingRules.All.Where(r => Assignment.PartWriting.WeightOf(r) > 0).Select(r => r.Name) : [],
+        .. _given is not null && Assignment.PointsFor(Criterion.GivenParts) > 0 ? GivenPartsCheck.Kinds : [],
         .. Assignment.PointsFor(Criterion.Devices) > 0 ? DeviceCheck.Kinds : [],
         .. Assignment.PointsFor(Criterion.Balance) > 0 ? BalanceCheck.Kinds : [],
     ];
@@ -91,6 +92,7 @@ public sealed class Marker
         var remarks = new List<Remark>();
         if (labelMarks is not null) remarks.AddRange(Costed(labelMarks));
         if (Assignment.PointsFor(Criterion.PartWriting) > 0) remarks.AddRange(CheckPartWriting(analysis, byModel));
+        if (_given is not null && Assignment.PointsFor(Criterion.GivenParts) > 0) remarks.AddRange(CheckGivenParts(score));
         if (Assignment.PointsFor(Criterion.Devices) is > 0 and var devices)
             remarks.AddRange(DeviceCheck.Run(analysis, Assignment, devices / DeviceCheck.Demands(Assignment)));
         if (Assignment.PointsFor(Criterion.Balance) > 0) remarks.AddRange(BalanceCheck.Run(analysis, Assignment));
@@ -138,6 +140,10 @@ public sealed class Marker
             yield return faults[i] with { Points = i < Assignment.FreeFaults ? 0 : weight * Assignment.FaultCost };
         }
     }
+
+    private IEnumerable<Remark> CheckGivenParts(Score score) =>
+        GivenPartsCheck.Run(score, _given!, Assignment.Given!.Voices, Assignment.Given.Figures, Assignment.PartWriting)
+            .Select(r => r with { Points = r.Severity == Severity.Fault ? Assignment.FaultCost : 0 });
 
     private Remark Overruled(string name, Remark remark)
     {

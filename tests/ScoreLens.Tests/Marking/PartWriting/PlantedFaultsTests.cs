@@ -1,0 +1,83 @@
+using ScoreLens.Marking;
+using ScoreLens.Marking.PartWriting;
+using ScoreLens.Notation;
+using ScoreLens.Reading;
+using ScoreLens.Sonorities;
+using ScoreLens.Tests.Corpus;
+using ScoreLens.Tests.PlantedFaults;
+using Xunit;
+
+namespace ScoreLens.Tests.Marking.PartWriting;
+
+public sealed class PlantedFaultsTests
+{
+    private static readonly string[] Names = ["soprano", "alto", "tenor", "bass"];
+
+    public static TheoryData<string> Rules => [.. FaultPlanter.Rules];
+
+    [Fact]
+    public void A_fault_can_be_planted_for_every_rule() =>
+        Assert.Equal(PartWritingRules.All.Select(r => r.Name).Order(), FaultPlanter.Rules.Order());
+
+    [Fact]
+    public void Clean_exercises_keep_their_marks()
+    {
+        var random = new Random(7);
+        for (var i = 0; i < 40; i++)
+        {
+            var exercise = CleanChorale.Write(random);
+            Assert.Empty(Check(exercise.Score, exercise.Reading).Select(r => $"{r.Place}: {r.Text}"));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Rules))]
+    public void Faults_planted_into_clean_exercises_are_found(string rule)
+    {
+        var random = new Random(11);
+        int planted = 0, found = 0;
+        while (planted < 25)
+        {
+            var exercise = CleanChorale.Write(random);
+            if (FaultPlanter.Plant(rule, exercise.Score, exercise.Reading, random) is not var (score, reading, fault)) continue;
+            planted++;
+            if (IsFound(Check(score, reading), fault)) found++;
+        }
+
+        Assert.True(found >= 0.98 * planted, $"{found} of {planted} were found.");
+    }
+
+    [Theory]
+    [MemberData(nameof(Rules))]
+    public void Faults_planted_into_chorales_of_the_corpus_are_found(string rule)
+    {
+        Assert.SkipWhen(ReferenceWork.Root is null, "The corpus is not beside the repository (../shared/corpus).");
+        var random = new Random(13);
+        int planted = 0, found = 0;
+        foreach (var work in ReferenceWork.In("open/chorales").Take(60))
+        {
+            if (Check(work.Score, work.Reading).Any(r => r.Kind == rule)) continue;
+            if (FaultPlanter.Plant(rule, work.Score, work.Reading, random) is not var (score, reading, fault)) continue;
+            planted++;
+            if (IsFound(Check(score, reading), fault)) found++;
+        }
+
+        Assert.True(planted > 5, $"Only {planted} could be planted.");
+        Assert.True(planted - found <= Math.Max(1, 0.02 * planted), $"{found} of {planted} were found.");
+    }
+
+    [Fact]
+    public void Parallels_in_the_chorales_of_the_corpus_are_rare()
+    {
+        Assert.SkipWhen(ReferenceWork.Root is null, "The corpus is not beside the repository (../shared/corpus).");
+        var works = ReferenceWork.In("open/chorales").Take(80).ToList();
+        var parallels = works.Sum(w => Check(w.Score, w.Reading).Count(r => r.Kind.StartsWith("parallel-", StringComparison.Ordinal)));
+        Assert.True(parallels <= works.Count, $"{parallels} parallels in {works.Count} chorales.");
+    }
+
+    private static bool IsFound(IReadOnlyList<Remark> remarks, PlantedFault fault) =>
+        remarks.Any(r => r.Kind == fault.Rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(fault.Voices.Select(v => Names[v])));
+
+    private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading) =>
+        PartWritingCheck.Run(score, SonorityFinder.Find(score), reading, PartWritingOptions.Default);
+}
