@@ -42,35 +42,32 @@ internal static class FiguredBassCheck
         var upper = voices.Take(voices.Count - 1)
             .Select(line => line.FirstOrDefault(n => n.Onset <= onset && onset < n.End)).OfType<LineNote>().ToList();
         var signature = score.MeasureAt(onset).Signature;
-        var shown = text.Length == 0 ? "no figure" : $"the figure {text}";
         var bassTone = low.Pitch.Tone;
-        foreach (var (number, sign, isNeeded) in figures.Intervals)
-        {
-            var tone = Figures.ToneAbove(bassTone, number, sign, signature);
-            if (!isNeeded || upper.Any(n => n.Pitch.Tone == tone)) continue;
-            var other = upper.FirstOrDefault(n => n.Pitch.Tone.Letter == tone.Letter);
-            yield return other is null
-                ? Remark.At(
-                    score, onset, Kind, Criterion.GivenParts,
-                    $"Over {Say.Tone(low)} {shown} asks for {tone.ToDisplayString()}; it is missing.", $"Give {tone.ToDisplayString()} to one of the upper voices.",
-                    [low.Note], [VoiceNames.Of(low.Voice, voices.Count)])
-                : Remark.At(
-                    score, onset, Kind, Criterion.GivenParts,
-                    $"Over {Say.Tone(low)} {shown} asks for {tone.ToDisplayString()}, not {Say.Tone(other)}.", $"Write {tone.ToDisplayString()}.",
-                    [other.Note], [VoiceNames.Of(other.Voice, voices.Count)]);
-        }
+        var asked = figures.Intervals.Select(f => (Tone: Figures.ToneAbove(bassTone, f.Number, f.Sign, signature), f.IsNeeded)).ToList();
+        var missing = asked.Where(a => a.IsNeeded && !upper.Any(n => n.Pitch.Tone == a.Tone)).Select(a => a.Tone).ToList();
+        var foreign = upper.Where(n => n.Pitch.Tone != bassTone && !asked.Exists(a => a.Tone == n.Pitch.Tone)).ToList();
+        if (missing.Count == 0 && foreign.Count == 0) yield break;
 
-        foreach (var note in upper.Where(n => n.Pitch.Tone != bassTone))
+        var has = foreign.Select(Say.Tone).Distinct().ToArray();
+        var wrong = (missing.Count, has.Length) switch
         {
-            var tones = figures.Intervals.Select(f => Figures.ToneAbove(bassTone, f.Number, f.Sign, signature)).ToList();
-            // A wrong accidental has been told above; here is what no figure asks for at all.
-            if (tones.Any(t => t.Letter == note.Pitch.Tone.Letter)) continue;
-            yield return Remark.At(
-                score, onset, Kind, Criterion.GivenParts,
-                $"{Say.Tone(note)} in the {VoiceNames.Of(note.Voice, voices.Count)} is not in the chord that {shown} asks for over {Say.Tone(low)}.",
-                $"Take one of {string.Join(", ", tones.Prepend(bassTone).Distinct().Select(t => t.ToDisplayString()))}.",
-                [note.Note], [VoiceNames.Of(note.Voice, voices.Count)]);
-        }
+            (0, _) => $"{List(has)} {(has.Length == 1 ? "does" : "do")} not belong to it",
+            (_, 0) => $"{List(missing.Select(m => m.ToDisplayString()))} {(missing.Count == 1 ? "is" : "are")} missing",
+            _ => $"you have {List(has)} instead of {List(missing.Select(m => m.ToDisplayString()))}",
+        };
+        LineNote[] notes = foreign.Count > 0 ? [.. foreign] : [low];
+        yield return Remark.At(
+            score, onset, Kind, Criterion.GivenParts,
+            $"Over {Say.Tone(low)} {(text.Length == 0 ? "no figure, a root position," : $"the figure {text}")} asks for {List(asked.Where(a => a.IsNeeded).Select(a => a.Tone.ToDisplayString()))}: {wrong}.",
+            $"Take {List(asked.Select(a => a.Tone.ToDisplayString()).Distinct())} above {Say.Tone(low)}.",
+            [.. notes.Select(n => n.Note)],
+            [.. notes.Select(n => n.Voice).Distinct().Order().Select(v => VoiceNames.Of(v, voices.Count))]);
+    }
+
+    private static string List(IEnumerable<string> names)
+    {
+        var all = names.ToArray();
+        return all.Length < 2 ? string.Concat(all) : $"{string.Join(", ", all[..^1])} and {all[^1]}";
     }
 }
 

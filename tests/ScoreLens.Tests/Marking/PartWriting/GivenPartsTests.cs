@@ -39,7 +39,7 @@ public sealed class GivenPartsTests
     [InlineData("6", "B", "D G", 0)]
     [InlineData("6", "B", "D F#", 1)]
     [InlineData("6 4", "G", "C E", 0)]
-    [InlineData("6 4", "G", "B D", 4)]
+    [InlineData("6 4", "G", "B D", 1)]
     [InlineData("7", "G", "B F", 0)]
     [InlineData("7", "G", "B D", 1)]
     [InlineData("6 5", "B", "D F G", 0)]

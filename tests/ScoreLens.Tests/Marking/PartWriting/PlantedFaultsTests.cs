@@ -13,6 +13,14 @@ public sealed class PlantedFaultsTests
 {
     private static readonly string[] Names = ["soprano", "alto", "tenor", "bass"];
 
+    private static readonly Lazy<Exercise[]> Clean = new(() =>
+    {
+        var random = new Random(7);
+        return [.. Enumerable.Range(0, 20).Select(_ => CleanChorale.Write(random))];
+    });
+
+    private static readonly Lazy<ReferenceWork[]> Works = new(() => [.. ReferenceWork.In("open/chorales").Take(40)]);
+
     public static TheoryData<string> Rules => [.. FaultPlanter.Rules];
 
     [Fact]
@@ -22,12 +30,8 @@ public sealed class PlantedFaultsTests
     [Fact]
     public void Clean_exercises_keep_their_marks()
     {
-        var random = new Random(7);
-        for (var i = 0; i < 40; i++)
-        {
-            var exercise = CleanChorale.Write(random);
+        foreach (var exercise in Clean.Value)
             Assert.Empty(Check(exercise.Score, exercise.Reading).Select(r => $"{r.Place}: {r.Text}"));
-        }
     }
 
     [Theory]
@@ -36,15 +40,15 @@ public sealed class PlantedFaultsTests
     {
         var random = new Random(11);
         int planted = 0, found = 0;
-        while (planted < 25)
+        for (var attempt = 0; planted < 20 && attempt < 200; attempt++)
         {
-            var exercise = CleanChorale.Write(random);
+            var exercise = Clean.Value[random.Next(Clean.Value.Length)];
             if (FaultPlanter.Plant(rule, exercise.Score, exercise.Reading, random) is not var (score, reading, fault)) continue;
             planted++;
             if (IsFound(Check(score, reading), fault)) found++;
         }
 
-        Assert.True(found >= 0.98 * planted, $"{found} of {planted} were found.");
+        Assert.True(planted > 5 && found >= 0.98 * planted, $"{found} of {planted} were found.");
     }
 
     [Theory]
@@ -54,7 +58,7 @@ public sealed class PlantedFaultsTests
         Assert.SkipWhen(ReferenceWork.Root is null, "The corpus is not beside the repository (../shared/corpus).");
         var random = new Random(13);
         int planted = 0, found = 0;
-        foreach (var work in ReferenceWork.In("open/chorales").Take(60))
+        foreach (var work in Works.Value)
         {
             if (Check(work.Score, work.Reading).Any(r => r.Kind == rule)) continue;
             if (FaultPlanter.Plant(rule, work.Score, work.Reading, random) is not var (score, reading, fault)) continue;
@@ -62,7 +66,7 @@ public sealed class PlantedFaultsTests
             if (IsFound(Check(score, reading), fault)) found++;
         }
 
-        Assert.True(planted > 5, $"Only {planted} could be planted.");
+        Assert.True(planted > 3, $"Only {planted} could be planted.");
         Assert.True(planted - found <= Math.Max(1, 0.02 * planted), $"{found} of {planted} were found.");
     }
 
@@ -70,9 +74,9 @@ public sealed class PlantedFaultsTests
     public void Parallels_in_the_chorales_of_the_corpus_are_rare()
     {
         Assert.SkipWhen(ReferenceWork.Root is null, "The corpus is not beside the repository (../shared/corpus).");
-        var works = ReferenceWork.In("open/chorales").Take(80).ToList();
+        var works = Works.Value;
         var parallels = works.Sum(w => Check(w.Score, w.Reading).Count(r => r.Kind.StartsWith("parallel-", StringComparison.Ordinal)));
-        Assert.True(parallels <= works.Count, $"{parallels} parallels in {works.Count} chorales.");
+        Assert.True(parallels <= works.Length, $"{parallels} parallels in {works.Length} chorales.");
     }
 
     private static bool IsFound(IReadOnlyList<Remark> remarks, PlantedFault fault) =>

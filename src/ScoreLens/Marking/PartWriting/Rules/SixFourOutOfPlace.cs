@@ -31,7 +31,7 @@ public sealed class SixFourOutOfPlace : PartWritingRule
             if (IsArpeggiation(before, chord) || IsArpeggiation(next, chord)) continue;
             var isCadential = IsBeforeDominant(progression, chord, next);
             if (isCadential && (next!.Numeral!.Inversion == 3 || StrengthOf(progression, chord) >= StrengthOf(progression, next))) continue;
-            if (IsPassingOrPedal(progression, before, bass, next)) continue;
+            if (IsPassingOrPedal(progression, before, bass, next, isCadential)) continue;
             yield return At(
                 chord.Moments[0].Onset,
                 isCadential
@@ -58,7 +58,7 @@ public sealed class SixFourOutOfPlace : PartWritingRule
         && after.Degree == 5 && after.Inversion is 0 or 3 && next.Tones[0].IsEnharmonicWith(chord.Tones[2])
         && BassOf(progression, next, last: false) is not null;
 
-    private static bool IsPassingOrPedal(VoicedProgression progression, VoicedChord? before, LineNote bass, VoicedChord? next)
+    private static bool IsPassingOrPedal(VoicedProgression progression, VoicedChord? before, LineNote bass, VoicedChord? next, bool isCadential)
     {
         var into = before is null ? null : progression.Before(bass) is { } left && progression.IsConnected(left, bass) ? left : null;
         // A bass that is held into the chord or over its end is a pedal point.
@@ -66,7 +66,9 @@ public sealed class SixFourOutOfPlace : PartWritingRule
         var outOf = Resolutions.Next(progression, bass);
         if (into?.Pitch.Tone == bass.Pitch.Tone) return outOf is null || Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) <= 1 || next is null;
         if (into is null && before is null) return false;
-        return into is not null && outOf is not null && Math.Abs(into.Pitch.Staff - bass.Pitch.Staff) == 1 && Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) <= 1;
+        if (into is null || outOf is null || Math.Abs(into.Pitch.Staff - bass.Pitch.Staff) != 1) return false;
+        // Reached by step and left by step, or resolved over its own bass; before V that would be a cadential one out of its beat.
+        return Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) is var steps && (steps == 1 || (steps == 0 && !isCadential));
     }
 
     private static double StrengthOf(VoicedProgression progression, VoicedChord chord) =>
