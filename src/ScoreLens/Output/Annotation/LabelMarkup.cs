@@ -16,7 +16,7 @@ internal sealed class LabelMarkup(string layer, Version version)
     public const string LineName = "analysis";
 
     private const string Owner = "ScoreLens";
-    private static readonly Version Numerals = new(4, 0), Colours = new(1, 1);
+    private static readonly Version Numerals = new(4, 0), Colours = new(2, 0);
 
     /// <summary>The layer that an element was written by; null for elements that are not ours.</summary>
     public static string? LayerOf(XElement element)
@@ -32,6 +32,8 @@ internal sealed class LabelMarkup(string layer, Version version)
         new XAttribute("number", number),
         new XAttribute("name", LineName),
         new XAttribute("placement", "below"),
+        // Programs look for the colour here or at the text; few look at both.
+        Colour(label),
         new XElement("syllabic", "single"),
         new XElement("text", Colour(label), label.Text),
         Level());

@@ -1,0 +1,57 @@
+using System.IO.Compression;
+using System.Xml.Linq;
+using ScoreLens.Notation.MusicXml;
+using ScoreLens.Output.Annotation;
+
+namespace ScoreLens.Tests.Annotation;
+
+/// <summary>What must hold of every annotated score, whatever it is annotated with.</summary>
+internal static class Annotations
+{
+    /// <summary>What does not hold of a file; empty where all does.</summary>
+    public static IEnumerable<string> Problems(byte[] input, LabelOptions options)
+    {
+        var source = MusicXmlDocument.Parse(input);
+        var analysis = CueAnalysis.Of(MusicXmlReader.Read(source));
+        var output = AnnotatedScore.Write(source, analysis, options);
+        var annotated = MusicXmlDocument.Parse(output);
+        if (annotated.IsCompressed != source.IsCompressed) yield return "is in another container";
+        if (analysis.Chords.Any(c => c.Reading.Numeral is not null) && annotated.Source.AsSpan().SequenceEqual(source.Source)) yield return "has no label";
+
+        var again = AnnotatedScore.Write(annotated, CueAnalysis.Of(MusicXmlReader.Read(AnnotatedScore.Unlabelled(annotated))), options);
+        if (!again.AsSpan().SequenceEqual(output)) yield return "changes when it is annotated again";
+
+        var stripped = MusicXmlDocument.Parse(AnnotatedScore.Strip(annotated));
+        if (!stripped.Source.AsSpan().SequenceEqual(source.Source))
+        {
+            var same = XNode.DeepEquals(stripped.Xml, source.Xml);
+            if (!same || !HasEmptyMeasure(source.Xml)) yield return same ? "has other bytes after strip" : "is another document after strip";
+        }
+
+        if (!Music(source.Xml).SequenceEqual(Music(annotated.Xml))) yield return "has other notes";
+        if (source.IsCompressed && !Members(input, source.ScorePath).SequenceEqual(Members(output, source.ScorePath)))
+            yield return "has other members in its package";
+        if (MusicXmlSchema.Faults(source.Source).Count > 0) yield break;
+        foreach (var fault in MusicXmlSchema.Faults(annotated.Source).Take(3)) yield return fault;
+    }
+
+    /// <summary>Everything of the notes but our labels: pitch, rest, duration, ties, voice, notations, the singer's lyrics.</summary>
+    public static IEnumerable<string> Music(XDocument xml) =>
+        from note in xml.Descendants()
+        where note.Name.LocalName == "note"
+        select string.Concat(note.Elements().Where(e => e.Attribute("name")?.Value != "analysis").Select(e => e.ToString(SaveOptions.DisableFormatting)));
+
+    private static bool HasEmptyMeasure(XDocument xml) =>
+        xml.Descendants().Any(e => e.IsEmpty && (e.Name.LocalName == "measure" || (e.Name.LocalName == "part" && e.Parent!.Name.LocalName == "measure")));
+
+    private static IEnumerable<(string Name, string Content)> Members(byte[] package, string score)
+    {
+        using var zip = new ZipArchive(new MemoryStream(package));
+        foreach (var entry in zip.Entries)
+        {
+            using var content = new MemoryStream();
+            using (var stream = entry.Open()) stream.CopyTo(content);
+            yield return (entry.FullName, entry.FullName == score ? "" : Convert.ToBase64String(content.ToArray()));
+        }
+    }
+}
