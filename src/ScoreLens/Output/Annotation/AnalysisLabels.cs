@@ -41,7 +41,8 @@ internal static class AnalysisLabels
             // What harmony cannot hold goes as words, unless a lyric already says it.
             var words = options.As.HasFlag(LabelForms.Words) ? text : options.As == LabelForms.Harmony ? keyText : "";
             if (words.Length > 0) labels.Add(new WordsLabel(low.Part, low.Staff, onset, words) { Colour = colour });
-            if (sign.Length > 0 && (options.As & LabelForms.Lyric) == 0) labels.Add(new WordsLabel(low.Part, low.Staff, onset, sign) { Colour = colour });
+            if (sign.Length > 0 && (options.As & LabelForms.Lyric) == 0)
+                labels.Add(new WordsLabel(low.Part, low.Staff, onset, sign) { Colour = colour, Continues = words.Length > 0 });
         }
 
         return new LabelPlan(AnnotatedScore.Layer, labels, []);

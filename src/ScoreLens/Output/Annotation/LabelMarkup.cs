@@ -38,11 +38,14 @@ internal sealed class LabelMarkup(string layer, Version version)
         new XElement("text", Colour(label), label.Text),
         Level());
 
-    /// <summary>Words at a time; <paramref name="offset"/> in divisions, zero for none; <paramref name="staff"/> null where the part has one.</summary>
-    public XElement Words(ScoreLabel label, string text, bool isAbove, Fraction offset, int? staff) => new(
+    /// <summary>
+    /// Words at a time, one after the other; <paramref name="offset"/> in divisions, zero for none; <paramref name="staff"/> null
+    /// where the part has one.
+    /// </summary>
+    public XElement Words(IEnumerable<(ScoreLabel Label, string Text)> texts, bool isAbove, Fraction offset, int? staff) => new(
         "direction",
         new XAttribute("placement", isAbove ? "above" : "below"),
-        new XElement("direction-type", new XElement("words", Colour(label), text)),
+        new XElement("direction-type", texts.Select((t, i) => new XElement("words", Colour(t.Label), i == 0 ? t.Text : " " + t.Text))),
         Offset(offset),
         Level(),
         Staff(staff));

@@ -77,7 +77,7 @@ internal sealed class LayerWriter
         {
             var time = group.Key - start;
             while (next < contents.Count && contents[next].Offset <= time) Update(state, contents[next++].Element);
-            var betweenNotes = new List<(int Staff, Func<Fraction, XElement> Make, bool CanMove)>();
+            var between = new List<Piece>();
             foreach (var label in group)
             {
                 var staff = Math.Min(label.Staff, Math.Max(1, _score.Parts[part].Staves));
@@ -88,12 +88,12 @@ internal sealed class LayerWriter
                 }
                 else
                 {
-                    betweenNotes.Add((staff, Maker(label, part, staff, state), label is LyricLabel or WordsLabel));
+                    AddPiece(between, label, part, staff, state);
                 }
             }
 
-            foreach (var run in betweenNotes.GroupBy(b => (b.Staff, b.CanMove)))
-                WriteBetween(cell, grid, run.Key.Staff, time, run.Key.CanMove, [.. run.Select(r => r.Make)]);
+            foreach (var run in between.GroupBy(p => (p.Staff, p.Texts is null)))
+                WriteBetween(cell, grid, run.Key.Staff, time, [.. run]);
         }
 
         while (next < contents.Count) Update(state, contents[next++].Element);
@@ -101,37 +101,58 @@ internal sealed class LayerWriter
 
     // Programs place words by where the document stands and pass over their offset, so for words inside a held note the
     // document steps back and on again; chord symbols they do place by offset.
-    private void WriteBetween(XElement cell, CellGrid grid, int staff, Fraction time, bool canMove, Func<Fraction, XElement>[] makers)
+    private void WriteBetween(XElement cell, CellGrid grid, int staff, Fraction time, Piece[] pieces)
     {
         if (grid.ExactSpot(staff, time) is { } exact)
         {
-            Edits.InsertElements(cell, exact.After, makers.Select(m => m(0)));
+            Edits.InsertElements(cell, exact.After, pieces.Select(p => p.Make(0)));
             return;
         }
 
-        if (canMove && grid.SpotAfterSounding(staff, time) is { } after && after.Offset * after.Divisions is { Denominator: 1, Sign: < 0 } back)
+        if (pieces[0].Texts is not null && grid.SpotAfterSounding(staff, time) is { } after && after.Offset * after.Divisions is { Denominator: 1, Sign: < 0 } back)
         {
-            Edits.InsertElements(cell, after.After, [_elements.Move(back: true, -back), .. makers.Select(m => m(0)), _elements.Move(back: false, -back)]);
+            Edits.InsertElements(cell, after.After, [_elements.Move(back: true, -back), .. pieces.Select(p => p.Make(0)), _elements.Move(back: false, -back)]);
             return;
         }
 
         var spot = grid.SpotBefore(staff, time);
-        Edits.InsertElements(cell, spot.After, makers.Select(m => m(spot.Offset * spot.Divisions)));
+        Edits.InsertElements(cell, spot.After, pieces.Select(p => p.Make(spot.Offset * spot.Divisions)));
     }
 
-    private Func<Fraction, XElement> Maker(ScoreLabel label, int part, int staff, PartState state)
+    private void AddPiece(List<Piece> pieces, ScoreLabel label, int part, int staff, PartState state)
     {
         int? named = _score.Parts[part].Staves > 1 ? staff : null;
         var down = -state.TranspositionOf(staff).Fifths;
-        return label switch
+        switch (label)
         {
-            LyricLabel lyric => offset => _elements.Words(lyric, lyric.Text, false, offset, named),
-            WordsLabel words => offset => _elements.Words(words, words.Text, words.IsAbove, offset, named),
-            ChordSymbolLabel symbol => offset => _elements.Symbol(symbol, Written(symbol.Chord, down), offset, named),
-            NumeralLabel numeral => offset => _elements.Numeral(numeral, Written(numeral.Key, down), offset, named),
-            _ => throw new ArgumentException($"Unknown label {label.GetType().Name}."),
-        };
+            case ChordSymbolLabel symbol:
+                pieces.Add(new Piece(staff, false, null, offset => _elements.Symbol(symbol, Written(symbol.Chord, down), offset, named)));
+                break;
+            case NumeralLabel numeral:
+                pieces.Add(new Piece(staff, false, null, offset => _elements.Numeral(numeral, Written(numeral.Key, down), offset, named)));
+                break;
+            default:
+                var (text, isAbove, continues) = label switch
+                {
+                    WordsLabel words => (words.Text, words.IsAbove, words.Continues),
+                    // Lyric lines that fall to words stay apart: short ones find room between the syllables beside them.
+                    LyricLabel lyric => (lyric.Text, false, false),
+                    _ => throw new ArgumentException($"Unknown label {label.GetType().Name}."),
+                };
+                if (continues && pieces.FindLast(p => p.Texts is not null && p.Staff == staff && p.IsAbove == isAbove) is { Texts: { } line })
+                {
+                    line.Add((label, text));
+                    break;
+                }
+
+                List<(ScoreLabel, string)> texts = [(label, text)];
+                pieces.Add(new Piece(staff, isAbove, texts, offset => _elements.Words(texts, isAbove, offset, named)));
+                break;
+        }
     }
+
+    // What stands between notes: words with their texts, or harmony without.
+    private sealed record Piece(int Staff, bool IsAbove, List<(ScoreLabel Label, string Text)>? Texts, Func<Fraction, XElement> Make);
 
     private static ChordName Written(ChordName chord, int fifths) => fifths == 0
         ? chord

@@ -19,7 +19,11 @@ internal abstract record ScoreLabel(int Part, int Staff, Fraction Onset)
 internal sealed record LyricLabel(int Part, int Staff, Fraction Onset, string Text, int Line = 1) : ScoreLabel(Part, Staff, Onset);
 
 /// <summary>One line of text as words above or below the staff.</summary>
-internal sealed record WordsLabel(int Part, int Staff, Fraction Onset, string Text, bool IsAbove = false) : ScoreLabel(Part, Staff, Onset);
+internal sealed record WordsLabel(int Part, int Staff, Fraction Onset, string Text, bool IsAbove = false) : ScoreLabel(Part, Staff, Onset)
+{
+    /// <summary>Whether it goes on in the line of the words before it, instead of a line of its own.</summary>
+    public bool Continues { get; init; }
+}
 
 /// <summary>A chord symbol above the staff, given at concert pitch and written in the part's own pitch.</summary>
 internal sealed record ChordSymbolLabel(int Part, int Staff, Fraction Onset, ChordName Chord) : ScoreLabel(Part, Staff, Onset);
