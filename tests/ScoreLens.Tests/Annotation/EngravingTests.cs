@@ -1,3 +1,4 @@
+using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
 using Xunit;
@@ -65,8 +66,8 @@ public sealed class EngravingTests
         Assert.True(status == 0, output);
     }
 
-    private static IEnumerable<string> Labels(Notation.Score score) =>
-        score.Texts.Where(t => t.LineName == "analysis" || t.LineName.Length == 0 && t.Kind != Notation.ScoreTextKind.Rehearsal)
+    private static IEnumerable<string> Labels(Score score) =>
+        score.Texts.Where(t => t.LineName == "analysis" || t.LineName.Length == 0 && t.Kind != ScoreTextKind.Rehearsal)
             .Select(t => $"{t.Part} {t.Onset} {t.Kind} {t.Text}")
             .Concat(score.ChordSymbols.Select(s => $"{s.Part} {s.Onset} {s.Root} {s.Kind} {s.Bass}"));
 
