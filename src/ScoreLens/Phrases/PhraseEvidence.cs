@@ -65,14 +65,14 @@ internal sealed class PhraseEvidence
         // Bar lines close the measure before, or the one before the pickup's own part-measure.
         if ((onset == measure.Start && sonority.Measure > 0 && _score.Measures[sonority.Measure - 1].EndsWithBarline)) Set(PhraseCue.Barline, 1);
 
-        Lines(onset, span, pulse, Set);
+        Lines(onset, downbeat, span, pulse, Set);
         Harmony(onset, downbeat, span, Set);
         Set(PhraseCue.Parallel, _parallel[first.Index]);
         Set(PhraseCue.Texture, Texture(onset, Fraction.Min(span, 4)));
         return new PhraseStart(onset, downbeat, cues);
     }
 
-    private void Lines(Fraction onset, Fraction span, Fraction pulse, Action<PhraseCue, double> set)
+    private void Lines(Fraction onset, Fraction downbeat, Fraction span, Fraction pulse, Action<PhraseCue, double> set)
     {
         var lead = Leading(onset - span, onset + span);
         double others = 0, gaps = 0, together = 0, fermata = 0, breath = 0;
@@ -92,9 +92,11 @@ internal sealed class PhraseEvidence
             if (line == lead) Lead(line, i, starts, onset, span, pulse, set);
             else if (before.End > onset - span)
             {
+                // Under a pickup the other lines may wait for the downbeat.
+                var waits = !starts && i < line.Events.Count && line.Events[i].Onset == downbeat;
                 others++;
-                if (starts || before.End <= onset) together++;
-                if (starts) gaps += Gap(line, i, span);
+                if (starts || waits || before.End <= onset) together++;
+                if (starts || waits) gaps += Gap(line, i, span);
             }
         }
 
