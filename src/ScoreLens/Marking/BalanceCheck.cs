@@ -32,7 +32,8 @@ internal static class BalanceCheck
             above ? Kinds[0] : Kinds[1], Criterion.Balance,
             $"{Percent(share)} of the time lies outside {key}; asked for are {band} %.",
             (above ? "Replace some chords from outside by chords of the key." : "Let one or two more chords be coloured: an applied dominant or a borrowed chord.") + where)
-            with { Points = points };
+            with
+        { Points = points };
 
         Fraction Share(Shares shares) => assignment.BandOfHomeKey ? shares.OutsideHomeTime : shares.OutsideTime;
     }

@@ -34,7 +34,8 @@ internal static class DeviceCheck
                 yield return Remark.OfWhole(
                     "device-missing", Criterion.Devices, $"Asked for: {demand}; {(have == 0 ? "none" : have)} found.",
                     demand.Device is { } device ? HowTo(device) : $"Plan a place for {demand.Numeral!.ToDisplayString()} and lead into it and out of it.")
-                    with { Points = missing * worth };
+                    with
+                { Points = missing * worth };
             }
         }
 
@@ -46,7 +47,8 @@ internal static class DeviceCheck
                 yield return Remark.At(
                     analysis.Score, chord.Onset, "device-forbidden", Criterion.Devices,
                     $"{chord.Numeral!.ToDisplayString()} is a {Words(device)}, which this exercise does not allow.",
-                    $"Find a chord of {chord.Key} for this place.") with { Points = worth };
+                    $"Find a chord of {chord.Key} for this place.") with
+                { Points = worth };
             }
         }
     }
@@ -54,7 +56,8 @@ internal static class DeviceCheck
     private static Remark Unresolved(CueAnalysis analysis, TaggedChord chord, double worth) => Remark.At(
         analysis.Score, chord.Reading.Onset, "device-unresolved", Criterion.Devices,
         $"{chord.Reading.Numeral!.ToDisplayString()} does not go on as expected.",
-        chord.Target is { } target ? $"Let it lead to {target}." : chord.Device is { } device ? HowTo(device) : "Let it lead on to the dominant or the tonic.") with { Points = worth };
+        chord.Target is { } target ? $"Let it lead to {target}." : chord.Device is { } device ? HowTo(device) : "Let it lead on to the dominant or the tonic.") with
+    { Points = worth };
 
     private static bool Meets(TaggedChord chord, DeviceDemand demand) => demand.Device is { } device
         ? chord.Device == device || chord.Also.Contains(device)

@@ -5,11 +5,23 @@ public static class SubmittedFile
 {
     private static readonly Dictionary<string, string> Programs = new(StringComparer.OrdinalIgnoreCase)
     {
-        [".mscz"] = "a file of a notation program", [".mscx"] = "a file of a notation program", [".sib"] = "a file of a notation program",
-        [".musx"] = "a file of a notation program", [".mus"] = "a file of a notation program", [".dorico"] = "a file of a notation program",
-        [".gp"] = "a file of a notation program", [".ly"] = "a LilyPond source", [".docx"] = "a text document", [".odt"] = "a text document",
-        [".pages"] = "a text document", [".txt"] = "a text file", [".zip"] = "an archive", [".mp3"] = "a recording", [".wav"] = "a recording",
-        [".m4a"] = "a recording", [".heic"] = "a picture",
+        [".mscz"] = "a file of a notation program",
+        [".mscx"] = "a file of a notation program",
+        [".sib"] = "a file of a notation program",
+        [".musx"] = "a file of a notation program",
+        [".mus"] = "a file of a notation program",
+        [".dorico"] = "a file of a notation program",
+        [".gp"] = "a file of a notation program",
+        [".ly"] = "a LilyPond source",
+        [".docx"] = "a text document",
+        [".odt"] = "a text document",
+        [".pages"] = "a text document",
+        [".txt"] = "a text file",
+        [".zip"] = "an archive",
+        [".mp3"] = "a recording",
+        [".wav"] = "a recording",
+        [".m4a"] = "a recording",
+        [".heic"] = "a picture",
     };
 
     /// <summary>File name endings that a folder of submissions is searched for beside those of scores, so that no student is passed over.</summary>
