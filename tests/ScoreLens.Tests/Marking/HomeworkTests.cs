@@ -2,6 +2,7 @@ using System.Globalization;
 using ScoreLens.Cli;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
+using ScoreLens.Notation;
 using Xunit;
 
 namespace ScoreLens.Tests.Marking;
@@ -94,6 +95,23 @@ public sealed class HomeworkTests
         var submission = new Marker(assignment).MarkFile("ada", Path.Combine(Folder, "class", "ada.musicxml"));
 
         Assert.Equal((SubmissionStatus.Late, 93.0), (submission.Status, submission.Total));
+    }
+
+    [Fact]
+    public void A_given_note_that_is_changed_costs_points_and_is_named()
+    {
+        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with { Points = new Dictionary<Criterion, double> { [Criterion.GivenParts] = 10 } };
+        var marker = new Marker(assignment);
+        var original = File.ReadAllText(Path.Combine(Folder, "class", "ada.musicxml"));
+        var at = original.IndexOf("<step>D</step>", StringComparison.Ordinal);
+        var changed = string.Concat(original.AsSpan(0, at), "<step>E</step>", original.AsSpan(at + "<step>D</step>".Length));
+
+        var kept = marker.Mark("kept", ScoreFile.Parse(System.Text.Encoding.UTF8.GetBytes(original)));
+        var other = marker.Mark("changed", ScoreFile.Parse(System.Text.Encoding.UTF8.GetBytes(changed)));
+
+        Assert.Equal(10, kept.Total);
+        Assert.True(other.Total < 10);
+        Assert.Contains(other.Remarks, r => r.Criterion == Criterion.GivenParts && r.Measure == "1" && r.Text.Contains("D5", StringComparison.Ordinal));
     }
 
     [Fact]
