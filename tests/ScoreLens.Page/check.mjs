@@ -288,7 +288,7 @@ try {
     else await cuePage(browser, name, annotate(name, source), name === "chorale" || name === "song" || name === "orchestra");
   }
   await markupStaysText(browser, annotate("nasty", written("nasty", nasty())));
-  scorelens("compare", join(root, "testdata"), written("orchestra", orchestra(2)), written("short", orchestra(1)), "--out", join(work, "comparison"), "--quiet");
+  scorelens("compare", join(root, "testdata/cues"), "--out", join(work, "comparison"), "--quiet");
   await comparison(browser, join(work, "comparison", "comparison.page.html"));
 } finally {
   await browser.close();

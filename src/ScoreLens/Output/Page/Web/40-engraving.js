@@ -337,6 +337,8 @@ function makeRoom(engraver, slice, labels) {
       /** @type {{from: number, to: number, label: Label}[]} */
       const ranges = [];
       line.Measures.forEach((/** @type {any} */ measure, /** @type {number} */ k) => {
+        // A system may end with a measure of its own for a warning key or clef; it holds no time.
+        if (!measure.parentSourceMeasure) return;
         const index = slice.from + measure.parentSourceMeasure.measureListIndex;
         const start = page?.measures[index];
         const wanted = labels.filter((label) => label.m === index);
