@@ -17,8 +17,8 @@ internal static class Exercise
         "1 G V42 A4 C3", "1 G I6 B4 B2", "2 G V A4 D3",
         "1 D I D5 D3", "1 D viio6 C#5 E3", "1 D I6 D5 F#3", "1 D ii6 E5 G3",
         "1 D Cad64 D5 A3", "1 D V7 C#5 A2", "2 D I D5 D3",
-        "1 G V65 D5 F#3", "1 G I B4 G3", "1 G N6 C5 C3", "1 G Cad64 B4 D3",
-        "1 G V7 A4 D3", "3 G I G4 G2",
+        "1 G V65 D5 F#3", "1 G I B4 G3", "2 G N6 C5 C3",
+        "1 G Cad64 B4 D3", "1 G V7 A4 D3", "2 G I G4 G2",
     ];
 
     /// <summary>The chords in order.</summary>
