@@ -175,7 +175,12 @@ class Engraving {
     this.#hideReserved(slice, engraver);
     const layer = makeSvg("g", { class: "labels" });
     svg.append(layer);
-    for (const label of labels) this.#label(slice, layer, label);
+    // Everything is drawn, then everything is measured, then everything is put in place: measuring between changes would have the
+    // browser lay out the picture anew for every label.
+    const drawn = labels.map((label) => drawLabel(layer, label)).filter((label) => label !== null);
+    const backs = drawn.map(({ text, at }) => (at < 0 ? 0 : text.getSubStringLength(at, 1)));
+    const widths = drawn.map(({ text, device }) => Math.max(text.getComputedTextLength(), device?.getComputedTextLength() ?? 0));
+    drawn.forEach((label, i) => this.#placeLabel(slice, label, widths[i], backs[i]));
     for (const remark of page?.remarks ?? []) if (remark.m >= slice.from && remark.m < slice.to) this.#remark(slice, layer, remark);
     const low = Math.max(0, ...[...layer.children].map((g) => Number(g.getAttribute("data-bottom"))));
     const box = svg.viewBox.baseVal;
@@ -205,27 +210,11 @@ class Engraving {
     for (const [system, baseline] of lowest) system.labels = baseline;
   }
 
-  /** @param {Slice} slice @param {Element} layer @param {Label} label */
-  #label(slice, layer, label) {
-    const chord = page?.chords[label.index];
+  /** @param {Slice} slice @param {DrawnLabel} drawn @param {number} width @param {number} back width of the upper figure */
+  #placeLabel(slice, { label, group, text, device, at }, width, back) {
     const place = placeOf(slice, label.t);
-    if (!chord || !place) return;
-    const group = makeSvg("g", {
-      class: `label ${chord.device ?? "plain"}`,
-      role: "button",
-      tabindex: label.index === selected ? 0 : -1,
-      "data-chord": label.index,
-    });
-    layer.append(group);
-    const text = /** @type {SVGTextElement} */ (makeSvg("text", { class: "numeral" }, ...(label.key ? [makeSvg("tspan", { class: "key-letter" }, `${label.key} `)] : []), chord.numeral));
-    const device = chord.sign
-      ? /** @type {SVGTextElement} */ (makeSvg("text", { class: "device" }, makeSvg("tspan", { class: "sign" }, chord.sign), ` ${chord.code}`))
-      : null;
-    group.append(text, ...(device ? [" ", device] : []));
-    // What is seen comes first, so that a voice command can call it by that.
-    group.setAttribute("aria-label", `${group.textContent}: ${spoken(chord)}`);
-    stackFigures(text, chord.numeral, label.key ? label.key.length + 1 : 0);
-    const width = Math.max(text.getComputedTextLength(), device?.getComputedTextLength() ?? 0);
+    if (!place) return group.remove();
+    if (at >= 0) stackFigures(text, at, back);
     const x = place.x - 3;
     // Where chords follow faster than labels have room, the label goes to a line below.
     let row = 0;
@@ -441,21 +430,40 @@ function placeOf(slice, time) {
 }
 
 /**
+ * Draws a label, not yet in its place.
+ * @param {Element} layer
+ * @param {Label} label
+ * @returns {DrawnLabel | null}
+ */
+function drawLabel(layer, label) {
+  const chord = page?.chords[label.index];
+  if (!chord) return null;
+  const group = makeSvg("g", { class: `label ${chord.device ?? "plain"}`, role: "button", tabindex: label.index === selected ? 0 : -1, "data-chord": label.index });
+  const key = label.key ? [makeSvg("tspan", { class: "key-letter" }, `${label.key} `)] : [];
+  const text = /** @type {SVGTextElement} */ (makeSvg("text", { class: "numeral" }, ...key, chord.numeral));
+  const device = chord.sign
+    ? /** @type {SVGTextElement} */ (makeSvg("text", { class: "device" }, makeSvg("tspan", { class: "sign" }, chord.sign), ` ${chord.code}`))
+    : null;
+  group.append(text, ...(device ? [" ", device] : []));
+  // What is seen comes first, so that a voice command can call it by that.
+  group.setAttribute("aria-label", `${group.textContent}: ${spoken(chord)}`);
+  layer.append(group);
+  const figures = /[⁰¹²³⁴-⁹][₀-₉]/u.exec(chord.numeral);
+  return { label, group, text, device, at: figures ? figures.index + (label.key ? label.key.length + 1 : 0) : -1 };
+}
+
+/**
  * Sets the lower figure under the upper one.
  * @param {SVGTextElement} text
- * @param {string} numeral
- * @param {number} offset characters before the numeral
+ * @param {number} at index of the upper figure
+ * @param {number} back its width
  */
-function stackFigures(text, numeral, offset) {
-  const match = /[⁰¹²³⁴-⁹][₀-₉]/u.exec(numeral);
-  if (!match) return;
-  const at = offset + match.index;
-  const back = text.getSubStringLength(at, 1);
+function stackFigures(text, at, back) {
   const tail = text.lastChild;
   if (!(tail instanceof Text)) return;
-  const [before, lower, after] = [numeral.slice(0, match.index + 1), numeral[match.index + 1], numeral.slice(match.index + 2)];
-  const [head, upper] = [before.slice(0, -1), before.slice(-1)];
-  tail.replaceWith(head, makeSvg("tspan", { dy: -3 }, upper), makeSvg("tspan", { dx: -back.toFixed(1), dy: 7 }, lower), ...(after ? [makeSvg("tspan", { dy: -4 }, after)] : []));
+  const upper = at - ((text.textContent?.length ?? 0) - tail.data.length);
+  const [head, top, lower, rest] = [tail.data.slice(0, upper), tail.data[upper], tail.data[upper + 1], tail.data.slice(upper + 2)];
+  tail.replaceWith(head, makeSvg("tspan", { dy: -3 }, top), makeSvg("tspan", { dx: -back.toFixed(1), dy: 7 }, lower), ...(rest ? [makeSvg("tspan", { dy: -4 }, rest)] : []));
 }
 
 const scoreHome = byId("score");

@@ -78,4 +78,11 @@ interface Label {
   device: string;
   reserved: boolean;
 }
+interface DrawnLabel {
+  label: Label;
+  group: SVGElement;
+  text: SVGTextElement;
+  device: SVGTextElement | null;
+  at: number;
+}
 declare const opensheetmusicdisplay: any;
