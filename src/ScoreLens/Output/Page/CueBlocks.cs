@@ -233,7 +233,7 @@ internal static class CueBlocks
     }
 
     /// <summary>The engraved score, filled in by the page's script, or the reason why it is not there.</summary>
-    public static Markup Score(string? musicXml, string title = "The score")
+    public static Markup Score(string? musicXml, string title = "The score", string hint = "Press any place in the score to see its chord.")
     {
         var missing = musicXml is null ? "The engraved view was left out: this score did not come as notation that can be engraved."
             : PageAssets.Current.Engraver is null ? "The engraved view was left out: this build of the program was made without npm, from which the engraving library comes."
@@ -243,7 +243,7 @@ internal static class CueBlocks
             <h2 id="score-title">{title}</h2>
             {(missing.Length > 0
                 ? Markup.Of($"<p class=\"left-out\">{missing}</p>")
-                : Markup.Of($"<p class=\"hint\">Press any place in the score to see its chord.</p><p id=\"score-state\" class=\"state\" role=\"status\"></p><div id=\"score\" class=\"sheet\" role=\"region\" aria-label=\"Engraved score\" tabindex=\"0\"></div>"))}
+                : Markup.Of($"<p class=\"hint\">{hint}</p><p id=\"score-state\" class=\"state\" role=\"status\"></p><div id=\"score\" class=\"sheet\" role=\"region\" aria-label=\"Engraved score\" tabindex=\"0\"></div>"))}
             </section>
             """);
     }

@@ -51,7 +51,7 @@ public static class FeedbackPage
             </header>
             {Points(feedback.Points)}
             <div class="bench">
-            {CueBlocks.Score(musicXml, "Your score")}
+            {CueBlocks.Score(musicXml, "Your score", "Press a marked place in the score to see its remark.")}
             {List(remarks)}
             </div>
             </main>
