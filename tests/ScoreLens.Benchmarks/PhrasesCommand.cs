@@ -145,7 +145,7 @@ internal static class PhrasesCommand
 
     private static (Score Score, List<Fraction> Truth) WithoutWords(Score score)
     {
-        var truth = new SortedSet<Fraction>();
+        var truth = new SortedSet<Fraction> { Fraction.Zero };
         foreach (var staff in score.Texts.Where(t => t.Kind == ScoreTextKind.Lyric).GroupBy(t => (t.Part, t.Staff, t.Line)).Take(1))
         {
             var end = '.';
@@ -158,7 +158,7 @@ internal static class PhrasesCommand
             }
         }
 
-        return (score with { Texts = [.. score.Texts.Where(t => t.Kind != ScoreTextKind.Lyric)] }, [Fraction.Zero, .. truth]);
+        return (score with { Texts = [.. score.Texts.Where(t => t.Kind != ScoreTextKind.Lyric)] }, [.. truth]);
     }
 
     private static HarmonicReading Reference(string path)

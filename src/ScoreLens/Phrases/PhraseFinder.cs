@@ -19,7 +19,7 @@ public static class PhraseFinder
         ArgumentNullException.ThrowIfNull(reading);
         if (score.Measures.Count == 0) return [];
         var arrivals = Cadences.Find(reading, sonorities);
-        var starts = sonorities.Count == 0 ? [] : Choose(score, new PhraseEvidence(score, sonorities, reading, arrivals).Starts());
+        var starts = sonorities.Count == 0 ? [] : Choose(score, new PhraseEvidence(score, sonorities, reading, arrivals).Starts(), HarmonicPace(reading));
         var phrases = new Phrase[starts.Count + 1];
         for (var i = 0; i < phrases.Length; i++)
         {
@@ -34,7 +34,7 @@ public static class PhraseFinder
 
     // The best way to cut the score: the sum of what each cut and each length is worth, by dynamic programming over the best
     // place before each downbeat.
-    private static List<Fraction> Choose(Score score, IEnumerable<PhraseStart> starts)
+    private static List<Fraction> Choose(Score score, IEnumerable<PhraseStart> starts, double pace)
     {
         var first = score.Measures[0];
         var opening = first.PickupOffset.Sign > 0 ? first.End : first.Start;
@@ -47,6 +47,7 @@ public static class PhraseFinder
             else if (places.Count > 1 && places[^1].Worth < place.Item3) places[^1] = place;
         }
 
+        var usual = 11 * pace;
         places.Add((score.End, score.End, 0));
         var best = new double[places.Count];
         var back = new int[places.Count];
@@ -57,9 +58,10 @@ public static class PhraseFinder
             {
                 var span = score.MeasureAt(places[from].Downbeat).Time.Length;
                 var measures = ((places[to].Downbeat - places[from].Downbeat) / span).ToDouble();
+                var felt = Felt(span.ToDouble(), pace);
                 if (measures > Longest && from < to - 1) break;
                 var quarters = (places[to].Onset - places[from].Onset).ToDouble();
-                var worth = best[from] + PhraseWeights.OfLength(measures, Math.Max(quarters, 0.25)) + places[to].Worth;
+                var worth = best[from] + PhraseWeights.OfLength(measures / felt, Math.Max(quarters, 0.25) / usual) + places[to].Worth;
                 if (worth > best[to]) (best[to], back[to]) = (worth, from);
             }
         }
@@ -69,6 +71,25 @@ public static class PhraseFinder
         chosen.Reverse();
         return chosen;
     }
+
+    // Quarter notes from one harmony to the next in the mean, other positions of the same one not counted.
+    private static double HarmonicPace(HarmonicReading reading)
+    {
+        var quarters = 0.0;
+        var harmonies = 0;
+        ChordReading? before = null;
+        foreach (var chord in reading.Chords.Where(c => c.Numeral is not null))
+        {
+            quarters += chord.Duration.ToDouble();
+            if (before is null || before.Key != chord.Key || before.Numeral!.Root(before.Key) != chord.Numeral!.Root(chord.Key)) harmonies++;
+            before = chord;
+        }
+
+        return harmonies == 0 ? 1 : quarters / harmonies;
+    }
+
+    // How many written measures make one that is felt.
+    private static double Felt(double span, double pace) => Math.Pow(2, Math.Clamp(Math.Round(Math.Log2(2.7 * pace / span)), -1, 0));
 
     private static (Key Key, Cadence Cadence) Ending(
         Fraction start, Fraction end, HarmonicReading reading, IReadOnlyList<Arrival> arrivals, Fraction span)

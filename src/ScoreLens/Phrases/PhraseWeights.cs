@@ -7,7 +7,7 @@ namespace ScoreLens.Phrases;
 /// </summary>
 internal static class PhraseWeights
 {
-    private const double Threshold = 4.2;
+    private const double Threshold = 5;
 
     /// <summary>The odds of a place, from its cues alone.</summary>
     public static double Of(double[] cues)
@@ -20,8 +20,8 @@ internal static class PhraseWeights
 
     /// <summary>The odds of a phrase from its length alone.</summary>
     /// <param name="measures">Measures from its first downbeat to the next phrase's.</param>
-    /// <param name="quarters">Quarter notes from its start to the next phrase's.</param>
-    public static double OfLength(double measures, double quarters)
+    /// <param name="harmonies">Its length, counted in the mean length of a harmony of the score.</param>
+    public static double OfLength(double measures, double harmonies)
     {
         var whole = (int)Math.Round(measures);
         var byMeasures = Math.Abs(measures - whole) > 0.01 ? -1.5 : whole switch
@@ -38,7 +38,7 @@ internal static class PhraseWeights
             10 or 12 or 16 => -1,
             _ => whole % 2 == 0 ? -1.2 : -1.6,
         };
-        var away = Math.Log(quarters / 14) / 0.65;
+        var away = Math.Log(harmonies) / 0.5;
         return byMeasures - (away * away / 2);
     }
 
@@ -56,9 +56,9 @@ internal static class PhraseWeights
         PhraseCue.Slur => 0.5,
         PhraseCue.UnderSlur => -1.5,
         PhraseCue.Held => -2,
-        PhraseCue.AfterAuthentic => 2.5,
-        PhraseCue.AtAuthentic => 1.5,
-        PhraseCue.AfterHalf => 1.5,
+        PhraseCue.AfterAuthentic => 4,
+        PhraseCue.AtAuthentic => 2.5,
+        PhraseCue.AfterHalf => 3,
         PhraseCue.Sentence => 3,
         PhraseCue.VerseLine => 1,
         PhraseCue.InsideText => -2,
