@@ -7,15 +7,27 @@ namespace ScoreLens.Phrases;
 /// </summary>
 internal static class PhraseWeights
 {
-    private const double Threshold = 5;
+    private const double Threshold = 5.5;
+
+    // A pause shows in several cues at once.
+    private const double LongestPause = 4.5;
 
     /// <summary>The odds of a place, from its cues alone.</summary>
     public static double Of(double[] cues)
     {
-        var sum = -Threshold;
+        double Cue(PhraseCue cue) => cues[(int)cue];
+        double sum = -Threshold, pause = 0;
         for (var i = 0; i < cues.Length; i++)
-            if (cues[i] != 0) sum += cues[i] * Of((PhraseCue)i);
-        return sum;
+        {
+            if (cues[i] == 0) continue;
+            var worth = cues[i] * Of((PhraseCue)i);
+            if ((PhraseCue)i is PhraseCue.Silence or PhraseCue.LeadGap or PhraseCue.LeadRest or PhraseCue.OtherGap) pause += worth;
+            else sum += worth;
+        }
+
+        // A cadence that arrives with something new opens a phrase as it closes one, and the slur that ends on it says nothing against.
+        var elision = Cue(PhraseCue.AtAuthentic) * Math.Max(Cue(PhraseCue.Parallel), Cue(PhraseCue.Texture));
+        return sum + Math.Min(pause, LongestPause) + (elision * 2) - (Cue(PhraseCue.AtAuthentic) * Cue(PhraseCue.UnderSlur) * Of(PhraseCue.UnderSlur));
     }
 
     /// <summary>The odds of a phrase from its length alone.</summary>
@@ -56,9 +68,9 @@ internal static class PhraseWeights
         PhraseCue.Slur => 0.5,
         PhraseCue.UnderSlur => -1.5,
         PhraseCue.Held => -2,
-        PhraseCue.AfterAuthentic => 4,
+        PhraseCue.AfterAuthentic => 4.5,
         PhraseCue.AtAuthentic => 2.5,
-        PhraseCue.AfterHalf => 3,
+        PhraseCue.AfterHalf => 4,
         PhraseCue.Sentence => 3,
         PhraseCue.VerseLine => 1,
         PhraseCue.InsideText => -2,
