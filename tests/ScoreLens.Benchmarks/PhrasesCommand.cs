@@ -24,26 +24,37 @@ internal static class PhrasesCommand
             DefaultValueFactory = _ => Corpus.DefaultFolder,
         };
         var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
-        var read = new Option<bool>("--read") { Description = "Read the harmony too, instead of taking the expert's." };
+        var harmony = new Option<string>("--harmony") { Description = "Whose harmony the phrases are found with: expert, own or both.", DefaultValueFactory = _ => "both" };
+        harmony.AcceptOnlyFromAmong("expert", "own", "both");
         var each = new Option<bool>("--each") { Description = "Print a line a work too." };
-        var command = new Command("phrases", "Compares phrase starts and cadences with the annotators', per repertoire.") { corpus, only, read, each };
+        var command = new Command("phrases", "Compares phrase starts and cadences with the annotators', per repertoire.") { corpus, only, harmony, each };
         command.SetAction(parse =>
         {
             var folder = Path.GetFullPath(parse.GetRequiredValue(corpus));
-            if (Directory.Exists(folder)) return Run(folder, parse.GetValue(only), parse.GetValue(read), parse.GetValue(each));
-            Console.WriteLine($"skipped: there is no corpus at {folder}");
+            if (!Directory.Exists(folder))
+            {
+                Console.WriteLine($"skipped: there is no corpus at {folder}");
+                return 0;
+            }
+
+            foreach (var whose in parse.GetRequiredValue(harmony) is var one && one == "both" ? (string[])["expert", "own"] : [one])
+            {
+                Console.WriteLine(whose == "own" ? "with the program's own reading" : "with the expert's numerals");
+                Run(folder, parse.GetValue(only), whose == "own", parse.GetValue(each));
+            }
+
             return 0;
         });
         return command;
     }
 
     // A line a repertoire, then what became of the annotated cadences.
-    private static int Run(string corpus, string? only, bool useReader, bool each)
+    private static void Run(string corpus, string? only, bool useReader, bool each)
     {
         var confusion = new SortedDictionary<(string Expert, string Found), int>();
         foreach (var repertoire in Corpus.Works(corpus, only, 0).GroupBy(w => w.Repertoire))
         {
-            int marked = 0, found = 0, both = 0, works = 0;
+            int marked = 0, found = 0, both = 0, works = 0, ends = 0, met = 0;
             foreach (var work in repertoire)
             {
                 var score = ScoreFile.Load(work.Score).Score;
@@ -61,14 +72,18 @@ internal static class PhrasesCommand
                 var (m, f, b) = Match(truth.Skip(1).ToList(), starts);
                 (marked, found, both, works) = (marked + m, found + f, both + b, works + 1);
                 if (each) Console.WriteLine($"  {work.Name}: marked {m}, found {f}, both {b}; {string.Join(' ', starts)} | {string.Join(' ', truth.Skip(1))}");
-                if (File.Exists(table)) Confuse(Rows(table), phrases, confusion);
+                if (!File.Exists(table)) continue;
+                Confuse(Rows(table), phrases, confusion);
+                var goals = Goals(Rows(table), Rows(work.Reference));
+                ends += goals.Count;
+                met += goals.Count(g => starts.Any(s => s >= g.Onset - Tolerance && s <= g.Next + Tolerance));
             }
 
             if (works > 0) Print(repertoire.Key, works, marked, found, both);
+            if (ends > 0) Console.WriteLine($"  of {ends} last chords of phrases, {met} have a phrase that begins with them or after them");
         }
 
         if (confusion.Count > 0) Print(confusion);
-        return 0;
     }
 
     private static (int Marked, int Found, int Both) Match(List<Fraction> truth, List<Fraction> starts)
@@ -96,6 +111,21 @@ internal static class PhrasesCommand
         foreach (var last in phrases.Where(r => r["phrase"].Contains('\\', StringComparison.Ordinal)).Select(r => Fraction.Parse(r["onset"])))
             if (onsets.Find(o => o > last) is { Sign: > 0 } next) starts.Add(next);
         return [.. starts];
+    }
+
+    // A last chord may open the next phrase too: the marks do not tell.
+    private static List<(Fraction Onset, Fraction Next)> Goals(IReadOnlyList<Dictionary<string, string>> phrases, IReadOnlyList<Dictionary<string, string>> chords)
+    {
+        var onsets = chords.Select(r => Fraction.Parse(r["onset"])).ToList();
+        return
+        [
+            .. from row in phrases
+               where row["phrase"].Contains('\\', StringComparison.Ordinal)
+               let onset = Fraction.Parse(row["onset"])
+               let next = onsets.Find(o => o > onset)
+               where next.Sign > 0
+               select (onset, next),
+        ];
     }
 
     private static Fraction Distance(Fraction a, Fraction b) => a > b ? a - b : b - a;

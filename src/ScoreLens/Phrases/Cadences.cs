@@ -43,10 +43,13 @@ internal static class Cadences
         {
             case 1 when dominant:
                 var perfect = firm && MelodyTone(sonorities, chord, end) == chord.Key.Tonic;
-                var strength = firm ? (perfect ? 0.6 : 0.4) + (IsPrepared(chords, i - 1, chord.Key) ? 0.4 : 0) : rooted ? 0.25 : 0.1;
+                var stands = rooted && before.Numeral!.Inversion == 0 && Root(before) - chord.Key.Tonic != 5;
+                var strength = stands ? (perfect ? 0.6 : 0.4) + (IsPrepared(chords, i - 1, chord.Key) ? 0.4 : 0) : rooted ? 0.25 : 0.1;
                 return new Arrival(chord.Onset, end, perfect ? Cadence.PerfectAuthentic : Cadence.ImperfectAuthentic, strength);
             case 1 when rooted && before.Numeral!.Inversion == 0 && Root(before) - chord.Key.Tonic == -1 && !before.Numeral.IsApplied:
-                return new Arrival(chord.Onset, end, Cadence.Plagal, 0.15);
+                // After an authentic arrival the fourth degree confirms it.
+                var confirms = i >= 3 && Root(chords[i - 2]) == Root(chord) && At(chords, i - 2, sonorities) is { Kind: Cadence.PerfectAuthentic or Cadence.ImperfectAuthentic };
+                return new Arrival(chord.Onset, end, Cadence.Plagal, confirms ? 0.6 : 0.15);
             case 5 when rooted && numeral.Quality == ChordQuality.Major:
                 return new Arrival(chord.Onset, end, Cadence.Half, Prepares(before, chord.Key) ? 0.6 : 0.3);
             case 6 when firm:
@@ -64,6 +67,8 @@ internal static class Cadences
         return (Root(chord) - key.Tonic) switch
         {
             1 => numeral.Quality.HasMajorThird() && numeral.Quality != ChordQuality.MajorSeventh,
+            // The tritone substitute closes as the dominant does that it stands for.
+            -5 => numeral.Quality == ChordQuality.DominantSeventh,
             5 => numeral.Quality is ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh,
             _ => false,
         };

@@ -39,7 +39,7 @@ internal enum PhraseCue
     /// <summary>The leading line holds a note over it.</summary>
     Held,
 
-    /// <summary>An authentic cadence arrived in the measure before it.</summary>
+    /// <summary>An authentic cadence, or a plagal one that confirms it, arrived in the measure before it.</summary>
     AfterAuthentic,
 
     /// <summary>An authentic cadence arrives at it.</summary>

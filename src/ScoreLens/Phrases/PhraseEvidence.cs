@@ -161,6 +161,7 @@ internal sealed class PhraseEvidence
             {
                 case Cadence.PerfectAuthentic or Cadence.ImperfectAuthentic when arrival.Onset == onset: set(PhraseCue.AtAuthentic, arrival.Strength); break;
                 case Cadence.PerfectAuthentic or Cadence.ImperfectAuthentic: set(PhraseCue.AfterAuthentic, arrival.Strength * still); break;
+                case Cadence.Plagal when arrival.Onset < onset && arrival.Strength > 0.5: set(PhraseCue.AfterAuthentic, arrival.Strength * still); break;
                 case Cadence.Half when arrival.Onset < onset: set(PhraseCue.AfterHalf, arrival.Strength * still); break;
             }
 

@@ -11,6 +11,9 @@ public static class PhraseFinder
     // A phrase of more measures than this is not looked for.
     private const int Longest = 40;
 
+    // The best place for a start before a downbeat, what it is worth, and whether the music goes on into it without a pause.
+    private readonly record struct Place(Fraction Onset, Fraction Downbeat, double Worth, bool GoesOn);
+
     /// <summary>The phrases of a score, in order, without gaps from its start to its end.</summary>
     public static IReadOnlyList<Phrase> Find(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading)
     {
@@ -23,9 +26,9 @@ public static class PhraseFinder
         var phrases = new Phrase[starts.Count + 1];
         for (var i = 0; i < phrases.Length; i++)
         {
-            var start = i == 0 ? Fraction.Zero : starts[i - 1];
-            var end = i == starts.Count ? score.End : starts[i];
-            var (key, cadence) = Ending(start, end, reading, arrivals, score.MeasureAt(end).Time.Length);
+            var start = i == 0 ? Fraction.Zero : starts[i - 1].Onset;
+            var (end, goesOn) = i == starts.Count ? (score.End, false) : starts[i];
+            var (key, cadence) = Ending(start, end, goesOn, score, reading, arrivals);
             phrases[i] = new Phrase(i + 1, start, end, key, cadence);
         }
 
@@ -34,21 +37,34 @@ public static class PhraseFinder
 
     // The best way to cut the score: the sum of what each cut and each length is worth, by dynamic programming over the best
     // place before each downbeat.
-    private static List<Fraction> Choose(Score score, IEnumerable<PhraseStart> starts, double pace)
+    private static List<(Fraction Onset, bool GoesOn)> Choose(Score score, IEnumerable<PhraseStart> starts, double pace)
     {
         var first = score.Measures[0];
         var opening = first.PickupOffset.Sign > 0 ? first.End : first.Start;
-        List<(Fraction Onset, Fraction Downbeat, double Worth)> places = [(Fraction.Zero, opening, 0)];
+        List<Place> places = [new(Fraction.Zero, opening, 0, false)];
         foreach (var start in starts)
         {
             if (start.Downbeat <= opening) continue;
-            var place = (start.Onset, start.Downbeat, PhraseWeights.Of(start.Cues));
+            var place = new Place(start.Onset, start.Downbeat, PhraseWeights.Of(start.Cues), !PhraseWeights.Pauses(start.Cues));
             if (places[^1].Downbeat != start.Downbeat) places.Add(place);
-            else if (places.Count > 1 && places[^1].Worth < place.Item3) places[^1] = place;
+            else if (places.Count > 1 && places[^1].Worth < place.Worth) places[^1] = place;
         }
 
-        var usual = 11 * pace;
-        places.Add((score.End, score.End, 0));
+        places.Add(new(score.End, score.End, 0, false));
+        // Phrases of one score like to be alike: what a first search finds tells the second one what is usual.
+        var usual = PhraseWeights.UsualHarmonies * pace;
+        var found = Search(score, places, pace, usual);
+        if (found.Count > 0)
+        {
+            var lengths = found.Zip(found.Skip(1).Append(places[^1]), (a, b) => (b.Onset - a.Onset).ToDouble()).Prepend(found[0].Onset.ToDouble()).Order().ToList();
+            found = Search(score, places, pace, Math.Sqrt(usual * lengths[lengths.Count / 2]));
+        }
+
+        return [.. found.Select(p => (p.Onset, p.GoesOn))];
+    }
+
+    private static List<Place> Search(Score score, List<Place> places, double pace, double usual)
+    {
         var best = new double[places.Count];
         var back = new int[places.Count];
         for (var to = 1; to < places.Count; to++)
@@ -58,16 +74,16 @@ public static class PhraseFinder
             {
                 var span = score.MeasureAt(places[from].Downbeat).Time.Length;
                 var measures = ((places[to].Downbeat - places[from].Downbeat) / span).ToDouble();
-                var felt = Felt(span.ToDouble(), pace);
                 if (measures > Longest && from < to - 1) break;
-                var quarters = (places[to].Onset - places[from].Onset).ToDouble();
-                var worth = best[from] + PhraseWeights.OfLength(measures / felt, Math.Max(quarters, 0.25) / usual) + places[to].Worth;
+                var felt = measures / Felt(span.ToDouble(), pace);
+                var quarters = Math.Max((places[to].Onset - places[from].Onset).ToDouble(), 0.25);
+                var worth = best[from] + PhraseWeights.OfLength(felt, quarters / usual) + places[to].Worth;
                 if (worth > best[to]) (best[to], back[to]) = (worth, from);
             }
         }
 
-        var chosen = new List<Fraction>();
-        for (var at = back[^1]; at > 0; at = back[at]) chosen.Add(places[at].Onset);
+        var chosen = new List<Place>();
+        for (var at = back[^1]; at > 0; at = back[at]) chosen.Add(places[at]);
         chosen.Reverse();
         return chosen;
     }
@@ -92,14 +108,20 @@ public static class PhraseFinder
     private static double Felt(double span, double pace) => Math.Pow(2, Math.Clamp(Math.Round(Math.Log2(2.7 * pace / span)), -1, 0));
 
     private static (Key Key, Cadence Cadence) Ending(
-        Fraction start, Fraction end, HarmonicReading reading, IReadOnlyList<Arrival> arrivals, Fraction span)
+        Fraction start, Fraction end, bool goesOn, Score score, HarmonicReading reading, IReadOnlyList<Arrival> arrivals)
     {
+        var span = score.MeasureAt(end).Time.Length;
         var last = reading.Chords.LastOrDefault(c => c.Onset < end && c.Numeral is not null);
         var key = last?.Key ?? reading.HomeKey;
-        // The last clear arrival of the last measure and a half; an arrival with which the next phrase begins closes this one too.
+        // The last clear arrival of the last measure and a half; an arrival with which the next phrase begins closes this one too,
+        // before any other where the dominant goes on into it without a pause: a half cadence rests on a triad, most often on a downbeat.
         var near = arrivals.Where(a => a.Onset > start && a.Onset <= end && end - a.Onset <= span * 3 / 2).ToList();
-        var arrival = near.Where(a => a.Onset < end && a.End >= last!.Onset).MaxBy(a => a.Strength)
-            ?? near.LastOrDefault(a => a.Onset == end && a.Strength >= 0.4)
+        var shared = near.LastOrDefault(a => a.Onset == end && a.Strength >= 0.4);
+        var passesOn = goesOn && last is not null && shared is not null
+            && (last.Numeral!.Quality.IsSeventh() || (shared.Kind == Cadence.PerfectAuthentic && score.MeasureAt(last.Onset).Start != last.Onset));
+        var arrival = (passesOn ? shared : null)
+            ?? near.Where(a => a.Onset < end && a.End >= last!.Onset).MaxBy(a => a.Strength)
+            ?? shared
             ?? near.Where(a => a.Onset < end && a.Strength >= 0.4).MaxBy(a => a.Strength);
         return (key, arrival?.Kind ?? Cadence.None);
     }

@@ -7,33 +7,38 @@ namespace ScoreLens.Phrases;
 /// </summary>
 internal static class PhraseWeights
 {
+    /// <summary>How many harmonies a phrase has in the mean, before anything is known of the score.</summary>
+    public const double UsualHarmonies = 11;
+
     private const double Threshold = 5.5;
 
     // A pause shows in several cues at once.
     private const double LongestPause = 4.5;
 
+    private static readonly PhraseCue[] Pausing = [PhraseCue.Silence, PhraseCue.LeadGap, PhraseCue.LeadRest, PhraseCue.OtherGap];
+
     /// <summary>The odds of a place, from its cues alone.</summary>
     public static double Of(double[] cues)
     {
         double Cue(PhraseCue cue) => cues[(int)cue];
-        double sum = -Threshold, pause = 0;
+        var sum = -Threshold;
         for (var i = 0; i < cues.Length; i++)
         {
-            if (cues[i] == 0) continue;
-            var worth = cues[i] * Of((PhraseCue)i);
-            if ((PhraseCue)i is PhraseCue.Silence or PhraseCue.LeadGap or PhraseCue.LeadRest or PhraseCue.OtherGap) pause += worth;
-            else sum += worth;
+            if (cues[i] != 0 && !Pausing.Contains((PhraseCue)i)) sum += cues[i] * Of((PhraseCue)i);
         }
 
         // A cadence that arrives with something new opens a phrase as it closes one, and the slur that ends on it says nothing against.
         var elision = Cue(PhraseCue.AtAuthentic) * Math.Max(Cue(PhraseCue.Parallel), Cue(PhraseCue.Texture));
-        return sum + Math.Min(pause, LongestPause) + (elision * 2) - (Cue(PhraseCue.AtAuthentic) * Cue(PhraseCue.UnderSlur) * Of(PhraseCue.UnderSlur));
+        return sum + Math.Min(Pause(cues), LongestPause) + (elision * 2) - (Cue(PhraseCue.AtAuthentic) * Cue(PhraseCue.UnderSlur) * Of(PhraseCue.UnderSlur));
     }
+
+    /// <summary>Whether the music pauses before a place.</summary>
+    public static bool Pauses(double[] cues) => Pause(cues) > LongestPause / 3;
 
     /// <summary>The odds of a phrase from its length alone.</summary>
     /// <param name="measures">Measures from its first downbeat to the next phrase's.</param>
-    /// <param name="harmonies">Its length, counted in the mean length of a harmony of the score.</param>
-    public static double OfLength(double measures, double harmonies)
+    /// <param name="share">Its length against what is usual in the score.</param>
+    public static double OfLength(double measures, double share)
     {
         var whole = (int)Math.Round(measures);
         var byMeasures = Math.Abs(measures - whole) > 0.01 ? -1.5 : whole switch
@@ -50,16 +55,18 @@ internal static class PhraseWeights
             10 or 12 or 16 => -1,
             _ => whole % 2 == 0 ? -1.2 : -1.6,
         };
-        var away = Math.Log(harmonies) / 0.5;
+        var away = Math.Log(share) / 0.5;
         return byMeasures - (away * away / 2);
     }
+
+    private static double Pause(double[] cues) => Pausing.Sum(c => cues[(int)c] * Of(c));
 
     private static double Of(PhraseCue cue) => cue switch
     {
         PhraseCue.Silence => 2.5,
-        PhraseCue.Fermata => 4,
-        PhraseCue.Breath => 3,
-        PhraseCue.Barline => 3,
+        PhraseCue.Fermata => 5,
+        PhraseCue.Breath => 3.5,
+        PhraseCue.Barline => 3.5,
         PhraseCue.LeadGap => 2.5,
         PhraseCue.LeadRest => 1.2,
         PhraseCue.LeadLeap => 0.5,
@@ -71,7 +78,7 @@ internal static class PhraseWeights
         PhraseCue.AfterAuthentic => 4.5,
         PhraseCue.AtAuthentic => 2.5,
         PhraseCue.AfterHalf => 4,
-        PhraseCue.Sentence => 3,
+        PhraseCue.Sentence => 4,
         PhraseCue.VerseLine => 1,
         PhraseCue.InsideText => -2,
         PhraseCue.StartsOnTonic => 0.4,
