@@ -17,7 +17,8 @@ internal static class Export
 {
     private const int Unlabelled = -1;
     private const int VariationsOfAWork = 2;
-    private const int HandbookPieces = 600;
+    private const int TexturesOfAWork = 3;
+    private const int HandbookPieces = 1500;
 
     public static void Run(string corpus, string output)
     {
@@ -37,6 +38,12 @@ internal static class Export
                 var (varied, factor) = Variation.Of(score, new Random(seed * 7919));
                 ReferenceLabel[] labels = [.. reference.Select(l => l with { Onset = l.Onset * factor, Duration = l.Duration * factor })];
                 arrays.Add($"{work.Name}#{seed}", work.Repertoire, "Variation", varied, labels, classes);
+            }
+
+            for (var seed = 1; seed <= TexturesOfAWork; seed++)
+            {
+                var other = Retexture.Of(score, reference, new Random(seed * 6007));
+                arrays.Add($"{work.Name}~{seed}", work.Repertoire, "Texture", other, reference, classes);
             }
         }
 

@@ -3,6 +3,7 @@
 
   learn.py DATA OUT [options]                     train one network on the training works
   learn.py DATA OUT --teachers A.pt B.pt …        train it on the mean of other networks' readings as well
+  learn.py DATA - --teachers A.pt B.pt …          measure the mean of those networks alone
 
 It learns from works whose split is Train, prints the shares by duration of right keys and numerals, one vertical at a time and
 without decoding over time, on the validation and on the measured works, and writes OUT.pt (weights and settings) and OUT.bin (the library's weights file, in half precision).
@@ -15,8 +16,10 @@ import numpy as np
 import torch
 import torch.nn as nn
 import torch.nn.functional as F
+try: import old
+except ImportError: old = None
 
-PLACES, MIDDLE, QUALITIES = 35, 17, 15
+PLACES, MIDDLE, QUALITIES, SIGNATURE = 35, 17, 15, 4
 torch.backends.cuda.matmul.allow_tf32 = True
 torch.backends.cudnn.allow_tf32 = True
 
@@ -36,6 +39,16 @@ class Data:
         self.times = torch.from_numpy(raw('times', '<f4').reshape(total, 2).copy()).to(device)
         self.planes, self.width = self.index['planes'], width
         self.works = self.index['works']
+        # groups: a new beat where another quarter begins, a new measure where its downbeat sounds
+        self.quarter = self.times[:, 0].floor().long()
+        self.downbeat = (self.x[:, self.planes * PLACES + 20] > 0).long()
+
+    def groups(self, rows, valid):
+        """Numbers of the beat and the measure of each vertical of crops, from 0 in every crop, and the weight of each."""
+        quarter, down = self.quarter[rows], self.downbeat[rows]
+        new = torch.zeros_like(quarter); new[:, 1:] = (quarter[:, 1:] != quarter[:, :-1]).long()
+        new, down = new * valid, down * valid; down[:, 0] = 0
+        return new.cumsum(1), down.cumsum(1), self.times[rows][..., 1].clamp(.03, 8) * valid
 
 
 class Vocabulary:
@@ -68,6 +81,11 @@ class Vocabulary:
 
     def pairs(self, factors): return factors @ self.table.T
 
+    def keys(self, logp):
+        """Log probabilities of the 70 keys, each with all its numerals, from those of the pairs."""
+        rows = logp.view(-1, PLACES, self.n)
+        return torch.cat([rows[:, :, self.mode == m].logsumexp(2) for m in (0, 1)], 1)
+
     def targets(self, tonic, entry):
         """Factor classes of labelled verticals: tonic as a place, entry in the vocabulary."""
         place = lambda rel: (tonic + rel[entry]).clamp(0, PLACES - 1)
@@ -76,23 +94,121 @@ class Vocabulary:
                     quality=self.quality[entry], inversion=self.inversion[entry], numeral=self.cls[entry])
 
 
+def pool(h, groups, weight):
+    """Means, weighed by duration, of the rows of each group, and the way back to the rows."""
+    count = int(groups.max()) + 1
+    at = groups[..., None].expand(-1, -1, h.shape[2])
+    sums = torch.zeros(h.shape[0], count, h.shape[2], device=h.device, dtype=h.dtype).scatter_add(1, at, h * weight[..., None])
+    norm = torch.zeros(h.shape[0], count, device=h.device, dtype=h.dtype).scatter_add(1, groups, weight)
+    return sums / norm.clamp(min=1e-6)[..., None], lambda g: torch.gather(g, 1, groups[..., None].expand(-1, -1, g.shape[2]))
+
+
 class Network(nn.Module):
-    def __init__(self, width, outputs, front, hidden, dropout, layers=2, attention=0):
+    def __init__(self, width, outputs, front, hidden, dropout, layers=2, attention=0, beat=0, beat_layers=1, measure=0):
         super().__init__()
+        self.beat = nn.GRU(front, beat, beat_layers, batch_first=True, bidirectional=True, dropout=dropout if beat_layers > 1 else 0) if beat else None
+        self.measure = nn.GRU(2 * beat, measure, 1, batch_first=True, bidirectional=True) if measure else None
+        context = 2 * beat + 2 * measure
         self.first = nn.Linear(width, front)
         self.norm = nn.LayerNorm(front)
         self.conv = nn.Conv1d(front, front, 3, padding=1)
-        self.gru = nn.GRU(front, hidden, layers, batch_first=True, bidirectional=True, dropout=dropout if layers > 1 else 0)
+        self.gru = nn.GRU(front + context, hidden, layers, batch_first=True, bidirectional=True, dropout=dropout if layers > 1 else 0)
         self.attention = nn.TransformerEncoderLayer(2 * hidden, 4, 4 * hidden, dropout, batch_first=True, norm_first=True) if attention else None
         self.last = nn.Linear(2 * hidden, outputs)
         self.drop = nn.Dropout(dropout)
 
-    def forward(self, x):
+    def forward(self, x, beats=None, measures=None, weight=None):
         h = self.drop(F.relu(self.norm(self.first(x))))
         h = self.drop(h + F.relu(self.conv(h.transpose(1, 2)).transpose(1, 2)))
+        if self.beat is not None:
+            means, back = pool(h, beats, weight)
+            b, _ = self.beat(means)
+            b = self.drop(back(b)); parts = [h, b]
+            if self.measure is not None:
+                means, back = pool(b, measures, weight)
+                m, _ = self.measure(means); parts.append(self.drop(back(m)))
+            h = torch.cat(parts, 2)
         h, _ = self.gru(h)
         if self.attention is not None: h = self.attention(h)
         return self.last(self.drop(h))
+
+
+class Along(nn.Module):
+    """One convolution a channel along the line of fifths, as a product with a banded matrix, which a GPU does far faster."""
+
+    def __init__(self, channels, kernel, places):
+        super().__init__()
+        self.weight = nn.Parameter(torch.randn(channels, kernel) / kernel ** .5)
+        self.bias = nn.Parameter(torch.zeros(channels))
+        offset = torch.arange(places)[None] - torch.arange(places)[:, None] + kernel // 2
+        self.register_buffer('offset', offset.clamp(0, kernel - 1), persistent=False)
+        self.register_buffer('inside', ((offset >= 0) & (offset < kernel)).float(), persistent=False)
+
+    def forward(self, h):
+        b, t, p, c = h.shape
+        band = self.weight[:, self.offset] * self.inside  # channel, to, from
+        return torch.bmm(h.reshape(b * t, p, c).permute(2, 0, 1), band.transpose(1, 2)).permute(1, 2, 0).reshape(b, t, p, c) + self.bias
+
+
+class Equivariant(nn.Module):
+    """The same for every place on the line of fifths: what it learns about one key it knows of all. Each place has its own
+    recurrent state; places speak to each other through convolutions along the line, and through sums over all of them."""
+
+    def __init__(self, vocabulary, planes, width, channels, hidden, tail, kernel, window, dropout):
+        super().__init__()
+        self.planes, self.window, self.vocabulary = planes, window, vocabulary
+        self.first = nn.Conv1d(planes, channels, kernel, padding=kernel // 2)
+        self.scalars = nn.Linear(width - planes * PLACES, channels)
+        self.norm = nn.LayerNorm(channels)
+        self.conv = nn.Linear(3 * channels, channels)
+        self.along, self.point, self.whole, self.norms, self.grus = (nn.ModuleList() for _ in range(5))
+        size = channels
+        for _ in range(2):
+            self.along.append(Along(size, kernel, window))
+            self.point.append(nn.Linear(2 * size, channels))
+            self.whole.append(nn.Linear(2 * size, channels))
+            self.norms.append(nn.LayerNorm(channels))
+            self.grus.append(nn.GRU(channels, hidden, 1, batch_first=True, bidirectional=True))
+            size = 2 * hidden + channels
+        self.along.append(Along(size, kernel, window))
+        self.point.append(nn.Linear(2 * size, tail))
+        self.places = nn.Linear(tail, 5)
+        self.rest = nn.Sequential(nn.Linear(tail * 4, tail * 2), nn.ReLU(), nn.Dropout(dropout), nn.Linear(tail * 2, 1 + QUALITIES + 4 + vocabulary.classes + 2))
+        self.drop = nn.Dropout(dropout)
+
+    def forward(self, x, beats=None, measures=None, weight=None):
+        b, t, _ = x.shape
+        p, edge = self.window, (PLACES - self.window) // 2
+        pitch = x[..., :self.planes * PLACES].reshape(b * t, self.planes, PLACES)
+        h = self.first(pitch)[..., edge:edge + p].transpose(1, 2).reshape(b, t, p, -1) + self.scalars(x[..., self.planes * PLACES:])[:, :, None]
+        h = self.drop(F.relu(self.norm(h)))
+        padded = F.pad(h, (0, 0, 0, 0, 1, 1))
+        h = self.drop(h + F.relu(self.conv(torch.cat([padded[:, :-2], h, padded[:, 2:]], 3))))
+        for i, gru in enumerate(self.grus):
+            whole = self.whole[i](torch.cat([h.mean(2), h.amax(2)], 2))
+            z = self.drop(F.relu(self.norms[i](self.point[i](torch.cat([h, self.along[i](h)], 3)) + whole[:, :, None])))
+            if i == 0:
+                means, back = pool(z.reshape(b, t, -1), beats, weight)
+                n = means.shape[1]
+                g, _ = gru(means.view(b, n, p, -1).transpose(1, 2).reshape(b * p, n, -1))
+                g = back(g.view(b, p, n, -1).transpose(1, 2).reshape(b, n, -1)).view(b, t, p, -1)
+            else:
+                g, _ = gru(z.transpose(1, 2).reshape(b * p, t, -1))
+                g = g.view(b, p, t, -1).transpose(1, 2)
+            h = torch.cat([z, self.drop(g)], 3)
+        f = self.drop(F.relu(self.point[2](torch.cat([h, self.along[2](h)], 3))))
+        at = self.places(f)
+        share = torch.cat([at[..., 0], at[..., 1]], 2).softmax(2)
+        by = lambda w: (w[..., None] * f).sum(2)
+        rest = self.rest(torch.cat([by(share[..., :p] + share[..., p:]), by(at[..., 2].softmax(2)), by(at[..., 3].softmax(2)), f.amax(2)], 2))
+        full = F.pad(at, (0, 0, edge, edge), value=-12.)
+        return torch.cat([*(full[..., k] for k in range(5)), rest], 2)
+
+
+def build(data, vocabulary, o):
+    if o['equivariant'] == 2: return Equivariant(vocabulary, data.planes, data.width, o['channels'], o['hidden'], o['tail'], o['kernel'], o['window'], o['dropout'])
+    if o['equivariant']: return old.Equivariant(vocabulary, data.planes, data.width, o['channels'], o['hidden'], o['kernel'], o['layers'], o['dropout'], bool(o['beat']))
+    return Network(data.width, vocabulary.outputs, o['front'], o['hidden'], o['dropout'], o['layers'], o['attention'], o['beat'], o['beat_layers'], o['measure'])
 
 
 def shift_rows(x, shift, planes):
@@ -105,9 +221,9 @@ def shift_rows(x, shift, planes):
     return torch.cat([moved.reshape(b, t, -1), x[..., planes * PLACES:]], 2)
 
 
-def measure(model, data, vocabulary, without=()):
-    """Shares by duration, per repertoire and split, one vertical at a time."""
-    model.eval()
+def measure(models, data, vocabulary, without=()):
+    """Shares by duration, per repertoire and split, one vertical at a time, of the mean of some networks."""
+    for model in models: model.eval()
     sums = {}
     with torch.no_grad():
         for work in data.works:
@@ -116,9 +232,12 @@ def measure(model, data, vocabulary, without=()):
             label, duration = data.labels[s], data.times[s, 1]
             x = data.x[s].float()[None]
             for plane in without: x[..., plane * PLACES:(plane + 1) * PLACES] = 0
-            out = model(x)[0]
+            rows = torch.arange(work['start'], work['start'] + work['length'], device=x.device)[None]
+            outs = [m(x, *data.groups(rows, torch.ones_like(rows)))[0] for m in models]
             best = []
-            for chunk in out.split(2048): best.append(vocabulary.pairs(chunk[:, :vocabulary.factors]).argmax(1))
+            for chunks in zip(*(out.split(2048) for out in outs)):
+                pairs = [vocabulary.pairs(chunk[:, :vocabulary.factors]) for chunk in chunks]
+                best.append((pairs[0] if len(pairs) == 1 else sum(F.softmax(p, 1) for p in pairs)).argmax(1))
             best = torch.cat(best)
             tonic, entry = best // vocabulary.n, best % vocabulary.n
             known = label[:, 1] >= 0
@@ -126,8 +245,34 @@ def measure(model, data, vocabulary, without=()):
             numeral = key & (entry == label[:, 2])
             at = sums.setdefault((work['split'], work['repertoire']), [0, 0, 0])
             at[0] += (duration * known).sum().item(); at[1] += (duration * key).sum().item(); at[2] += (duration * numeral).sum().item()
-    model.train()
+    for model in models: model.train()
     return {f'{s}/{r}': (round(n / t, 4), round(k / t, 4)) for (s, r), (t, k, n) in sorted(sums.items())}
+
+
+SOFT = 32  # pairs kept of every vertical
+
+
+def save_soft(path, teachers, data, vocabulary):
+    """What the teachers think of every vertical of the training works and their variations: the likeliest pairs and their shares."""
+    pairs = torch.zeros(data.index['total'], SOFT, dtype=torch.int32); shares = torch.zeros(data.index['total'], SOFT, dtype=torch.float16)
+    device, length, margin, windows = data.x.device, 384, 64, []
+    for work in data.works:
+        if work['split'] not in ('Train', 'Variation', 'Texture'): continue
+        for at in range(0, work['length'], length - 2 * margin):
+            start = max(0, min(at - margin, work['length'] - length))
+            windows.append((work['start'] + start, min(length, work['length'] - start), work['start'] + at, min(length - 2 * margin, work['length'] - at)))
+    for i in range(0, len(windows), 16):
+        part = windows[i:i + 16]
+        rows = (torch.tensor([w[0] for w in part], device=device)[:, None] + torch.arange(length, device=device)).clamp(max=data.index['total'] - 1)
+        valid = torch.arange(length, device=device)[None] < torch.tensor([w[1] for w in part], device=device)[:, None]
+        x = data.x[rows].float() * valid[..., None]
+        with torch.no_grad():
+            outs = [m(x, *data.groups(rows, valid.long())) for m in teachers]
+            for n, (start, _, at, size) in enumerate(part):
+                mean = sum(F.softmax(vocabulary.pairs(out[n, at - start:at - start + size, :vocabulary.factors]), 1) for out in outs) / len(outs)
+                top = mean.topk(SOFT, 1)
+                pairs[at:at + size], shares[at:at + size] = top.indices.int().cpu(), (top.values / top.values.sum(1, keepdim=True)).half().cpu()
+    torch.save((pairs, shares), path)
 
 
 def write_weights(path, model, data, o):
@@ -148,23 +293,38 @@ def main():
     ap.add_argument('--attention', type=int, default=0); ap.add_argument('--dropout', type=float, default=.3)
     ap.add_argument('--epochs', type=int, default=260); ap.add_argument('--batch', type=int, default=32); ap.add_argument('--crop', type=int, default=192)
     ap.add_argument('--rate', type=float, default=2e-3); ap.add_argument('--decay', type=float, default=.01); ap.add_argument('--seed', type=int, default=1)
-    ap.add_argument('--smooth', type=float, default=.05); ap.add_argument('--factor', type=float, default=.3); ap.add_argument('--power', type=float, default=.5)
+    ap.add_argument('--smooth', type=float, default=.05); ap.add_argument('--factor', type=float, default=.15); ap.add_argument('--power', type=float, default=.5)
     ap.add_argument('--drop-places', type=float, default=.05); ap.add_argument('--shift', type=int, default=6)
     ap.add_argument('--teachers', nargs='*', default=[]); ap.add_argument('--soft', type=float, default=.7)
     ap.add_argument('--limit', type=float, default=1e9, help='seconds after which the schedule is cut short')
     ap.add_argument('--variations', type=float, default=.3, help='share of crops from variations of the works'); ap.add_argument('--handbook', type=float, default=.1, help='share of crops from handbook progressions')
+    ap.add_argument('--texture', type=float, default=0, help='share of crops from other music over the same analyses')
     ap.add_argument('--sampling', type=float, default=1, help='a work is drawn by its length to this power'); ap.add_argument('--smooth-pair', type=float, default=0)
     ap.add_argument('--drop-planes', type=float, default=0, help='share of planes left out, a crop at a time'); ap.add_argument('--without', type=int, nargs='*', default=[], help='planes left out always')
+    ap.add_argument('--beat', type=int, default=0, help='hidden size of a recurrent layer over beats'); ap.add_argument('--beat-layers', type=int, default=1); ap.add_argument('--measure', type=int, default=0, help='hidden size of one over measures')
+    ap.add_argument('--equivariant', type=int, default=0, help='1: the network that is the same for every place'); ap.add_argument('--channels', type=int, default=32); ap.add_argument('--tail', type=int, default=48); ap.add_argument('--window', type=int, default=31)
+    ap.add_argument('--soft-labels', help='what --save-soft wrote, in place of teachers'); ap.add_argument('--save-soft', help='write what the teachers read, for --soft-labels'); ap.add_argument('--foreign', type=float, default=.1, help='share of crops written with a signature that is not theirs'); ap.add_argument('--kernel', type=int, default=15)
+    ap.add_argument('--key-loss', type=float, default=0, help='weight of the loss of the key with all its numerals')
+    ap.add_argument('--drop-crop', type=float, default=0, help='share of places left out for a whole crop')
     o = ap.parse_args()
     torch.manual_seed(o.seed); device = 'cuda' if torch.cuda.is_available() else 'cpu'
     data = Data(o.data, device); vocabulary = Vocabulary(data.index['vocabulary'], device)
-    model = Network(data.width, vocabulary.outputs, o.front, o.hidden, o.dropout, o.layers, o.attention).to(device)
+    model = build(data, vocabulary, vars(o)).to(device)
     mean = {k: v.detach().clone() for k, v in model.state_dict().items()}
     teachers = []
     for path in o.teachers:
         saved = torch.load(path, map_location=device, weights_only=False)
-        teacher = Network(data.width, vocabulary.outputs, saved['front'], saved['hidden'], 0, saved['layers'], saved['attention']).to(device)
-        teacher.load_state_dict(saved['weights']); teacher.eval(); teachers.append(teacher)
+        teacher = build(data, vocabulary, saved['args']).to(device)
+        teacher.load_state_dict({k: v.float() for k, v in saved['weights'].items()}); teacher.eval(); teachers.append(teacher)
+    if o.out == '-':
+        for group in ['', *sorted({os.path.basename(p)[0] for p in o.teachers})]:
+            own = [t for t, p in zip(teachers, o.teachers) if os.path.basename(p).startswith(group)]
+            print('MEAN', group or 'all', len(own), json.dumps(measure(own, data, vocabulary)), flush=True)
+        return
+    if o.save_soft:
+        save_soft(o.save_soft, teachers, data, vocabulary)
+        return
+    soft_pairs, soft_shares = (t.to(device) for t in torch.load(o.soft_labels)) if o.soft_labels else (None, None)
     print(o.out, sum(p.numel() for p in model.parameters()), 'parameters', len(teachers), 'teachers', flush=True)
 
     def spans(split): return [(w['start'], w['length']) for w in data.works if w['split'] == split and w['length'] > 1]
@@ -178,11 +338,11 @@ def main():
             starts.append(s + off); sizes.append(min(n, o.crop))
         return torch.tensor(starts, device=device), torch.tensor(sizes, device=device)
 
-    train_spans = spans('Train'); pools = [(1 - o.variations - o.handbook, train_spans), (o.variations, spans('Variation')), (o.handbook, spans('Handbook'))]
-    counts = [round(o.batch * share) for share, _ in pools]; counts[0] = o.batch - counts[1] - counts[2]
+    train_spans = spans('Train'); pools = [(1 - o.variations - o.handbook - o.texture, train_spans), (o.variations, spans('Variation')), (o.handbook, spans('Handbook')), (o.texture, spans('Texture'))]
+    counts = [round(o.batch * share) for share, _ in pools]; counts[0] = o.batch - sum(counts[1:])
     per_epoch = max(1, sum(n for _, n in train_spans) // (o.crop * o.batch))
     total = per_epoch * o.epochs
-    optimizer = torch.optim.AdamW(model.parameters(), o.rate, weight_decay=o.decay, fused=device == 'cuda')
+    optimizer = torch.optim.AdamW(model.parameters(), o.rate, weight_decay=o.decay, **(dict(fused=True) if device == 'cuda' else {}))
     began = time.time(); progress = 0.0
     step = 0
     while progress < 1:
@@ -197,11 +357,19 @@ def main():
         shift = torch.randint(-o.shift, o.shift + 1, (o.batch,), device=device)
         # a third of the crops stay centred on their signature, as all are when the model is used
         shift = torch.where(torch.rand(o.batch, device=device) < .34, torch.zeros_like(shift), shift)
-        x = shift_rows(x, shift, data.planes) * valid[..., None]
+        foreign = torch.rand(o.batch, device=device) < o.foreign
+        if o.equivariant == 2: shift = torch.where(foreign, shift, torch.zeros_like(shift))
+        signature = x[..., SIGNATURE * PLACES:(SIGNATURE + 1) * PLACES]
+        x = shift_rows(x, shift, data.planes)
+        x[..., SIGNATURE * PLACES:(SIGNATURE + 1) * PLACES] = torch.where(foreign[:, None, None], signature, x[..., SIGNATURE * PLACES:(SIGNATURE + 1) * PLACES])
+        x = x * valid[..., None]
         for plane in o.without: x[..., plane * PLACES:(plane + 1) * PLACES] = 0
         clean = x
         if o.drop_planes:
             keep = (torch.rand(o.batch, 1, data.planes, 1, device=device) >= o.drop_planes).float().expand(o.batch, o.crop, data.planes, PLACES).reshape(o.batch, o.crop, -1)
+            x = torch.cat([x[..., :data.planes * PLACES] * keep, x[..., data.planes * PLACES:]], 2)
+        if o.drop_crop:
+            keep = (torch.rand(o.batch, 1, data.planes * PLACES, device=device) >= o.drop_crop).float()
             x = torch.cat([x[..., :data.planes * PLACES] * keep, x[..., data.planes * PLACES:]], 2)
         if o.drop_places:
             keep = torch.ones_like(x); keep[..., :data.planes * PLACES] = (torch.rand(o.batch, o.crop, data.planes * PLACES, device=device) >= o.drop_places).float()
@@ -209,7 +377,8 @@ def main():
         tonic = label[..., 0] + shift[:, None] + MIDDLE
         ok = valid & (label[..., 2] >= 0) & (tonic >= 1) & (tonic < PLACES - 1)
         weight = duration.clamp(.0625, 4) ** o.power
-        out = model(x)
+        groups = data.groups(rows, valid.long())
+        out = model(x, *groups)
         picked = out[ok]; w = weight[ok]; w = w / w.sum()
         t, e = tonic[ok], label[..., 2][ok]
         pair = vocabulary.pairs(picked[:, :vocabulary.factors])
@@ -217,13 +386,21 @@ def main():
         hard = -logp.gather(1, (t * vocabulary.n + e)[:, None])[:, 0]
         loss = (w * hard).sum()
         if o.smooth_pair: loss = (1 - o.smooth_pair) * loss - o.smooth_pair * (w * logp.mean(1)).sum()
+        if o.key_loss:
+            key = vocabulary.keys(logp).gather(1, (vocabulary.mode[e] * PLACES + t)[:, None])[:, 0]
+            loss = loss - o.key_loss * (w * key).sum()
         if teachers:
             with torch.no_grad():
-                soft = sum(F.softmax(vocabulary.pairs(m(clean)[ok][:, :vocabulary.factors]), 1) for m in teachers) / len(teachers)
+                soft = sum(F.softmax(vocabulary.pairs(m(clean, *groups)[ok][:, :vocabulary.factors]), 1) for m in teachers) / len(teachers)
             loss = (1 - o.soft) * loss - o.soft * (w[:, None] * soft * logp).sum()
+        if o.soft_labels:
+            at = (soft_pairs[rows[ok]].long() + (shift[:, None].expand_as(label[..., 0])[ok] * vocabulary.n)[:, None]).clamp(0, PLACES * vocabulary.n - 1)
+            share = soft_shares[rows[ok]].float()
+            own = torch.where(share.sum(1) > 0, o.soft, 0.)
+            loss = (w * (1 - own) * hard).sum() - (w * own * (share * logp.gather(1, at)).sum(1)).sum()
         for name, classes in vocabulary.targets(t, e).items():
             at, size = vocabulary.at[name]
-            loss = loss + o.factor * (w * F.cross_entropy(picked[:, at:at + size], classes, reduction='none', label_smoothing=o.smooth)).sum() / 2
+            loss = loss + o.factor * (w * F.cross_entropy(picked[:, at:at + size], classes, reduction='none', label_smoothing=o.smooth)).sum()
         new = label[..., 3:5].float(); known = valid & (label[..., 1] >= 0)
         loss = loss + .3 * F.binary_cross_entropy_with_logits(out[..., vocabulary.factors:][known], new[known])
         optimizer.zero_grad(set_to_none=True); loss.backward()
@@ -234,9 +411,9 @@ def main():
         step += 1
         if step % (per_epoch * 20) == 0: print(f'{o.out} step {step} {progress:.2f} loss {loss.item():.3f} {time.time() - began:.0f} s', flush=True)
     model.load_state_dict(mean)
-    result = measure(model, data, vocabulary, o.without)
-    torch.save(dict(weights={k: v.cpu() for k, v in mean.items()}, front=o.front, hidden=o.hidden, layers=o.layers, attention=o.attention, result=result, args=vars(o)), o.out + '.pt')
-    if not o.attention: write_weights(o.out + '.bin', model, data, o)
+    result = measure([model], data, vocabulary, o.without)
+    torch.save(dict(weights={k: v.half().cpu() for k, v in mean.items()}, result=result, args=vars(o)), o.out + '.pt')
+    if not (o.attention or o.beat or o.equivariant): write_weights(o.out + '.bin', model, data, o)
     print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', json.dumps(result), flush=True)
 
 

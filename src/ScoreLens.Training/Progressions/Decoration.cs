@@ -75,7 +75,7 @@ internal static class Decoration
         before.Pitch.Staff - pitch.Staff == 1 && before.Pitch.Midi - pitch.Midi is 1 or 2 ? before.Pitch : null;
 
     // A step on the staff, spelled as the chord has that letter, else as the key has it.
-    private static Pitch Step(Pitch pitch, int by, ProgressionChord chord)
+    public static Pitch Step(Pitch pitch, int by, ProgressionChord chord)
     {
         var letter = "CDEFGAB"[((pitch.Tone.Step + by) % 7 + 7) % 7];
         var octave = pitch.Octave + (by > 0 && letter == 'C' ? 1 : by < 0 && letter == 'B' ? -1 : 0);
@@ -87,7 +87,7 @@ internal static class Decoration
         return found;
     }
 
-    private static Pitch SemitoneBelow(Pitch pitch)
+    public static Pitch SemitoneBelow(Pitch pitch)
     {
         var letter = "CDEFGAB"[(pitch.Tone.Step + 6) % 7];
         var octave = pitch.Octave - (letter == 'B' ? 1 : 0);

@@ -15,6 +15,8 @@ public static class PhraseComposer
         "V42/IV!sd IV6 I", "V7/vi!sd vi", "V65/vi!sd vi", "viio7/vi!sl vi", "V/vi!sd vi", "V7/iii!sd iii", "CTo7!ct I", "CTo65!ct I6", "viio7!mx I",
         "III!cm I", "VI!cm I", "bVI!mx I", "biii!dm I", "bvi!dm I", "bIII!mx I6", "i!mx", "V+!ad I", "V7@1 I", "iv64!mx I", "bVII!mx IV I", "V7/vi!sd IV",
         "V CTo7/V!ct V", "It6/vi!a6 V/vi!sd vi", "V7 bVI!mx", "bII7!ts I", "I+!oc vi", "viiø65 I6", "viiø7 I", "iii IV I6", "V/vi!sd IV",
+        "bIII!mx I", "bVI!mx I", "III!cm I6", "VI!cm I6", "biii!dm I6", "bvi!dm I6", "bIII!mx bVI!mx I", "bVII7!mx I", "iv6!mx I", "iv!mx I", "bVI!mx bVII!mx I", "v!mx IV I",
+        "V+7!ad I", "V7(b5)!ad I", "III!cm IV", "VI!cm IV", "bII7!ts I6",
     ];
 
     private static readonly string[] MajorPredominant =
@@ -38,13 +40,14 @@ public static class PhraseComposer
     ];
 
     private static readonly string[] JazzCadence =
-        ["V7 Imaj7", "bII7!ts Imaj7", "iv7!mx bVII7!mx Imaj7", "V+7!ad Imaj7", "V7/V!sd bVI7!ts V7 bII7!ts Imaj7", "V7 bII7!ts I", "V9 Imaj7", "bVI7!ts V7 Imaj7"];
+        ["V7 Imaj7", "bII7!ts Imaj7", "iv7!mx bVII7!mx Imaj7", "V+7!ad Imaj7", "V7/V!sd bVI7!ts V7 bII7!ts Imaj7", "V7 bII7!ts I", "V9 Imaj7", "bVI7!ts V7 Imaj7", "ii7 bII7!ts I", "bVI7!ts V I", "ii7 bII7!ts Imaj7", "bVI7!ts V7 I"];
 
     private static readonly string[] MinorProlong =
     [
         "V6 i", "V43 i6", "viio6 i6", "viio7 i", "V42 i6", "V65 i", "V7 i", "iv64 i", "V64 i6", "VI", "iv i6", "V7 VI", "viio65 i6", "viio43 i6", "v6 iv6 V i",
         "V7/iv!sd iv i", "V7/VI!sd VI", "V65/iv!sd iv i6", "viio7/iv!sl iv", "bvi!cm i", "biii!cm i", "#III!dm i", "#VI!dm i", "VII III", "VII i", "V7@1 i", "IV6 V6 i",
         "III+6 i", "i7", "VII VI VII i", "V7/III!sd III", "v VI",
+        "bvi!cm i6", "biii!cm i6", "#III!dm i6", "#VI!dm i6", "V+7!ad i", "I!mx iv", "IV!mx i", "bII7!ts i6", "viio7/V!sl Cad64 V",
     ];
 
     private static readonly string[] MinorPredominant =
