@@ -23,7 +23,7 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(work.ScorePath));
             var sonorities = SonorityFinder.Find(score);
             var (rows, signatures) = SonorityFeatures.Of(score, sonorities);
-            return new Prepared(work, score, sonorities, work.Labels(), model.Run(rows), signatures);
+            return new Prepared(work, score, sonorities, work.Labels(), model.Run(rows, sonorities), signatures);
         })]);
 
     /// <summary>Shares by duration of each repertoire for one setting of the decoder.</summary>

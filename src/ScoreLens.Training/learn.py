@@ -275,20 +275,24 @@ def save_soft(path, teachers, data, vocabulary):
     torch.save((pairs, shares), path)
 
 
-def write_weights(path, model, data, o):
-    """The file that the library embeds: a JSON header, then all arrays in half precision."""
-    arrays, parts, at = [], [], 0
-    for name, value in model.state_dict().items():
-        arrays.append(dict(name=name, shape=list(value.shape), at=at)); at += value.numel()
-        parts.append(value.detach().cpu().numpy().astype('<f2').tobytes())
-    vocabulary = [[v['mode'], v['root'], v['target'], v['quality'], v['inversion']] for v in data.index['vocabulary']]
-    head = json.dumps(dict(front=o.front, hidden=o.hidden, layers=o.layers, vocabulary=vocabulary, arrays=arrays)).encode()
+def write_weights(path, saved, vocabulary):
+    """The file that the library embeds: a JSON header, then all arrays of some networks in half precision."""
+    networks, parts, at = [], [], 0
+    for network in saved:
+        arrays = []
+        for name, value in network['weights'].items():
+            arrays.append(dict(name=name, count=value.numel(), at=at)); at += value.numel()
+            parts.append(value.detach().cpu().numpy().astype('<f2').tobytes())
+        networks.append({k: network['args'][k] for k in ('channels', 'hidden', 'tail', 'kernel', 'window')} | dict(arrays=arrays))
+    vocabulary = [[v['mode'], v['root'], v['target'], v['quality'], v['inversion']] for v in vocabulary]
+    head = json.dumps(dict(vocabulary=vocabulary, networks=networks)).encode()
     with open(path, 'wb') as f: f.write(b'SLRM' + struct.pack('<i', len(head)) + head + b''.join(parts))
 
 
 def main():
     ap = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ap.add_argument('data'); ap.add_argument('out')
+    ap.add_argument('--pack', nargs='*', default=[], help='write the library\'s weights file from these networks')
     ap.add_argument('--front', type=int, default=192); ap.add_argument('--hidden', type=int, default=128); ap.add_argument('--layers', type=int, default=2)
     ap.add_argument('--attention', type=int, default=0); ap.add_argument('--dropout', type=float, default=.3)
     ap.add_argument('--epochs', type=int, default=260); ap.add_argument('--batch', type=int, default=32); ap.add_argument('--crop', type=int, default=192)
@@ -307,6 +311,9 @@ def main():
     ap.add_argument('--key-loss', type=float, default=0, help='weight of the loss of the key with all its numerals')
     ap.add_argument('--drop-crop', type=float, default=0, help='share of places left out for a whole crop')
     o = ap.parse_args()
+    if o.pack:
+        write_weights(o.out, [torch.load(path, map_location='cpu') for path in o.pack], json.load(open(os.path.join(o.data, 'index.json')))['vocabulary'])
+        return
     torch.manual_seed(o.seed); device = 'cuda' if torch.cuda.is_available() else 'cpu'
     data = Data(o.data, device); vocabulary = Vocabulary(data.index['vocabulary'], device)
     model = build(data, vocabulary, vars(o)).to(device)
@@ -413,7 +420,6 @@ def main():
     model.load_state_dict(mean)
     result = measure([model], data, vocabulary, o.without)
     torch.save(dict(weights={k: v.half().cpu() for k, v in mean.items()}, result=result, args=vars(o)), o.out + '.pt')
-    if not (o.attention or o.beat or o.equivariant): write_weights(o.out + '.bin', model, data, o)
     print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', json.dumps(result), flush=True)
 
 

@@ -21,7 +21,7 @@ public static class HarmonicReader
         if (sonorities.All(s => s.Notes.Count == 0)) return new HarmonicReading(SignatureKey(score), []);
         var (rows, signatures) = SonorityFeatures.Of(score, sonorities);
         var model = ReadingModel.Default;
-        return Read(model, DecoderSettings.Default, model.Run(rows), signatures, score, sonorities);
+        return Read(model, DecoderSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
     }
 
     /// <summary>Reads a score from the scores that the model has given its verticals.</summary>
