@@ -108,13 +108,24 @@ internal sealed class ChordInContext
         ChordInContext? before = null;
         for (var i = 0; i < chords.Length; i++)
         {
-            if (reading.Chords[i].Numeral is not { } numeral) continue;
-            var chord = new ChordInContext(reading.Chords[i], numeral, sonorities) { Before = before };
+            if (InKeyAround(reading.Chords, i) is not { Numeral: { } numeral } read) continue;
+            var chord = new ChordInContext(read, numeral, sonorities) { Before = before };
             if (before is not null) before.After = chord;
             chords[i] = before = chord;
         }
 
         return chords;
+    }
+
+    // One chord alone in another key is no modulation: it is judged in the key that holds before and after it.
+    private static ChordReading InKeyAround(IReadOnlyList<ChordReading> chords, int i)
+    {
+        var chord = chords[i];
+        if (i == 0 || i + 1 == chords.Count || chord.Numeral is not { Kind: NumeralKind.Plain, IsApplied: false } numeral) return chord;
+        var around = chords[i - 1].Key;
+        if (around == chord.Key || chords[i + 1].Key != around) return chord;
+        var named = Numeral.For(around, numeral.Root(chord.Key).NearestTo(around.Tonic), numeral.Quality, numeral.Inversion, null, numeral.Extension);
+        return named is null ? chord : chord with { Key = around, Numeral = named };
     }
 
     /// <summary>Semitones from one tone up to another, 0..11.</summary>
@@ -171,7 +182,11 @@ internal sealed class ChordInContext
             && heard.Tones.Any(t => !Key.Contains(t)) && times.Min() >= 0.8 * times.Max();
         var unheard = Tones.Where(t => !Key.Contains(t)).ToArray();
         var isUnheard = unheard.Length > 0 && unheard.All(t => Time(t) <= 0);
-        return addsColour || covered <= MostlyElsewhere || isUnheard ? heard : null;
+        // A member of the triad that never sounds for a beat and more, and another tone there instead: Ab Cb Eb is no bVI with its C left
+        // out. But a dominant with a ninth may leave out its root.
+        var isReplaced = Reading.Duration >= 1 && Tones.Take(3).Any(t => Time(t) <= 0) && heard.Tones.Any(t => !Has(t))
+            && !(Quality.HasMajorThird() && heard.Tones[0].IsEnharmonicWith(Tones[1]));
+        return addsColour || covered <= MostlyElsewhere || isUnheard || isReplaced ? heard : null;
     }
 
     private double Time(Tone tone) => Presence.Where(p => p.Key.IsEnharmonicWith(tone)).Sum(p => p.Value);
@@ -181,7 +196,7 @@ internal sealed class ChordInContext
         if (Presence.Count == 0 || Quality is not (ChordQuality.Major or ChordQuality.DominantSeventh)) return null;
         // Broken chords sound each tone for a part of the span only: the third is the measure.
         var usual = Time(Tones[1]);
-        if (usual <= 0 || Time(Tones[2]) > 0.15 * usual) return null;
+        if (usual <= 0 || Time(Tones[0]) <= 0 || Time(Tones[2]) > 0.15 * usual) return null;
         foreach (var (heard, time) in Presence)
         {
             if (time < 0.5 * usual || Key.Contains(heard)) continue;

@@ -32,19 +32,19 @@ public static class DeviceFinder
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(sonorities);
         var chords = ChordInContext.Of(reading, sonorities);
-        return [.. reading.Chords.Select((chord, i) => chords[i] is { } inContext ? Tag(inContext, reading.HomeKey) : Silent(chord))];
+        return [.. reading.Chords.Select((chord, i) => chords[i] is { } inContext ? Tag(inContext, chord, reading.HomeKey) : Silent(chord))];
     }
 
     private static TaggedChord Silent(ChordReading chord) => new(chord, HarmonicFunction.None, null, [], null, Resolution.None, false, "");
 
-    private static TaggedChord Tag(ChordInContext chord, Key home)
+    private static TaggedChord Tag(ChordInContext chord, ChordReading reading, Key home)
     {
         var findings = Findings(chord);
         var chosen = findings.FirstOrDefault(f => f.IsConfirmed) ?? findings.FirstOrDefault();
         var also = findings.Where(f => f != chosen && f.Device != Device.OtherChromatic).Select(f => f.Device).ToArray();
         var outsideHome = chord.Key == home ? chosen is not null : !Diatonic.Contains(home, chord.Tones);
         return new TaggedChord(
-            chord.Reading,
+            reading,
             FunctionFinder.Of(chord, chosen),
             chosen?.Device,
             also,

@@ -70,9 +70,12 @@ internal sealed class SecondaryDominantRule : IDeviceRule
     private static bool IsUsedAsSubstitute(ChordInContext chord, Tone root) =>
         chord.Following().FirstOrDefault() is { } next && ChordInContext.Semitones(root, next.Root) == 11 && !next.IsDominantSeventh;
 
-    // C–E–C or C–A–F: a triad that nothing binds to its target and third relations on both sides.
+    // C–E–C or C–A–F, and A minor–C#–A minor: a triad that nothing binds to its target and third relations on both sides.
     private static bool StandsBetweenThirds(ChordInContext chord) =>
-        Third.From(chord, chord.Before, isSameMode: true) is not null && Third.From(chord, chord.Following().FirstOrDefault(), isSameMode: true) is not null;
+        IsThird(chord, chord.Before) && IsThird(chord, chord.Following().FirstOrDefault());
+
+    private static bool IsThird(ChordInContext chord, ChordInContext? other) =>
+        Third.From(chord, other, isSameMode: true) is not null || Third.From(chord, other, isSameMode: false) is not null;
 
     private static string Says(ChordInContext chord, AppliedTarget target, Continuation way, ChordInContext? deceptive)
     {
