@@ -12,7 +12,7 @@ internal sealed class ChordInContext
 {
     // How much of a span another chord has to explain, how evenly its tones have to sound, and how little of the span the
     // numeral may explain, for the other chord to be believed instead.
-    private const double PlainFit = 0.97, LeastTime = 0.5, MostlyElsewhere = 0.6;
+    private const double PlainFit = 0.97, LeastTime = 0.5, MostlyElsewhere = 0.6, VariantFit = 0.85, VariantTime = 0.3;
 
     private ChordInContext(ChordReading reading, Numeral numeral, IReadOnlyList<Sonority> sonorities)
     {
@@ -172,10 +172,11 @@ internal sealed class ChordInContext
     private SoundingChord? Contradicting()
     {
         if (Sonorities.Count == 0) return null;
-        if (SoundingChord.Identify(Sonorities, Reading.Onset, Reading.End) is not { IsComplete: true, Fit: >= PlainFit } heard) return null;
+        if (SoundingChord.Identify(Sonorities, Reading.Onset, Reading.End) is not { IsComplete: true, Fit: >= VariantFit } heard) return null;
         if (heard.Tones.All(Has) && Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))) return null;
         var times = heard.Tones.Select(Time).ToArray();
-        if (times.Min() < LeastTime * times.Max()) return null;
+        if (IsVariant(heard, times.Max())) return heard;
+        if (heard.Fit < PlainFit || times.Min() < LeastTime * times.Max()) return null;
         var covered = Presence.Where(p => Has(p.Key)).Sum(p => p.Value) / Presence.Values.Sum();
         // A seventh on the numeral's own root, there as long as the rest: a passing note is not.
         var addsColour = heard.Tones[0].IsEnharmonicWith(Tones[0]) && Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))
@@ -188,6 +189,12 @@ internal sealed class ChordInContext
             && !(Quality.HasMajorThird() && heard.Tones[0].IsEnharmonicWith(Tones[1]));
         return addsColour || covered <= MostlyElsewhere || isUnheard || isReplaced ? heard : null;
     }
+
+    // On the numeral's own root, with a third or fifth a semitone off that the numeral's own never sounds beside: Ab Cb Eb is no bVI,
+    // however the chord is broken and the melody decorated.
+    private bool IsVariant(SoundingChord heard, double longest) =>
+        Reading.Duration >= 1 && heard.Tones[0].IsEnharmonicWith(Tones[0])
+        && Tones.Skip(1).Take(2).Any(t => Time(t) <= 0 && heard.Tones.Any(h => Math.Abs(h - t) == 7 && Time(h) >= VariantTime * longest));
 
     private double Time(Tone tone) => Presence.Where(p => p.Key.IsEnharmonicWith(tone)).Sum(p => p.Value);
 

@@ -11,10 +11,10 @@ internal sealed class CommonToneDiminishedRule : IDeviceRule
 {
     public DeviceFinding? Examine(ChordInContext chord)
     {
-        if (chord.Quality != ChordQuality.DiminishedSeventh) return null;
         var next = chord.Following().FirstOrDefault();
+        if (chord.Quality != ChordQuality.DiminishedSeventh && !IsTriadBetween(chord, next)) return null;
         var labelled = chord.Numeral.Kind == NumeralKind.CommonToneDiminished;
-        var decorated = Decorates(chord, next) ? next : labelled || Decorates(chord, chord.Before) ? chord.Before : null;
+        var decorated = Decorates(chord, next) || IsTriadBetween(chord, next) ? next : labelled || Decorates(chord, chord.Before) ? chord.Before : null;
         if (decorated is null) return labelled ? new DeviceFinding(Device.CommonToneDiminished, true, Resolution.Unresolved, $"{chord.Numeral.Root(chord.Key)} is the tone that the chord keeps, but the chord on it does not follow.") : null;
         var kept = decorated.Root;
         var resolution = ReferenceEquals(decorated, next) ? Resolution.Resolved : Resolution.Unresolved;
@@ -30,13 +30,22 @@ internal sealed class CommonToneDiminishedRule : IDeviceRule
     /// root, or is written with the raised second degree above it, which rises, or is not called anything else by the reading.
     /// </summary>
     public static bool IsDecoration(ChordInContext chord, ChordInContext? next) =>
-        Decorates(chord, next)
-        && (chord.Numeral.Kind == NumeralKind.CommonToneDiminished
-            || chord.Before?.Root.IsEnharmonicWith(next!.Root) == true
-            || chord.Written(next!.Root + 9) == next.Root + 9
-            || !chord.IsApplied);
+        IsTriadBetween(chord, next)
+        || (Decorates(chord, next)
+            && (chord.Numeral.Kind == NumeralKind.CommonToneDiminished
+                || chord.Before?.Root.IsEnharmonicWith(next!.Root) == true
+                || chord.Written(next!.Root + 9) == next.Root + 9
+                || !chord.IsApplied));
 
-    /// <summary>Whether a diminished seventh holds the root of another chord; a tonic six-four stands on its bass.</summary>
-    private static bool Decorates(ChordInContext chord, ChordInContext? other) =>
-        other is { TriadMode: not null } && !(other.Above == 0 && other.Inversion == 2) && chord.Quality == ChordQuality.DiminishedSeventh && chord.Has(other.Root);
+    /// <summary>Whether a diminished seventh holds the root of another chord.</summary>
+    private static bool Decorates(ChordInContext chord, ChordInContext? other) => chord.Quality == ChordQuality.DiminishedSeventh && HoldsRoot(chord, other);
+
+    /// <summary>Whether a diminished triad, the seventh left out, holds the root of one and the same chord before and after it.</summary>
+    private static bool IsTriadBetween(ChordInContext chord, ChordInContext? next) =>
+        chord.Quality == ChordQuality.Diminished && HoldsRoot(chord, next) && !chord.Root.IsEnharmonicWith(next!.Root)
+        && chord.Before?.Root.IsEnharmonicWith(next.Root) == true;
+
+    /// <summary>A tonic six-four stands on its bass and not on its root.</summary>
+    private static bool HoldsRoot(ChordInContext chord, ChordInContext? other) =>
+        other is { TriadMode: not null } && !(other.Above == 0 && other.Inversion == 2) && chord.Has(other.Root);
 }
