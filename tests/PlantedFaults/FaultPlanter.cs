@@ -87,6 +87,8 @@ internal static class FaultPlanter
         if (d.Pick(r, upper, lower) is not { } p || !LowerMoves(d, p, out var l0, out var l1)) return null;
         if (Above(l0, steps, semitones, d.Notes[p.From[0]].Pitch, false) is not { } u0) return null;
         if (Shift(l1, u0.Staff - l0.Staff, u0.Midi - l0.Midi) is not { } u1 || !Fit(p, u0, u1, l0, l1)) return null;
+        // Inside one harmony no fifths move.
+        if (steps == 4 && Draft.IsSameHarmony(p.First, p.Second)) return null;
         var note = d.Notes[p.From[0]];
         var half = note.Duration / 2;
         if (p.First.Onset > note.Onset || d.Notes[p.From[1]].Onset > note.Onset) return null;
@@ -152,15 +154,16 @@ internal static class FaultPlanter
 
     private static PlantedFault? Spacing(Draft d, Random r)
     {
-        var upper = r.Next(2);
-        var moved = upper == 0 ? 0 : 2;
-        var other = upper == 0 ? 1 : 1;
+        var upper = r.Next(3);
+        var (moved, other) = upper == 0 ? (0, 1) : (upper + 1, upper);
+        var most = upper == 2 ? 24 : 12;
         if (d.Pick(r, moved) is not { } p || d.At(other, p.Time) is not (>= 0 and var beside)) return null;
         var fixedPitch = d.Notes[beside].Pitch;
         var pitch = d.Notes[p.To[0]].Pitch;
         if (!Draft.Has(p.Second, fixedPitch.Tone) || !Draft.Has(p.Second, pitch.Tone)) return null;
         var octaves = moved == 0 ? 1 : -1;
-        while (Math.Abs(pitch.Midi - fixedPitch.Midi) <= 12) pitch = new Pitch(pitch.Tone, pitch.Octave + octaves);
+        if (upper == 2 && pitch.Midi > fixedPitch.Midi) return null;
+        while (Math.Abs(pitch.Midi - fixedPitch.Midi) <= most) pitch = new Pitch(pitch.Tone, pitch.Octave + octaves);
         d.Set(p.To[0], pitch);
         return Fault(d, p, upper, upper + 1);
     }
@@ -169,8 +172,11 @@ internal static class FaultPlanter
     {
         var voice = r.Next(4);
         if (d.Pick(r, voice) is not { } p) return null;
+        // C4 to A5, F3 to D5, B2 to A4, D2 to E4, and the octave of the note that lies nearest beyond.
+        var (lowest, highest) = (new[] { 60, 53, 47, 38 }[voice], new[] { 81, 74, 69, 64 }[voice]);
+        var way = r.Next(2) == 0 ? 1 : -1;
         var pitch = d.Notes[p.To[0]].Pitch;
-        while (voice == 3 ? pitch.Midi >= 38 : pitch.Midi <= 81) pitch = new Pitch(pitch.Tone, pitch.Octave + (voice == 3 ? -1 : 1));
+        while (pitch.Midi >= lowest && pitch.Midi <= highest) pitch = new Pitch(pitch.Tone, pitch.Octave + way);
         d.Set(p.To[0], pitch);
         return Fault(d, p, voice);
     }
@@ -195,9 +201,11 @@ internal static class FaultPlanter
         if (d.Pick(r, voice) is not { } p || p.Second.Onset != p.Time || LeadingTone(p.First) is not { } tone || Draft.Has(p.Second, tone)) return null;
         var tonic = tone + -5;
         var next = p.Second.Numeral!;
-        if (next.Kind != NumeralKind.Plain || next.Inversion == 2 || next.Root(p.Second.Key) != tonic) return null;
+        var isDeceptive = next is { Degree: 6, Target: null } && p.First.Numeral!.Target is null && p.First.Key == p.Second.Key && next.Quality is ChordQuality.Major or ChordQuality.Minor
+            && next.Root(p.Second.Key) - tonic is 3 or -4;
+        if (next.Kind != NumeralKind.Plain || next.Inversion == 2 || (next.Root(p.Second.Key) != tonic && !isDeceptive)) return null;
         var from = Near(tone, d.Notes[p.From[0]].Pitch);
-        if (Enumerable.Range(0, 4).Any(v => v != voice && d.At(v, p.Time) is >= 0 and var n && d.Notes[n].Pitch.Midi == from.Midi + 1)) return null;
+        if (IsInAnotherVoice(d, p, voice, tone) || Takes(d, p, voice, q => q.Midi == from.Midi + 1)) return null;
         var goals = Tones(p.Second, r).SelectMany(Octaves).Where(q =>
             q.Tone != tonic && Math.Abs(q.Staff - from.Staff) is >= 2 and <= 4 && (voice is 0 or 3 || q > from)).ToArray();
         if (goals.Length == 0) return null;
@@ -212,12 +220,24 @@ internal static class FaultPlanter
         if (d.Pick(r, voice) is not { } p || p.Second.Onset != p.Time || Seventh(p.First) is not { } tone) return null;
         if (Draft.Has(p.Second, tone) || Draft.IsSameHarmony(p.First, p.Second)) return null;
         var from = Near(tone, d.Notes[p.From[0]].Pitch);
-        var goals = Tones(p.Second, r).SelectMany(Octaves).Where(q => Math.Abs(q.Staff - from.Staff) is >= 2 and <= 4).ToArray();
+        if (IsInAnotherVoice(d, p, voice, tone) || Takes(d, p, voice, q => q.Staff == from.Staff - 1 && from.Midi - q.Midi is 1 or 2)) return null;
+        var bass = d.At(3, p.Time);
+        var mayRise = voice == 3 || bass < 0 || d.Notes[p.From[0]].Duration < d.MeasureAt(p.Time).Time.PulseLength || Mod(from.Staff - d.Notes[bass].Pitch.Staff, 7) == 1;
+        var goals = Tones(p.Second, r).SelectMany(Octaves)
+            .Where(q => Math.Abs(q.Staff - from.Staff) is >= 2 and <= 4 || (!mayRise && q.Staff - from.Staff == 1 && q.Midi - from.Midi < 3)).ToArray();
         if (goals.Length == 0) return null;
         d.Set(p.From[0], from);
         d.Set(p.To[0], goals[r.Next(goals.Length)]);
         return Fault(d, p, voice);
     }
+
+    // A doubled tendency note is a fault of another kind: one of the two resolves, and the other must not.
+    private static bool IsInAnotherVoice(Draft d, Place p, int voice, Tone tone) =>
+        Enumerable.Range(0, 4).Any(v => v != voice && d.Voices[v].Any(n => d.Notes[n].Onset < p.Time && d.Notes[n].End > p.First.Onset && d.Notes[n].Pitch.Tone == tone));
+
+    // The resolution handed to another voice at its very pitch is allowed.
+    private static bool Takes(Draft d, Place p, int voice, Func<Pitch, bool> isGoal) =>
+        Enumerable.Range(0, 4).Any(v => v != voice && d.At(v, p.Time) is >= 0 and var n && isGoal(d.Notes[n].Pitch));
 
     private static PlantedFault? AugmentedSixth(Draft d, Random r)
     {
@@ -294,9 +314,10 @@ internal static class FaultPlanter
         var next = d.Voices[voice][place];
         if (d.IsTied(next) || d.Notes[next].Onset != d.Notes[p.To[0]].End || d.PhraseEnds.Contains(d.Notes[next].Onset) || d.ChordAt(d.Notes[next].Onset) is not { } after) return null;
         var from = d.Notes[p.From[0]].Pitch;
-        var to = Tones(p.Second, r).SelectMany(Octaves).FirstOrDefault(q => q.Staff - from.Staff is 5 or 6 && q.Midi - from.Midi > 7);
+        var way = r.Next(2) == 0 ? 1 : -1;
+        var to = Tones(p.Second, r).SelectMany(Octaves).FirstOrDefault(q => way * (q.Staff - from.Staff) is 5 or 6 && way * (q.Midi - from.Midi) > 7);
         if (to == default) return null;
-        var on = Tones(after, r).SelectMany(Octaves).FirstOrDefault(q => q.Staff - to.Staff is >= 1 and <= 3 && q.Midi > to.Midi);
+        var on = Tones(after, r).SelectMany(Octaves).FirstOrDefault(q => way * (q.Staff - to.Staff) is >= 1 and <= 3 && Math.Sign(q.Midi - to.Midi) == way);
         if (on == default) return null;
         d.Set(p.To[0], to);
         d.Set(next, on);

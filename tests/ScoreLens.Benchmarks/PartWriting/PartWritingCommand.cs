@@ -18,12 +18,15 @@ internal static class PartWritingCommand
     {
         var own = new Option<bool>("--own") { Description = "Takes the program's own reading instead of the expert's numerals." };
         var list = new Option<string?>("--list") { Description = "Prints each hit of one rule.", HelpName = "RULE" };
-        var command = new Command("partwriting", "Counts the hits of every part-writing rule in the open chorales.") { own, list };
-        command.SetAction(parse => Report(parse.GetValue(own), parse.GetValue(list)));
+        var context = new Option<bool>("--context") { Description = "With --list: prints the voices around each hit as well." };
+        var sample = new Option<int>("--sample") { Description = "With --list: so many hits, drawn at random; 0 for all.", HelpName = "N" };
+        var seed = new Option<int>("--seed") { Description = "Start of the random numbers that draw the sample.", DefaultValueFactory = _ => 1, HelpName = "N" };
+        var command = new Command("partwriting", "Counts the hits of every part-writing rule in the open chorales.") { own, list, context, sample, seed };
+        command.SetAction(parse => Report(parse.GetValue(own), parse.GetValue(list), parse.GetValue(context), parse.GetValue(sample), parse.GetValue(seed)));
         return command;
     }
 
-    private static void Report(bool own, string? list)
+    private static void Report(bool own, string? list, bool context, int sample, int seed)
     {
         if (ReferenceWork.Root is null)
         {
@@ -33,6 +36,7 @@ internal static class PartWritingCommand
 
         var options = PartWritingRules.All.Aggregate(PartWritingOptions.Default, (o, rule) => o.With(rule.Name, rule.Weight));
         int works = 0, chords = 0, voices = 0;
+        var listed = new List<string[]>();
         var counts = PartWritingRules.All.ToDictionary(r => r.Name, _ => new List<int>());
         foreach (var work in ReferenceWork.In("open/chorales"))
         {
@@ -43,8 +47,21 @@ internal static class PartWritingCommand
             chords += reading.Chords.Count;
             voices += work.Score.Notes.Select(n => (n.Part, n.Staff, n.Voice)).Distinct().Count();
             foreach (var (rule, hits) in counts) hits.Add(remarks.Count(r => r.Kind == rule));
-            foreach (var remark in remarks.Where(r => r.Kind == list)) Print(work.Name, remark);
+            foreach (var remark in remarks.Where(r => r.Kind == list))
+            {
+                string[] said = [Line(work.Name, remark), .. context ? VoiceTable.Rows(work.Score, sonorities, reading, remark.Onset) : []];
+                listed.Add(said);
+            }
         }
+
+        if (sample > 0 && sample < listed.Count)
+        {
+            var order = listed.ToArray();
+            new Random(seed).Shuffle(order);
+            listed = [.. order.Take(sample)];
+        }
+
+        foreach (var line in listed.SelectMany(l => l)) Console.WriteLine(line);
 
         Console.WriteLine($"{works} chorales, {voices / (double)works:0.0} voices each, {chords} chords, {(own ? "the program's own reading" : "the expert's numerals")} as the reading");
         Console.WriteLine($"{"rule",-32}{"weight",8}{"hits",8}{"per 100 chords",16}{"per chorale",13}{"most in one",13}");
@@ -56,6 +73,6 @@ internal static class PartWritingCommand
         }
     }
 
-    private static void Print(string work, Remark remark) =>
-        Console.WriteLine($"{work} {remark.Place} (quarter {remark.Onset}): {string.Join('+', remark.Voices)}: {remark.Text} {remark.Advice}");
+    private static string Line(string work, Remark remark) =>
+        $"{work} {remark.Place} (quarter {remark.Onset}): {string.Join('+', remark.Voices)}: {remark.Text}";
 }

@@ -23,54 +23,62 @@ internal static class PlantedFaultsCommand
         var count = new Option<int>("--count") { Description = "Faults of each rule.", DefaultValueFactory = _ => 200, HelpName = "N" };
         var seed = new Option<int>("--seed") { Description = "Start of the random numbers.", DefaultValueFactory = _ => 1, HelpName = "N" };
         var list = new Option<string?>("--list") { Description = "Prints the faults of one rule that were missed.", HelpName = "RULE" };
-        var command = new Command("planted-faults", "Plants part-writing faults into clean chorales and counts how many are found.") { count, seed, list };
+        var own = new Option<bool>("--own") { Description = "Finds the faults by the program's own reading of the score with the fault, instead of the numerals that it was written over." };
+        var command = new Command("planted-faults", "Plants part-writing faults into clean chorales and counts how many are found.") { count, seed, list, own };
         command.SetAction(parse =>
         {
+            var (plants, isOwn) = (new Plants(parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list)), parse.GetValue(own));
             var works = ReferenceWork.In("open/chorales").Select(w => (w.Name, w.Score, w.Reading)).ToList();
             if (works.Count == 0) Console.WriteLine("corpus skipped: it is not beside the repository (../shared/corpus)");
-            else Report("chorales of the open corpus, the expert's numerals as the reading", works, parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list));
+            else Report($"chorales of the open corpus, {(isOwn ? "the program's own reading" : "the expert's numerals as the reading")}", works, plants, isOwn);
             var random = new Random(parse.GetValue(seed));
             var invented = Enumerable.Range(1, 100).Select(i => (Name: $"invented {i}", Exercise: CleanChorale.Write(random)))
                 .Select(p => (p.Name, p.Exercise.Score, p.Exercise.Reading)).ToList();
-            Report("invented clean exercises", invented, parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list));
+            Report($"invented clean exercises, {(isOwn ? "the program's own reading" : "the numerals that they were written over")}", invented, plants, isOwn);
         });
         return command;
     }
 
-    private static void Report(string what, List<(string Name, Score Score, HarmonicReading Reading)> works, int count, int seed, string? list)
+    private static void Report(string what, List<(string Name, Score Score, HarmonicReading Reading)> works, Plants plants, bool isOwn)
     {
+        var (count, seed, list) = plants;
         var options = PartWritingOptions.Default;
-        var clean = works.ConvertAll(w => Check(w.Score, w.Reading, options));
+        var clean = works.ConvertAll(w => Check(w.Score, w.Reading, options, isOwn));
         Console.WriteLine($"{what}: {works.Count}, of which {clean.Count(c => c.Count == 0)} without any remark");
-        Console.WriteLine($"{"rule",-32}{"clean",7}{"planted",9}{"found",7}{"recall",9}{"elsewhere",11}");
-        int planted = 0, found = 0, elsewhere = 0;
+        Console.WriteLine($"{"rule",-32}{"clean",7}{"planted",9}{"found",7}{"recall",9}{"elsewhere",11}{"lost",6}");
+        int planted = 0, found = 0, elsewhere = 0, lost = 0;
         foreach (var rule in FaultPlanter.Rules)
         {
             var random = new Random(seed);
             var silent = Enumerable.Range(0, works.Count).Where(i => clean[i].All(r => r.Kind != rule)).ToArray();
-            int tried = 0, hit = 0, other = 0;
+            int tried = 0, hit = 0, other = 0, gone = 0;
             for (var attempt = 0; tried < count && attempt < 6 * count && silent.Length > 0; attempt++)
             {
                 var work = works[silent[random.Next(silent.Length)]];
                 if (FaultPlanter.Plant(rule, work.Score, work.Reading, random) is not var (score, reading, fault)) continue;
                 tried++;
-                var remarks = Check(score, reading, options);
+                var remarks = Check(score, reading, options, isOwn);
                 var voices = fault.Voices.Select(v => Names[v]).ToArray();
                 var isFound = remarks.Any(r => r.Kind == rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(voices));
                 if (isFound) hit++;
-                else if (rule == list) Print(work.Name, score, reading, fault, remarks);
+                else if (rule == list) Print(work.Name, score, isOwn ? HarmonicReader.Read(score, SonorityFinder.Find(score)) : reading, fault, remarks);
                 // What was said before about places that were not touched must still be said, and nothing more.
                 var window = (fault.Start - 2, fault.End + 2);
-                other += Outside(remarks, window).Except(Outside(clean[works.IndexOf(work)], window)).Count();
+                var (now, before) = (Outside(remarks, window).ToList(), Outside(clean[works.IndexOf(work)], window).ToList());
+                other += now.Except(before).Count();
+                gone += before.Except(now).Count();
+                if (rule == list)
+                    foreach (var (kind, onset, who) in now.Except(before)) Console.WriteLine($"elsewhere: {work.Name} fault at {fault.Onset}, {kind} at {onset} in {who}");
             }
 
             planted += tried;
             found += hit;
             elsewhere += other;
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}"));
+            lost += gone;
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}{gone,6}"));
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}{lost,6}"));
     }
 
     private static void Print(string name, Score score, HarmonicReading reading, PlantedFault fault, IReadOnlyList<Remark> remarks)
@@ -84,6 +92,12 @@ internal static class PlantedFaultsCommand
     private static IEnumerable<(string, Theory.Fraction, string)> Outside(IEnumerable<Remark> remarks, (Theory.Fraction Start, Theory.Fraction End) window) =>
         remarks.Where(r => r.Onset < window.Start || r.Onset > window.End).Select(r => (r.Kind, r.Onset, string.Join('+', r.Voices)));
 
-    private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading, PartWritingOptions options) =>
-        PartWritingCheck.Run(score, SonorityFinder.Find(score), reading, options);
+    private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading, PartWritingOptions options, bool isOwn)
+    {
+        var sonorities = SonorityFinder.Find(score);
+        return PartWritingCheck.Run(score, sonorities, isOwn ? HarmonicReader.Read(score, sonorities) : reading, options);
+    }
+
+    /// <summary>How many faults of each rule, from which random numbers, and the rule whose misses are printed.</summary>
+    private sealed record Plants(int Count, int Seed, string? List);
 }

@@ -49,9 +49,9 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
 
     /// <summary>
     /// The motions of every pair of voices from one pair of chord notes to the next, where only moments with a note foreign to
-    /// the chord lie between.
+    /// the chord lie between and neither voice has another chord note.
     /// </summary>
-    public static IEnumerable<(PairMotion Motion, bool IsStruckBetween)> AroundNonChordNotes(VoicedProgression progression)
+    public static IEnumerable<MotionAround> AroundNonChordNotes(VoicedProgression progression)
     {
         for (var upper = 0; upper < progression.Voices.Count; upper++)
         {
@@ -70,9 +70,17 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
                     if (last is not null && last.Index < moment.Index - 1 && !progression.IsPhraseBetween(last.Onset, moment.Onset))
                     {
                         var motion = new PairMotion(last.Notes[upper]!, u, last.Notes[lower]!, l, moment.Onset);
-                        var struck = progression.Moments.Skip(last.Index + 1).Take(moment.Index - last.Index - 1).Any(m =>
-                            (m.Notes[upper] != motion.UpperFrom && m.Notes[upper] != u) || (m.Notes[lower] != motion.LowerFrom && m.Notes[lower] != l));
-                        yield return (motion, struck);
+                        var between = progression.Moments.Skip(last.Index + 1).Take(moment.Index - last.Index - 1)
+                            .SelectMany(m => new[] { (Note: m.Notes[upper]!, Moment: m), (Note: m.Notes[lower]!, Moment: m) })
+                            .Where(p => !motion.Notes.Contains(p.Note)).ToArray();
+                        if (!between.Any(p => progression.IsChordNote(p.Note, p.Moment) && motion.Notes.All(n => n.Pitch != p.Note.Pitch)))
+                        {
+                            yield return new MotionAround(
+                                motion,
+                                between.Any(p => p.Note.Pitch != (p.Note.Voice == upper ? motion.UpperFrom : motion.LowerFrom).Pitch),
+                                between.Any(p => p.Note.Pitch == (p.Note.Voice == upper ? u : l).Pitch),
+                                progression.ChordOf(last) is { } from && progression.ChordOf(moment) is { } to && (from == to || from.IsSameHarmonyAs(to)));
+                        }
                     }
 
                     last = moment;
@@ -84,3 +92,10 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
     private static (LineNote From, LineNote To)? Moving(VoicedProgression progression, Moment from, Moment to, int voice) =>
         from.Notes[voice] is { } f && to.Notes[voice] is { } t && t.Onset == to.Onset && f != t && progression.IsConnected(f, t) ? (f, t) : null;
 }
+
+/// <summary>A motion from chord notes to chord notes with notes foreign to the chord between them.</summary>
+/// <param name="Motion">From the last pair before to the first pair after.</param>
+/// <param name="IsStruckBetween">Whether a voice has a note of its own between; false where one is only held or struck again, a suspension.</param>
+/// <param name="IsAnticipated">Whether a note between anticipates where its voice goes.</param>
+/// <param name="IsOneHarmony">Whether both pairs belong to one harmony.</param>
+internal sealed record MotionAround(PairMotion Motion, bool IsStruckBetween, bool IsAnticipated, bool IsOneHarmony);

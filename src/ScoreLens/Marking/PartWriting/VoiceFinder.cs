@@ -8,7 +8,10 @@ namespace ScoreLens.Marking.PartWriting;
 /// </summary>
 internal static class VoiceFinder
 {
-    /// <summary>The voices of the harmonic notes; in chorale style as they are written where each written voice is one line.</summary>
+    // A written voice may have one note in so many doubled and still be one line.
+    private const int MostDivided = 8;
+
+    /// <summary>The voices of the harmonic notes; in chorale style as they are written where each written voice is one line but for a divided note or two.</summary>
     /// <param name="notes">Notes with joined ties, by onset.</param>
     /// <param name="style">The style of the exercise.</param>
     /// <param name="count">How many voices the exercise has.</param>
@@ -18,9 +21,11 @@ internal static class VoiceFinder
         var written = notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).Select(g => g.ToArray()).ToArray();
         var most = MostAtOnce(notes);
         count = Math.Min(count, Math.Max(most, written.Length));
-        if (style == PartWritingStyle.Chorale && written.Length == count && written.All(v => MostAtOnce(v) == 1))
+        if (style == PartWritingStyle.Chorale && written.Length == count)
         {
-            return Number(written.OrderBy(v => v[0].Part).ThenBy(v => v[0].Staff).ThenByDescending(v => v.Average(n => n.Pitch.Midi)));
+            var ordered = written.OrderBy(v => v[0].Part).ThenBy(v => v[0].Staff).ThenByDescending(v => v.Average(n => n.Pitch.Midi)).ToArray();
+            var lines = ordered.Select((v, place) => Undivided(v, isBass: place == count - 1)).ToArray();
+            if (lines.Zip(ordered).All(l => l.Second.Length - l.First.Length <= l.Second.Length / MostDivided)) return Number(lines);
         }
 
         var staves = notes.GroupBy(n => (n.Part, n.Staff)).OrderBy(g => g.Key).Select(g => g.ToArray()).ToArray();
@@ -28,6 +33,19 @@ internal static class VoiceFinder
         return style == PartWritingStyle.Chorale && sizes.Sum() == count
             ? Number(staves.Zip(sizes, Share).SelectMany(lines => lines))
             : Number(Share(notes, Math.Min(count, most)));
+    }
+
+    // Where a singer's line divides for a note or two, its outer note is the voice: an added low octave in the bass, say.
+    private static SoundingNote[] Undivided(SoundingNote[] voice, bool isBass)
+    {
+        var line = new List<SoundingNote>();
+        foreach (var chord in voice.GroupBy(n => n.Onset).OrderBy(g => g.Key))
+        {
+            var note = isBass ? chord.MinBy(n => n.Pitch)! : chord.MaxBy(n => n.Pitch)!;
+            if (line.Count == 0 || line[^1].End <= note.Onset) line.Add(note);
+        }
+
+        return [.. line];
     }
 
     private static IReadOnlyList<LineNote>[] Number(IEnumerable<IEnumerable<SoundingNote>> voices) =>

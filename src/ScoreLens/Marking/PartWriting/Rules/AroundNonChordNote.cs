@@ -14,14 +14,14 @@ public abstract class AroundNonChordNote : PartWritingRule
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from found in PairMotion.AroundNonChordNotes(progression)
         let m = found.Motion
-        where m.IsSimilar && IsKept(m, found.IsStruckBetween) && !Motions.IsOneToneMoved(m)
+        where m.IsSimilar && !found.IsAnticipated && IsKept(found) && !Motions.IsOneToneMoved(m)
         select At(
             m.Onset,
             $"Only a non-chord note stands between {Interval} of {Say.Voices(progression, m.UpperTo, m.LowerTo).ToLowerInvariant()}: {m.Words}.",
             "A non-chord note does not mend them: lead the chord notes themselves another way.",
             m.Notes);
 
-    private protected abstract bool IsKept(PairMotion motion, bool isStruckBetween);
+    private protected abstract bool IsKept(MotionAround found);
 }
 
 /// <summary>Parallel fifths with only a non-chord note between.</summary>
@@ -34,12 +34,12 @@ public sealed class FifthsAroundNonChordNote : AroundNonChordNote
     public override string Sentence => "A passing or neighbouring note between two fifths does not hide that they are parallel.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A suspension or an anticipation between the fifths; the step from one phrase to the next.";
+    public override string Exceptions => "A suspension or an anticipation between the fifths; another chord note between; inside one harmony; the step from one phrase to the next.";
 
     private protected override string Interval => "parallel fifths";
 
-    private protected override bool IsKept(PairMotion motion, bool isStruckBetween) =>
-        isStruckBetween && motion.First.IsFifth && motion.Second.IsFifth;
+    private protected override bool IsKept(MotionAround found) =>
+        found is { IsStruckBetween: true, IsOneHarmony: false } && found.Motion.First.IsFifth && found.Motion.Second.IsFifth;
 }
 
 /// <summary>Parallel octaves or unisons with only a non-chord note between.</summary>
@@ -52,9 +52,9 @@ public sealed class OctavesAroundNonChordNote : AroundNonChordNote
     public override string Sentence => "A non-chord note between two octaves, a suspension too, does not hide that they are parallel.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "The step from one phrase to the next.";
+    public override string Exceptions => "An anticipation or another chord note between; the step from one phrase to the next.";
 
     private protected override string Interval => "parallel octaves";
 
-    private protected override bool IsKept(PairMotion motion, bool isStruckBetween) => motion.First.IsOctave && motion.Second.IsOctave;
+    private protected override bool IsKept(MotionAround found) => found.Motion.First.IsOctave && found.Motion.Second.IsOctave;
 }

@@ -6,7 +6,7 @@ public abstract class DirectMotion : PartWritingRule
     /// <inheritdoc/>
     public override string Exceptions =>
         "Soprano moving by step (under the strict option only over a bass that moves a fourth or fifth, or as horn fifths); "
-        + "motion inside one chord; inner voices; the step from one phrase to the next.";
+        + "a bass that only changes its octave; motion inside one chord; inner voices; the step from one phrase to the next.";
 
     /// <inheritdoc/>
     public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 5; Kostka and Payne, Tonal Harmony, ch. 5 (from memory).";
@@ -30,7 +30,7 @@ public abstract class DirectMotion : PartWritingRule
 
     private static bool IsAllowed(VoicedProgression progression, PairMotion m)
     {
-        if (progression.IsOneHarmonyInto(m.Onset)) return true;
+        if (progression.IsOneHarmonyInto(m.Onset) || m.LowerFrom.Pitch.Tone == m.LowerTo.Pitch.Tone) return true;
         if (!progression.StartsAsChordNote(m.UpperTo) || !progression.StartsAsChordNote(m.LowerTo)) return true;
         if (!m.Upper.IsStep) return false;
         if (!progression.Options.StrictDirectMotion) return true;

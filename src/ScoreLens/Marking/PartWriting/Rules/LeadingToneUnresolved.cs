@@ -15,7 +15,7 @@ public sealed class LeadingToneUnresolved : PartWritingRule
     public override string Exceptions =>
         "In an inner voice it may fall to the fifth of I (so that I is complete), or by step in V–vi in major; it may stay, fall by a "
         + "chromatic semitone in a chain of dominants, fall by step in a line that comes down from the tonic (8–7–6), hand its resolution to a voice that takes that very note, "
-        + "or be left for another note of the chord before the chord changes; the end of a phrase frees it.";
+        + "leave it to another voice that has the leading tone too (the doubling is the fault), or be left for another note of the chord before the chord changes; the end of a phrase frees it.";
 
     /// <inheritdoc/>
     public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 6 and 7; Kostka and Payne, ch. 5 and 13 (from memory).";
@@ -27,13 +27,20 @@ public sealed class LeadingToneUnresolved : PartWritingRule
             if (!chord.IsDominant || chord.Moments.Count == 0 || !chord.Has(chord.LeadingTone)) continue;
             if (Resolutions.NextChord(progression, chord) is not { Numeral: not null } next || next.Has(chord.LeadingTone)) continue;
             var isTonic = next.Tones[0] == chord.Context.Tonic;
-            var isDeceptive = next.Tones[0] - chord.Context.Tonic is 3 or -4;
+            // Where the key changes with the chord, or the chord is a dominant itself, it is no sixth degree that deceives.
+            var isDeceptive = next.Tones[0] - chord.Context.Tonic is 3 or -4 && next.Reading.Key == chord.Reading.Key && !next.IsDominant;
             if (!(isTonic || isDeceptive) || next.Numeral.Kind != NumeralKind.Plain) continue;
             if (next.Numeral.Inversion == 2 || Resolutions.IsPhraseBetween(progression, chord, next)) continue;
-            for (var voice = 0; voice < progression.Voices.Count; voice++)
+            var left = (
+                from voice in Enumerable.Range(0, progression.Voices.Count)
+                let note = Resolutions.LastChordNote(progression, chord, voice)
+                where note is not null && note.Pitch.Tone == chord.LeadingTone
+                let goal = Resolutions.Next(progression, note)
+                where goal is not null
+                select (Voice: voice, Note: note, Goal: goal)).ToArray();
+            if (left.Length > 1 && Array.Exists(left, l => Interval.Between(l.Note.Pitch, l.Goal.Pitch) is { Steps: 1, Semitones: 1 })) continue;
+            foreach (var (voice, note, goal) in left.Where(l => !IsResolved(progression, chord, next, l.Note, l.Goal, isDeceptive)))
             {
-                if (Resolutions.LastChordNote(progression, chord, voice) is not { } note || note.Pitch.Tone != chord.LeadingTone) continue;
-                if (Resolutions.Next(progression, note) is not { } goal || IsResolved(progression, chord, next, note, goal, isDeceptive)) continue;
                 yield return At(
                     goal.Onset,
                     $"The leading tone {Say.Tone(note)} in the {progression.Name(voice)} goes {Motion(note, goal)} instead of rising to {chord.Context.Tonic.ToDisplayString()}.",

@@ -10,7 +10,7 @@ public sealed class MelodicTritone : PartWritingRule
     public override string Sentence => "No voice leaps an augmented fourth; a diminished fifth must turn back by step.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "Inside one chord; a diminished fifth that turns back by step; an augmented fourth that goes on by semitone to where it leads; the step from one phrase to the next.";
+    public override string Exceptions => "Inside one chord; a diminished fifth that turns back by step, at once or after other notes of the same harmony; the step from one phrase to the next.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Fux, Gradus ad Parnassum (from memory).";
@@ -21,7 +21,7 @@ public sealed class MelodicTritone : PartWritingRule
     internal override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from step in MelodicSteps.Of(progression)
         where !step.IsInOneChord
-            && (step.Interval.Size is { Steps: 3, Semitones: 6 } || (step.Interval.Size is { Steps: 4, Semitones: 6 } && !step.TurnsBackByStep))
+            && (step.Interval.Size is { Steps: 3, Semitones: 6 } || (step.Interval.Size is { Steps: 4, Semitones: 6 } && !step.TurnsBackByStep && !step.TurnsBackWithTheHarmony))
         select At(
             step.To.Onset,
             $"The {progression.Name(step.To.Voice)} leaps {Say.Direction(step.Interval)} {(step.Interval.Size.Steps == 3 ? "an augmented fourth" : "a diminished fifth")}, {Say.Tone(step.From)} to {Say.Tone(step.To)}"

@@ -12,7 +12,7 @@ public sealed class NeapolitanSecondNotFalling : PartWritingRule
     public override string Sentence => "The flat second degree of the Neapolitan falls, to the leading tone or by way of the tonic.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "It may be held while the next chord has it, or in root position stay in the bass; the end of a phrase frees it.";
+    public override string Exceptions => "It may be held while the next chord has it, or lie in the bass, which then has a line of its own; the end of a phrase frees it.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 22; Aldwell and Schachter, ch. on the Phrygian II (from memory).";
@@ -27,8 +27,8 @@ public sealed class NeapolitanSecondNotFalling : PartWritingRule
             if (Resolutions.IsPhraseBetween(progression, chord, next)) continue;
             for (var voice = 0; voice < progression.Voices.Count; voice++)
             {
-                // The bass of a root position has to leap to V or IV.
-                if (voice == progression.Bass && numeral.Inversion == 0) continue;
+                // Over its root the chord's bass has to leap to V or IV, or climbs between the inversions.
+                if (voice == progression.Bass) continue;
                 if (Resolutions.LastChordNote(progression, chord, voice) is not { } note || note.Pitch.Tone != chord.Tones[0]) continue;
                 if (Resolutions.Next(progression, note) is not { } goal) continue;
                 var motion = Interval.Between(note.Pitch, goal.Pitch);

@@ -14,7 +14,7 @@ public sealed class SixFourOutOfPlace : PartWritingRule
         "A six-four chord is cadential (before V, on the stronger beat), passing (its bass between two steps), a pedal (its bass stays) or an arpeggiation.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A cadential six-four on a beat as strong as that of its V, as in triple time.";
+    public override string Exceptions => "A cadential six-four on a beat as strong as that of its V, as in triple time; a bass that goes on by step to a note foreign to the chords; a diminished six-four over the bass of the seventh chord that it grows into.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 9; Aldwell and Schachter, ch. on six-four chords (from memory).";
@@ -28,7 +28,7 @@ public sealed class SixFourOutOfPlace : PartWritingRule
             var next = Resolutions.NextChord(progression, chord);
             var before = Resolutions.ChordBefore(progression, chord);
             if (before is not null && Resolutions.IsPhraseBetween(progression, before, chord)) before = null;
-            if (IsArpeggiation(before, chord) || IsArpeggiation(next, chord)) continue;
+            if (IsArpeggiation(before, chord) || IsArpeggiation(next, chord) || IsPartOfSeventh(progression, chord, bass, next)) continue;
             var isCadential = IsBeforeDominant(progression, chord, next);
             if (isCadential && (next!.Numeral!.Inversion == 3 || StrengthOf(progression, chord) >= StrengthOf(progression, next))) continue;
             if (IsPassingOrPedal(progression, before, bass, next, isCadential)) continue;
@@ -53,6 +53,11 @@ public sealed class SixFourOutOfPlace : PartWritingRule
     private static bool IsArpeggiation(VoicedChord? neighbour, VoicedChord chord) =>
         neighbour is { Numeral: not null } && neighbour.Tones[0].IsEnharmonicWith(chord.Tones[0]) && neighbour.IsSameHarmonyAs(chord);
 
+    // viio over its fifth and the V42 that keeps its bass are one chord.
+    private static bool IsPartOfSeventh(VoicedProgression progression, VoicedChord chord, LineNote bass, VoicedChord? next) =>
+        next is { Numeral: not null, Seventh: { } seventh } && seventh == bass.Pitch.Tone && next.IsSameHarmonyAs(chord)
+        && BassOf(progression, next, last: false)?.Pitch.Tone == bass.Pitch.Tone;
+
     private static bool IsBeforeDominant(VoicedProgression progression, VoicedChord chord, VoicedChord? next) =>
         next is { Numeral: { Kind: NumeralKind.Plain } after } && chord.Numeral is { Degree: 1, Alteration: 0 }
         && after.Degree == 5 && after.Inversion is 0 or 3 && next.Tones[0].IsEnharmonicWith(chord.Tones[2])
@@ -63,10 +68,14 @@ public sealed class SixFourOutOfPlace : PartWritingRule
         var into = before is null ? null : progression.Before(bass) is { } left && progression.IsConnected(left, bass) ? left : null;
         // A bass that is held into the chord or over its end is a pedal point.
         if (before is not null && bass.Onset < before.Reading.End) return true;
-        var outOf = Resolutions.Next(progression, bass);
+        if (next is not null && !isCadential && bass.End > next.Reading.Onset) return true;
+        var outOf = !isCadential && progression.After(bass) is { } after && progression.IsConnected(bass, after) && Math.Abs(after.Pitch.Staff - bass.Pitch.Staff) == 1
+            ? after
+            : Resolutions.Next(progression, bass);
         if (into?.Pitch.Tone == bass.Pitch.Tone) return outOf is null || Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) <= 1 || next is null;
         if (into is null && before is null) return false;
-        if (into is null || outOf is null || Math.Abs(into.Pitch.Staff - bass.Pitch.Staff) != 1) return false;
+        // A chromatic semitone is a step here, and has the same letter.
+        if (into is null || outOf is null || Math.Abs(into.Pitch.Staff - bass.Pitch.Staff) > 1) return false;
         // Reached by step and left by step, or resolved over its own bass; before V that would be a cadential one out of its beat.
         return Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) is var steps && (steps == 1 || (steps == 0 && !isCadential));
     }

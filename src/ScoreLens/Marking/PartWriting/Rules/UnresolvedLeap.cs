@@ -10,7 +10,7 @@ public sealed class UnresolvedLeap : PartWritingRule
     public override string Sentence => "After a leap of a sixth or more a voice turns back; a leap of a seventh or a diminished interval turns back by step.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "Sixths and octaves in the bass; inside one chord; the step from one phrase to the next.";
+    public override string Exceptions => "Sixths and octaves in the bass; a dissonant leap that turns back by step only after other notes of the same harmony; inside one chord; the step from one phrase to the next.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Fux, Gradus ad Parnassum (from memory).";
@@ -21,7 +21,7 @@ public sealed class UnresolvedLeap : PartWritingRule
     internal override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from step in MelodicSteps.Of(progression)
         where !step.IsInOneChord && (IsDissonant(step.Interval.Size)
-            ? !step.TurnsBackByStep
+            ? !step.TurnsBackByStep && (step.GoesOn || !step.TurnsBackWithTheHarmony)
             : step.Interval.Size.Steps >= 5 && step.To.Voice != progression.Bass && step.GoesOn)
         select At(
             step.To.Onset,
