@@ -19,7 +19,12 @@ internal sealed record Exercise(Score Score, HarmonicReading Reading)
         var at = Fraction.Zero;
         foreach (var (text, length, _) in Tokens(chords))
         {
-            readings.Add(new ChordReading(at, length, local, text == "-" ? null : Numeral.Parse(text), 1, []));
+            readings.Add(new ChordReading(at, length, local, text switch
+            {
+                "-" => null,
+                "Cad64" => Numeral.CadentialSixFour(local.Mode),
+                _ => Numeral.Parse(text),
+            }, 1, []));
             at += length;
         }
 

@@ -220,7 +220,7 @@ internal static class FaultPlanter
         if (d.Pick(r, voice) is not { } p || p.Second.Onset != p.Time || Seventh(p.First) is not { } tone) return null;
         if (Draft.Has(p.Second, tone) || Draft.IsSameHarmony(p.First, p.Second)) return null;
         var from = Near(tone, d.Notes[p.From[0]].Pitch);
-        if (IsInAnotherVoice(d, p, voice, tone) || Takes(d, p, voice, q => q.Staff == from.Staff - 1 && from.Midi - q.Midi is 1 or 2)) return null;
+        if (IsInAnotherVoice(d, p, voice, tone)) return null;
         var bass = d.At(3, p.Time);
         var mayRise = voice == 3 || bass < 0 || d.Notes[p.From[0]].Duration < d.MeasureAt(p.Time).Time.PulseLength || Mod(from.Staff - d.Notes[bass].Pitch.Staff, 7) == 1;
         var goals = Tones(p.Second, r).SelectMany(Octaves)

@@ -5,6 +5,9 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 /// <summary>An augmented sixth whose two notes do not open to the octave.</summary>
 public sealed class AugmentedSixthNotOutward : PartWritingRule
 {
+    // On the line of fifths.
+    private const int AugmentedSixth = 10;
+
     /// <inheritdoc/>
     public override string Name => "augmented-sixth-not-outward";
 
@@ -22,19 +25,19 @@ public sealed class AugmentedSixthNotOutward : PartWritingRule
     {
         foreach (var chord in progression.Chords)
         {
-            if (chord.Numeral is not { Kind: NumeralKind.AugmentedSixth } || chord.Moments.Count == 0) continue;
-            if (Resolutions.NextChord(progression, chord) is not { Numeral: not null } next || next.Numeral.Kind == NumeralKind.AugmentedSixth) continue;
+            if (FlatSixth(progression, chord) is not { } flat) continue;
+            if (Resolutions.NextChord(progression, chord) is not { Numeral: not null } next || FlatSixth(progression, next) == flat) continue;
             if (Resolutions.IsPhraseBetween(progression, chord, next)) continue;
-            foreach (var (tone, steps) in new[] { (chord.Tones[0], -1), (chord.Tones[^1], 1) })
+            foreach (var (tone, steps) in new[] { (flat, -1), (flat + AugmentedSixth, 1) })
             {
                 if (next.Has(tone)) continue;
                 for (var voice = 0; voice < progression.Voices.Count; voice++)
                 {
-                    if (Resolutions.LastChordNote(progression, chord, voice) is not { } note || note.Pitch.Tone != tone) continue;
-                    if (Resolutions.Next(progression, note) is not { } goal) continue;
+                    if ((Resolutions.LastChordNote(progression, chord, voice) ?? chord.Moments[^1].Notes[voice]) is not { } note || note.Pitch.Tone != tone) continue;
+                    if (Resolutions.Next(progression, note) is not { } goal || goal == note) continue;
                     var motion = Interval.Between(note.Pitch, goal.Pitch);
                     if (motion == new Interval(steps, steps) || (steps == 1 && motion is { Steps: 0, Semitones: -1 })) continue;
-                    var target = chord.Context.Tonic + 1;
+                    var target = flat + 5;
                     yield return At(
                         goal.Onset,
                         $"{Say.Tone(note)} of the augmented sixth, in the {progression.Name(voice)}, goes to {Say.Tone(goal)} instead of {(steps < 0 ? "falling" : "rising")} to {target.ToDisplayString()}.",
@@ -43,5 +46,16 @@ public sealed class AugmentedSixthNotOutward : PartWritingRule
                 }
             }
         }
+    }
+
+    // The chord is one by its numeral, or by its notes: a reading that hears something else in it does not change how they are spelled.
+    private static Tone? FlatSixth(VoicedProgression progression, VoicedChord chord)
+    {
+        if (chord.Moments.Count == 0 || chord.Numeral is null) return null;
+        if (chord.Numeral.Kind == NumeralKind.AugmentedSixth) return chord.Tones[0];
+        return chord.Moments[^1].Notes[progression.Bass]?.Pitch.Tone is { } bass
+            && chord.Moments[^1].Notes.Any(n => n?.Pitch.Tone == bass + AugmentedSixth)
+            ? bass
+            : null;
     }
 }

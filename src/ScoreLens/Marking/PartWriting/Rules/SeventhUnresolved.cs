@@ -12,7 +12,7 @@ public sealed class SeventhUnresolved : PartWritingRule
     /// <inheritdoc/>
     public override string Exceptions =>
         "It may be held or repeated while the next chord has it, be delayed or ornamented, fall by step before the chord changes, pass to another voice inside the chord "
-        + "(as in a voice exchange, or where the bass passes through it), hand its resolution to a voice that takes that very note, be changed chromatically, "
+        + "(as in a voice exchange, or where the bass passes through it), be changed chromatically, "
         + "rise by step where the bass takes its resolution (V7–I6) or in I–V43–I6, or pass upwards by step between beats; the end of a phrase frees it.";
 
     /// <inheritdoc/>
@@ -50,7 +50,6 @@ public sealed class SeventhUnresolved : PartWritingRule
     {
         var motion = Interval.Between(note.Pitch, goal.Pitch);
         if (FallsByStep(progression, note, goal) || motion.Steps == 0 || Resolutions.IsPassing(progression, note)) return true;
-        if (Resolutions.IsTakenOver(next, note, p => Interval.Between(note.Pitch, p) is { Steps: -1, IsStep: true })) return true;
         if (motion is not { Steps: 1, Direction: > 0 } || note.Voice == progression.Bass) return false;
         // It may rise by step where the bass takes the resolution, or in a rising I–V43–I6.
         var bassGoal = next.Moments[0].Notes[progression.Bass]?.Pitch.Tone;
