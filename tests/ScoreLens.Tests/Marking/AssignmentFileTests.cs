@@ -58,6 +58,14 @@ public sealed class AssignmentFileTests
     }
 
     [Fact]
+    public void Json_is_read_as_well_and_names_its_lines()
+    {
+        Assert.True(Read("{\"title\": \"One\",\n \"points\": {\"labels\": 60},\n \"labels\": {\"answers\": \"hidden\"}}").Labels.HidesAnswers);
+        var problem = Assert.Single(Problems("{\"title\": \"One\",\n \"points\": {\"labels\": 60},\n \"labels\": {\"answers\": \"secret\"}}"));
+        Assert.Equal(3, problem.Line);
+    }
+
+    [Fact]
     public void Every_problem_is_told_at_once() => Assert.Equal(3, Problems(Small + "due: soon\nlate-cost: many\nbalance: {bnd: 20-30}\n").Count);
 
     [Theory]

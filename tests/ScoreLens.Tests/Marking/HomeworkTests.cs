@@ -115,6 +115,31 @@ public sealed class HomeworkTests
     }
 
     [Fact]
+    public void Hidden_answers_stay_hidden_and_cost_the_same()
+    {
+        var shown = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml"));
+        var hidden = shown with { Labels = shown.Labels with { HidesAnswers = true } };
+        var pages = 0;
+        foreach (var file in Directory.GetFiles(Path.Combine(Folder, "class"), "*.musicxml"))
+        {
+            var name = Path.GetFileNameWithoutExtension(file);
+            var (open, secret) = (new Marker(shown).MarkFile(name, file), new Marker(hidden).MarkFile(name, file));
+            Assert.Equal(open.Total, secret.Total);
+            Assert.Equal(open.Remarks.Select(r => (r.Kind, r.Onset, r.Points)), secret.Remarks.Select(r => (r.Kind, r.Onset, r.Points)));
+            foreach (var (mark, remark) in secret.Labels?.Marks.Where(m => m.Remark is not null).Select(m => (m, m.Remark!)) ?? [])
+            {
+                // The answer, without its key, must not be a word of the remark, unless the student wrote it.
+                var answer = mark.Expected.Split(' ')[^1];
+                var words = $"{remark.Text} {remark.Advice}".Replace($"“{mark.Written}”", "", StringComparison.Ordinal).Split(' ', '.', ',', ':', ';');
+                Assert.DoesNotContain(answer, words);
+                pages++;
+            }
+        }
+
+        Assert.True(pages > 20);
+    }
+
+    [Fact]
     public void The_teacher_has_the_last_word()
     {
         var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with

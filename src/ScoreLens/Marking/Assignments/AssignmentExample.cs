@@ -38,6 +38,8 @@ public static class AssignmentExample
           tolerance: 0.5
           # A reading this probable, against the best one, is accepted too.
           runner-up: 0.7
+          # hidden: the feedback says which part of a label is wrong, not what was expected, so that students can try again.
+          answers: shown
 
         part-writing:
           style: chorale          # or keyboard

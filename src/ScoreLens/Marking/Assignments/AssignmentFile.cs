@@ -64,7 +64,7 @@ public static class AssignmentFile
 
     private static Assignment Read(YamlTable top, string folder, List<AssignmentProblem> problems)
     {
-        var labels = top.Table("labels", "compare-with", "worth", "tolerance", "runner-up");
+        var labels = top.Table("labels", "compare-with", "worth", "tolerance", "runner-up", "answers");
         var worth = labels.Table("worth", "key", "degree", "quality", "inversion");
         var writing = top.Table("part-writing", "style", "voices", "cost", "free", "strict-direct-motion", "horn-fifths", "across-phrases", "rules", "ranges");
         var devices = top.Table("devices", "required", "forbidden");
@@ -90,6 +90,7 @@ public static class AssignmentFile
                 Inversion = worth.Number("inversion", usual.Inversion),
                 Tolerance = labels.Quarters("tolerance", usual.Tolerance),
                 RunnerUp = labels.Number("runner-up", usual.RunnerUp, 0, 1),
+                HidesAnswers = labels.Choice("answers", false, ("shown", false), ("hidden", true)),
             },
             PartWriting = PartWriting(writing),
             FaultCost = writing.Number("cost", 1),

@@ -25,4 +25,7 @@ public sealed record LabelMarking
 
     /// <summary>How probable a runner-up must be against the first reading to be accepted, 0..1; 1 accepts none that is less probable.</summary>
     public double RunnerUp { get; init; } = 0.7;
+
+    /// <summary>Whether remarks keep to themselves which label was expected, so that the student can try again.</summary>
+    public bool HidesAnswers { get; init; }
 }

@@ -4,8 +4,8 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.Labels;
 
-/// <summary>The sentences that the marking of labels writes.</summary>
-internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonorities)
+/// <summary>The sentences that the marking of labels writes; with hidden answers they say what to look at, not what was expected.</summary>
+internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonorities, bool hidesAnswers)
 {
     /// <summary>Every kind of remark that is made of labels, faults first.</summary>
     public static IReadOnlyList<string> Kinds { get; } =
@@ -19,12 +19,12 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
         "Write the degree in Roman numerals with its figures, such as V65/V, viio7 or ii6.");
 
     public Remark Missing(Fraction onset, LabelMeaning expected) => At(
-        onset, "label-missing", $"A label is missing here: {expected.Display()}.",
-        $"Look at the bass and the notes above it ({Notes(expected)}) whenever the chord changes, and write a numeral there.");
+        onset, "label-missing", hidesAnswers ? "A label is missing here." : $"A label is missing here: {expected.Display()}.",
+        $"Look at the bass and the notes above it{(hidesAnswers ? "" : $" ({Notes(expected)})")} whenever the chord changes, and write a numeral there.");
 
     public Remark Extra(StudentLabel label, LabelMeaning? expected) => At(
         label.Onset, "label-extra",
-        expected is null ? $"“{label.Text}” stands where no chord sounds." : $"“{label.Text}” stands where {expected.Display()} still holds.",
+        expected is null ? $"“{label.Text}” stands where no chord sounds." : $"“{label.Text}” stands where {(hidesAnswers ? "the chord before" : expected.Display())} still holds.",
         "Take passing and neighbour notes out first: what is left tells whether the chord has changed.");
 
     public Remark AcceptedEquivalent(StudentLabel label, Fraction onset, string reason) =>
@@ -32,21 +32,22 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
 
     public Remark AcceptedPivot(StudentLabel label, Fraction onset, LabelMeaning written, LabelMeaning expected) => At(
         onset, "accepted-pivot",
-        $"“{label.Text}” is right: the chord belongs to {written.Key} and to {expected.Key}, where it is {expected.Numeral.ToDisplayString()}.", "",
+        hidesAnswers ? $"“{label.Text}” is right: the chord belongs to two keys." : $"“{label.Text}” is right: the chord belongs to {written.Key} and to {expected.Key}, where it is {expected.Numeral.ToDisplayString()}.", "",
         severity: Severity.Notice);
 
     public Remark AcceptedRunnerUp(StudentLabel label, Fraction onset, LabelMeaning expected, double probability, double first) => At(
         onset, "accepted-runner-up",
-        $"“{label.Text}” is accepted: {expected.Display()} was expected, and yours is nearly as good ({Percent(probability)} against {Percent(first)}).", "",
+        $"“{label.Text}” is accepted: {(hidesAnswers ? "another one" : expected.Display())} was expected, and yours is nearly as good ({Percent(probability)} against {Percent(first)}).", "",
         severity: Severity.Notice);
 
     public Remark AcceptedFitting(StudentLabel label, Fraction onset, LabelMeaning expected) => At(
         onset, "accepted-fitting",
-        $"“{label.Text}” is accepted: it fits every note here, though {expected.Display()} was expected.", "", severity: Severity.Notice);
+        $"“{label.Text}” is accepted: it fits every note here, though {(hidesAnswers ? "another one" : expected.Display())} was expected.", "", severity: Severity.Notice);
 
     /// <summary>A label that is wrong in some part; the kind names the weightiest.</summary>
     public Remark Wrong(StudentLabel label, LabelMeaning written, Fraction onset, LabelMeaning expected, LabelParts right)
     {
+        if (hidesAnswers) return Unrevealed(label, onset, right);
         var text = $"You wrote “{label.Text}”; expected {Expected(expected, right)}.{Praise(right)}";
         if (!right.HasFlag(LabelParts.Degree))
         {
@@ -68,6 +69,17 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
             onset, "wrong-inversion", text,
             $"The bass is {expected.BassName()}, the chord's {Member(expected)}: {FigureSentence(expected)}.",
             bass is null ? null : [bass]);
+    }
+
+    // The parts of a label in the order in which they weigh, each with what to look at.
+    private Remark Unrevealed(StudentLabel label, Fraction onset, LabelParts right)
+    {
+        var (kind, part, advice) =
+            !right.HasFlag(LabelParts.Degree) ? ("wrong-degree", "degree", "Put the notes that belong to the chord in thirds: the lowest one is the root, and its place in the scale the degree.")
+            : !right.HasFlag(LabelParts.Key) ? ("wrong-key", "key", "Look for the leading tone and the cadence: in which key is the music here?")
+            : !right.HasFlag(LabelParts.Quality) ? ("wrong-quality", "quality", "Is the third major or minor, the fifth perfect, and does a seventh sound?")
+            : ("wrong-inversion", "inversion", "Which note of the chord is in the bass? The figures count from there.");
+        return At(onset, kind, $"You wrote “{label.Text}”: the {part} is another one.{Praise(right)}", advice);
     }
 
     private static string Expected(LabelMeaning expected, LabelParts right) =>
