@@ -29,7 +29,7 @@ internal sealed class LabelCheck
         Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelMarking options)
     {
         (_score, _sonorities, _options, _isModel) = (score, sonorities, options, isModel);
-        _remarks = new LabelRemarks(score, sonorities, marking.HidesAnswers);
+        _remarks = new LabelRemarks(score, sonorities, options.HidesAnswers);
         _expected = Merged(expected.Chords);
         _labels = labels.Labels;
         _labelOf = Match();

@@ -15,8 +15,8 @@ public abstract class DoubledTone : PartWritingRule
             if (ToneOf(chord) is not { } tone) continue;
             foreach (var moment in chord.Moments)
             {
-                var doubled = moment.Notes.OfType<LineNote>().Where(n => n.Pitch.Tone == tone).ToArray();
-                if (doubled.Length < 2 || doubled.Any(n => Resolutions.IsPassing(progression, n))) continue;
+                var doubled = moment.Notes.OfType<LineNote>().Where(n => n.Pitch.Tone == tone && !Resolutions.IsPassing(progression, n)).ToArray();
+                if (doubled.Length < 2) continue;
                 // The same notes held on into the next chord are one fault.
                 if (doubled.All(said.Contains)) break;
                 said = doubled;
