@@ -1,7 +1,7 @@
 // Opens pages from disk with the network off and checks what a reader would see and do. `npm test`, or `node check.mjs [--shots DIR] [--only chorale,song]`.
 // Needs the built command line (dotnet build) and Chromium; says so and exits with 77 where one is absent.
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { copyFileSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { loadavg, tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
@@ -272,6 +272,112 @@ async function markupStaysText(browser, file) {
   await context.close();
 }
 
+const evil = '</script><img src=x onerror="window.hacked=1"><b>bold</b>';
+
+/** Marks three of the invented class, and one whose labels, words, file name and task try to be markup. */
+function markedClass() {
+  const home = join(work, "homework");
+  mkdirSync(join(home, "class"), { recursive: true });
+  for (const file of ["given.musicxml", "model.musicxml"]) copyFileSync(join(root, "testdata/homework", file), join(home, file));
+  const assignment = readFileSync(join(root, "testdata/homework/assignment.yaml"), "utf8");
+  writeFileSync(join(home, "assignment.yaml"), assignment.replace(/^title: .*$/m, `title: '${evil}'`));
+  for (const name of ["ada", "anton", "ben"]) copyFileSync(join(root, "testdata/homework/class", `${name}.musicxml`), join(home, "class", `${name}.musicxml`));
+  const text = evil.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
+  let lyrics = 0;
+  const nastyXml = readFileSync(join(home, "class/anton.musicxml"), "utf8")
+    .replace(/<text>[^<]*<\/text>/g, (all) => (lyrics++ % 6 === 2 ? `<text>${text}</text>` : all))
+    .replace(/<part-name>[^<]*/, `<part-name>${text}`);
+  writeFileSync(join(home, "class", "<i>eve<i> & co.musicxml"), nastyXml);
+  try {
+    scorelens("mark", join(home, "class"), "--assignment", join(home, "assignment.yaml"), "--out", join(home, "out"), "--quiet");
+  } catch (error) {
+    if (error.status !== 1) throw error;
+  }
+  return join(home, "out");
+}
+
+/** Everything that holds for the page that goes back to a student. */
+async function feedbackPage(browser, name, file, least) {
+  current = `feedback ${name}`;
+  const { context, page, troubles } = await open(browser, file);
+  await engraved(page);
+  const found = await page.evaluate(() => ({
+    listed: [...document.querySelectorAll("#remarks li .remark-number")].map((n) => n.textContent.trim()),
+    placed: [...document.querySelectorAll("#remarks .go")].map((b) => b.getAttribute("data-remark")),
+    marks: [...document.querySelectorAll("#score .mark")].map((m) => m.getAttribute("data-remark")),
+    failed: document.querySelectorAll(".slice .left-out").length,
+    points: document.querySelectorAll("main table tbody tr").length,
+    hacked: window.hacked ?? 0,
+    foreign: [...document.querySelectorAll("img, b, i")].map((e) => e.outerHTML.slice(0, 120)),
+    title: document.querySelector("h1").textContent,
+  }));
+  expect(found.failed === 0, `${found.failed} slices could not be engraved`);
+  expect(found.listed.length >= least, `${found.listed.length} remarks are listed, not ${least}`);
+  expect(found.listed.every((n, i) => n === String(i + 1)), `remarks are numbered ${found.listed.join(" ")}`);
+  expect([...found.marks].sort().join() === [...found.placed].sort().join(), `the score has the marks ${found.marks.join(" ")}, the list the places ${found.placed.join(" ")}`);
+  expect(found.points > 0, "no table of points");
+  expect(found.hacked === 0 && found.foreign.length === 0, `markup of a student became markup of the page: ${found.hacked} ${found.foreign.join(" ")}`);
+  expect(found.title === evil, `the title is not shown as text: ${found.title}`);
+  if (found.placed.length > 0) {
+    // From the list to the score, and from the score to the list, by pointer and by key.
+    const last = found.placed.at(-1);
+    await page.locator(`#remarks .go[data-remark="${last}"]`).click();
+    expect((await page.locator("#score .mark.chosen").getAttribute("data-remark")) === last, `a press on remark ${last} does not show its mark`);
+    const inPane = await page.evaluate(() => {
+      const [pane, mark] = ["#score", "#score .mark.chosen"].map((s) => document.querySelector(s).getBoundingClientRect());
+      return mark.bottom > pane.top && mark.top < pane.bottom;
+    });
+    expect(inPane, "the mark in the score was not scrolled to");
+    const first = found.placed[0];
+    await page.locator(`#score .mark[data-remark="${first}"]`).click();
+    expect(await page.evaluate((n) => document.getElementById(`remark-${n}`).classList.contains("chosen"), first), `a press on mark ${first} does not choose its remark`);
+    await page.locator(`#score .mark[data-remark="${last}"]`).focus();
+    await page.keyboard.press("Enter");
+    expect(await page.evaluate((n) => document.getElementById(`remark-${n}`).classList.contains("chosen"), last), `Enter on mark ${last} does not choose its remark`);
+  }
+
+  const axeResult = await accessible(page);
+  expect(axeResult.serious === 0, `axe-core finds ${axeResult.serious} serious faults`);
+  await page.evaluate(() => scrollTo(0, 0));
+  await shot(page, `feedback-${name}-desktop`);
+  for (const text of await print(page, `feedback-${name}`)) {
+    expect(text.includes("Points") && text.includes("Remarks"), "print lacks the points or the remarks");
+    expect(found.listed.every((n) => new RegExp(`\\b${n}\\b`).test(text)), "print lacks a remark's number");
+  }
+  expect(troubles.length === 0, `console: ${troubles.join(" | ").slice(0, 600)}`);
+  await context.close();
+
+  const small = await open(browser, file, { viewport: { width: 390, height: 844 }, colorScheme: "dark", hasTouch: true });
+  await engraved(small.page);
+  expect((await overflow(small.page)) <= 0, "the phone page is wider than its window");
+  const faults = await accessible(small.page);
+  expect(faults.serious === 0, `axe-core finds ${faults.serious} serious faults on the phone page`);
+  await shot(small.page, `feedback-${name}-phone`);
+  await small.page.evaluate(() => document.querySelector("#remarks").scrollIntoView());
+  await shot(small.page, `feedback-${name}-phone-remarks`);
+  expect(small.troubles.length === 0, `phone console: ${small.troubles.join(" | ").slice(0, 300)}`);
+  await small.context.close();
+  console.log(`feedback ${name}: ${found.listed.length} remarks, ${found.marks.length} marks in the score`);
+}
+
+async function classPage(browser, file) {
+  current = "class";
+  const { context, page, troubles } = await open(browser, file);
+  const links = await page.$$eval("a[href$='.feedback.html']", (all) => all.map((a) => a.href));
+  expect(links.length === 4, `${links.length} links to pages of feedback, not 4`);
+  for (const link of links) expect(existsSync(fileURLToPath(link)), `${link} leads nowhere`);
+  expect((await page.evaluate(() => (window.hacked ?? 0) + document.querySelectorAll("img, i, b:not(td > b)").length)) === 0, "markup of a student became markup of the class's page");
+  const faults = await accessible(page);
+  expect(faults.serious === 0, `axe-core finds ${faults.serious} serious faults`);
+  await shot(page, "class-desktop");
+  await page.setViewportSize({ width: 390, height: 844 });
+  expect((await overflow(page)) <= 0, "the phone page is wider than its window");
+  await shot(page, "class-phone");
+  expect(troubles.length === 0, `console: ${troubles.join(" | ")}`);
+  console.log(`class: ${links.length} submissions`);
+  await context.close();
+}
+
 const flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update",
   "--disable-sync", "--autoplay-policy=no-user-gesture-required"];
 const browser = await chromium.launch({ executablePath: browserPath, args: flags });
@@ -288,6 +394,11 @@ try {
     else await cuePage(browser, name, annotate(name, source), name === "chorale" || name === "song" || name === "orchestra");
   }
   await markupStaysText(browser, annotate("nasty", written("nasty", nasty())));
+  if (!only || only.includes("feedback")) {
+    const out = markedClass();
+    for (const [name, file, least] of [["ada", "ada", 0], ["ben", "ben", 3], ["nasty", "<i>eve<i> & co", 2]]) await feedbackPage(browser, name, join(out, `${file}.feedback.html`), least);
+    await classPage(browser, join(out, "class.html"));
+  }
   scorelens("compare", join(root, "testdata/cues"), "--out", join(work, "comparison"), "--quiet");
   await comparison(browser, join(work, "comparison", "comparison.page.html"));
 } finally {

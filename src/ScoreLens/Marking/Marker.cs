@@ -164,10 +164,11 @@ public sealed class Marker
         {
             Criterion.Labels when nothing => "No Roman numerals were found in the score.",
             Criterion.Labels => $"{labels!.Demanded} labels share {Points(outOf)}: {Points(LabelWorth(labels))} each. {Faults(faults.Count)} {Costs(faults.Count)} {Points(lost)}.",
+            Criterion.PartWriting when faults.Count == 0 => "No fault.",
             Criterion.PartWriting when Assignment.FreeFaults > 0 =>
-                $"{Faults(faults.Count)}, of which {Assignment.FreeFaults} may pass; together {Costs(2)} {Points(lost)}.",
-            Criterion.PartWriting => $"{Faults(faults.Count)}; together they cost {Points(lost)} of {Points(outOf)}.",
-            _ => faults.Count == 0 ? "Everything that was asked for is there." : $"{Faults(faults.Count)}; together they cost {Points(lost)} of {Points(outOf)}.",
+                $"{Faults(faults.Count)}, of which {Assignment.FreeFaults} may pass; together they cost {Points(lost)}.",
+            _ when faults.Count == 0 => "Everything that was asked for is there.",
+            _ => $"{Faults(faults.Count)} {Costs(faults.Count)} {Points(lost)} of {Number(outOf)}.",
         };
         return new CriterionMark(criterion, earned, outOf, explanation);
 
@@ -190,6 +191,8 @@ public sealed class Marker
     private string LateMessage(DateTime handedIn) => string.Create(
         CultureInfo.InvariantCulture,
         $"Handed in {handedIn:yyyy-MM-dd HH:mm}, after {Assignment.Due:yyyy-MM-dd HH:mm}{(Assignment.LateCost > 0 ? $": {Points(Assignment.LateCost)} less" : "")}.");
+
+    private static string Number(double points) => points.ToString("0.##", CultureInfo.InvariantCulture);
 
     private static string Points(double points) => string.Create(CultureInfo.InvariantCulture, $"{points:0.##} point{(Math.Round(points, 2) == 1 ? "" : "s")}");
 
