@@ -68,6 +68,35 @@ public sealed class HomeworkTests
         }
     }
 
+    // musescore3 of Debian; the remarks are found again by a script that shares nothing with the program.
+    [Theory]
+    [InlineData("ben", 3)]
+    [InlineData("tara", 4)]
+    [InlineData("zoe", 5)]
+    public void Musescore_shows_every_remark_at_its_measure_and_beat(string name, int least)
+    {
+        using var folder = new Cli.ScratchFolder();
+        CommandLine.Run(
+            ["mark", Path.Combine(Folder, "class", $"{name}.musicxml"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder.Root, "--quiet"],
+            TextWriter.Null, TextWriter.Null);
+        var marked = $"{name}.marked.musicxml";
+        var run = Annotation.Programs.Run(folder.Root, "musescore3", "-o", "exported.musicxml", marked);
+        Assert.True(File.Exists(folder.At("exported.musicxml")), run.Output);
+
+        var script = Path.Combine(Places.Root, "tests", "ScoreLens.Tests", "Marking", "remarks.py");
+        var (status, wanted) = Annotation.Programs.Run(folder.Root, "python3", script, marked);
+        Assert.True(status == 0, wanted);
+        Assert.Equal(wanted, Annotation.Programs.Run(folder.Root, "python3", script, "exported.musicxml").Output);
+        var lines = wanted.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        Assert.True(lines.Length >= least, wanted);
+
+        // The script's places are those of the marking: quarters in 4/4 are its beats from 0.
+        var submission = new Marker(AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml"))).MarkFile(name, Path.Combine(Folder, "class", $"{name}.musicxml"));
+        Assert.Equal(
+            submission.Remarks.Select((r, i) => string.Create(CultureInfo.InvariantCulture, $"{i + 1} measure {r.Measure} quarter {(r.Beat - 1).ToDouble():0.###}")),
+            lines.Select(l => l[..l.IndexOf(':', StringComparison.Ordinal)]));
+    }
+
     [Fact]
     public void One_faultless_submission_leaves_status_0_and_a_faulty_one_status_1()
     {

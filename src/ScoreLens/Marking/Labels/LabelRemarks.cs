@@ -89,7 +89,7 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
     {
         string[] names =
         [
-            .. new[] { (LabelParts.Key, "key"), (LabelParts.Degree, "degree"), (LabelParts.Quality, "quality"), (LabelParts.Inversion, "inversion") }
+            .. new[] { (LabelParts.Key, "key"), (LabelParts.Degree, "degree"), (LabelParts.Quality, "quality"), (LabelParts.Inversion, right.HasFlag(LabelParts.Degree) ? "inversion" : "bass note") }
                 .Where(p => right.HasFlag(p.Item1)).Select(p => p.Item2),
         ];
         return names.Length switch
