@@ -71,8 +71,14 @@ public sealed class MarkTests
         Assert.Equal(
             new Dictionary<string, string>
             {
-                ["early"] = "marked", ["late"] = "late", ["untouched"] = "empty", ["other-piece"] = "wrong-piece", ["cut"] = "unreadable",
-                ["nothing"] = "unreadable", ["scan"] = "wrong-file", ["torn"] = "unreadable",
+                ["early"] = "marked",
+                ["late"] = "late",
+                ["untouched"] = "empty",
+                ["other-piece"] = "wrong-piece",
+                ["cut"] = "unreadable",
+                ["nothing"] = "unreadable",
+                ["scan"] = "wrong-file",
+                ["torn"] = "unreadable",
             },
             rows.ToDictionary(r => r.Key, r => r.Value["status"]));
         Assert.Equal(("10", "7"), (rows["early"]["total"], rows["late"]["total"]));
