@@ -44,6 +44,8 @@ internal static class MarkCommand
 
     private static int Start(string path, TextWriter output)
     {
+        if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder && !Directory.Exists(folder))
+            throw new UsageException($"--start: there is no folder {folder}; make it first, or choose another place.");
         if (Path.Exists(path)) throw new UsageException($"--start: {path} exists and is left as it is; choose another name.");
         File.WriteAllText(path, AssignmentExample.Text);
         output.WriteLine($"{path}: an assignment to start from; 'scorelens mark SCORE... --assignment {path}' marks against it.");
@@ -59,11 +61,12 @@ internal static class MarkCommand
             Path.GetDirectoryName(Path.GetFullPath(file))!, Path.GetFileNameWithoutExtension(file) + ScoreInputs.ResultFolderSuffix);
         string[] others = [file, .. new[] { marker.Assignment.ModelPath, marker.Assignment.Given?.ScorePath }.OfType<string>()];
         var session = new Session(parse, options, [.. ScoreFile.Extensions, .. SubmittedFile.OtherEndings], folder, others);
-        var submissions = session.ForEach(input => MarkOne(session, marker, input), submission =>
+        var names = Names(session.Inputs, folder);
+        var submissions = session.ForEach(input => MarkOne(session, marker, input, names[input]), submission =>
         {
             if (!session.IsQuiet) session.Output.WriteLine(Line(submission));
         });
-        WriteClass(session, marker, submissions, folder);
+        WriteClass(session, marker, submissions, names, folder);
         return session.StatusWhen(submissions.Any(s => s.HasFaults || !s.IsMarked));
     }
 
@@ -87,9 +90,16 @@ internal static class MarkCommand
         return null;
     }
 
-    private static MarkedSubmission MarkOne(Session session, Marker marker, ScoreInput input)
+    // A folder a student, each with a file of one name: then the folder tells whose work it is.
+    private static Dictionary<ScoreInput, string> Names(IReadOnlyList<ScoreInput> inputs, string folder)
     {
-        var submission = marker.MarkFile(input.Name, input.Path, AnnotatedScore.Unlabelled);
+        var often = inputs.GroupBy(i => i.Name).Where(g => g.Count() > 1).Select(g => g.Key).ToHashSet();
+        return inputs.ToDictionary(i => i, i => often.Contains(i.Name) ? Path.GetRelativePath(folder, Path.Combine(i.Folder, i.Name)).Replace('\\', '/') : i.Name);
+    }
+
+    private static MarkedSubmission MarkOne(Session session, Marker marker, ScoreInput input, string name)
+    {
+        var submission = marker.MarkFile(name, input.Path, AnnotatedScore.Unlabelled);
         if (submission.Status is SubmissionStatus.Unreadable or SubmissionStatus.WrongFile)
             session.Fail(input.Path, submission.Message);
         if (!submission.IsMarked) return submission;
@@ -101,11 +111,12 @@ internal static class MarkCommand
         return submission;
     }
 
-    private static void WriteClass(Session session, Marker marker, IReadOnlyList<MarkedSubmission> submissions, string folder)
+    private static void WriteClass(
+        Session session, Marker marker, IReadOnlyList<MarkedSubmission> submissions, Dictionary<ScoreInput, string> names, string folder)
     {
         if (submissions.Count == 0) return;
-        var pages = session.Inputs.Where(i => submissions.Any(s => s.Name == i.Name && s.IsMarked))
-            .GroupBy(i => i.Name).ToDictionary(g => g.Key, g => Path.GetRelativePath(folder, Path.Combine(g.First().Folder, $"{g.Key}.feedback.html")).Replace('\\', '/'));
+        var pages = names.Where(n => submissions.Any(s => s.Name == n.Value && s.IsMarked))
+            .ToDictionary(n => n.Value, n => Path.GetRelativePath(folder, Path.Combine(n.Key.Folder, $"{n.Key.Name}.feedback.html")).Replace('\\', '/'));
         using (var results = session.ResultsIn(folder))
         {
             results.Add("marks.csv", writer => MarksTable.Write(submissions, marker, writer));

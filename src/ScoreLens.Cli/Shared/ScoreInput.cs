@@ -1,3 +1,5 @@
+using ScoreLens.Marking;
+
 namespace ScoreLens.Cli.Shared;
 
 /// <summary>A file to read, and where its results go.</summary>
@@ -30,7 +32,7 @@ internal static class ScoreInputs
             if (Directory.Exists(argument))
             {
                 var files = FilesIn(argument, extensions);
-                if (files.Count == 0) problem(argument, $"the folder holds no score ({string.Join(' ', extensions)}).");
+                if (files.Count == 0) problem(argument, $"the folder holds no score ({string.Join(' ', extensions.Except(SubmittedFile.OtherEndings))}).");
                 var root = outFolder ?? System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(argument)) + ResultFolderSuffix;
                 foreach (var file in files)
                     Add(file, System.IO.Path.Combine(root, System.IO.Path.GetRelativePath(argument, System.IO.Path.GetDirectoryName(file)!)));

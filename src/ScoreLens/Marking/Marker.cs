@@ -206,7 +206,7 @@ public sealed class Marker
         }
         catch (ScoreFormatException e)
         {
-            throw new ScoreFormatException($"{path}: {e.Message}", e.Place, e);
+            throw new ScoreFormatException($"{path}: {e.ToDisplayString()}", inner: e);
         }
     }
 }

@@ -87,6 +87,46 @@ public sealed class MarkTests
     }
 
     [Fact]
+    public void A_folder_a_student_with_files_of_one_name_keeps_the_students_apart()
+    {
+        using var folder = new ScratchFolder();
+        Given(folder, [Bass], null, "[bass]");
+        foreach (var name in new[] { "anna", "bert" })
+        {
+            Directory.CreateDirectory(folder.At("class", name));
+            File.WriteAllText(folder.At("class", name, "homework.musicxml"), ExerciseFile.Write(Right));
+        }
+
+        Hand(folder, "clara", Right);
+        var rows = Mark(folder, 0);
+        Assert.Equal(["anna/homework", "bert/homework", "clara"], rows.Keys.Order(StringComparer.Ordinal));
+        var page = File.ReadAllText(folder.At("out", "class.html"));
+        Assert.All((string[])["anna/homework.feedback.html", "bert/homework.feedback.html", "clara.feedback.html"], link =>
+        {
+            Assert.Contains($"href=\"{link}\"", page, StringComparison.Ordinal);
+            Assert.True(File.Exists(folder.At("out", link)));
+        });
+    }
+
+    [Fact]
+    public void An_empty_folder_and_a_model_answer_that_cannot_be_read_are_told_by_name()
+    {
+        using var folder = new ScratchFolder();
+        Given(folder, [Bass], null, "[bass]");
+        Directory.CreateDirectory(folder.At("class"));
+        var (status, _, error) = Run("mark", folder.At("class"), "--assignment", folder.At("a.yaml"), "--out", folder.At("out"));
+        Assert.Equal(3, status);
+        Assert.Contains("the folder holds no score (.musicxml", error, StringComparison.Ordinal);
+        Assert.DoesNotContain(".png", error, StringComparison.Ordinal);
+
+        Hand(folder, "one", Right);
+        File.WriteAllText(folder.At("model.musicxml"), ExerciseFile.Write(Right)[..900]);
+        (status, _, error) = Run("mark", folder.At("class"), "--assignment", folder.At("a.yaml"), "--out", folder.At("out"), "--model", folder.At("model.musicxml"));
+        Assert.Equal(3, status);
+        Assert.StartsWith($"scorelens: {folder.At("model.musicxml")}: line ", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Start_writes_a_commented_assignment_that_is_accepted_and_never_writes_over_one()
     {
         using var folder = new ScratchFolder();
