@@ -1,4 +1,5 @@
 using ScoreLens.Devices;
+using ScoreLens.Reading;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -104,5 +105,25 @@ public sealed class DeviceRuleTests
         // The reading has no word for Db7 and says IV.
         var chord = SpelledChords.Tag("C major", Tonic, "IV: Db3 F4 Ab4 Cb5", Tonic)[1];
         Assert.Equal(Device.TritoneSubstitute, chord.Device);
+    }
+
+    [Theory]
+    [InlineData("bVI: Ab2 Cb4 Eb4 Ab4", Tonic, Device.DoubleChromaticMediant)]
+    [InlineData("ii65: F2 D4 Ab4 C5", Seventh, Device.ModalMixture)]
+    [InlineData("viio6/V: A2 C4 F#4 C5", Tonic, Device.CommonToneDiminished)]
+    [InlineData("iii7: E3 G3 Bb3 D4", "V7/ii: A2 G3 C#4 E4", Device.OtherChromatic)]
+    public void A_third_or_fifth_that_sounds_a_semitone_off_the_numeral_is_heard(string chord, string next, Device device) =>
+        Assert.Equal(device, SpelledChords.Tag("C major", Tonic, chord, next, Tonic)[1].Device);
+
+    [Fact]
+    public void One_chord_alone_in_another_key_is_judged_in_the_key_around_it()
+    {
+        var (home, other) = (Key.Parse("A minor"), Key.Parse("F# minor"));
+        var (tonic, dominant) = (Numeral.Parse("i"), Numeral.Parse("V"));
+        ChordReading[] chords = [new(0, 2, home, tonic, 1, []), new(2, 2, other, dominant, 1, []), new(4, 2, home, tonic, 1, [])];
+        var found = DeviceFinder.Find(new HarmonicReading(home, chords), []);
+        // C# major between two A minor triads; the numeral stays the reading's.
+        Assert.Equal((Device.DoubleChromaticMediant, other), (found[1].Device!.Value, found[1].Reading.Key));
+        Assert.Null(found[0].Device);
     }
 }
