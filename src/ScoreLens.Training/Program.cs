@@ -22,7 +22,11 @@ switch (args)
         }
 
         return 0;
+    case ["calibrate", var corpus]:
+        var judgements = Trial.Of(ReadingModel.Default, corpus, w => w.Split == Split.Validation).Judgements(DecoderSettings.Default).ToArray();
+        Console.WriteLine(string.Join(", ", Logistic.Fit(judgements).Select(c => c.ToString("f2", CultureInfo.InvariantCulture))));
+        return 0;
     default:
-        Console.Error.WriteLine("usage: export CORPUS FOLDER | measure CORPUS train|validation|measure [WEIGHTS|- [KEYS,CHANGE,CHORDS,KEYTRUST,CHORDTRUST …]]");
+        Console.Error.WriteLine("usage: export CORPUS FOLDER | calibrate CORPUS | measure CORPUS train|validation|measure [WEIGHTS|- [KEYS,CHANGE,CHORDS,KEYTRUST,CHORDTRUST …]]");
         return 2;
 }

@@ -9,7 +9,8 @@ namespace ScoreLens.Training;
 
 /// <summary>
 /// Measures a model with its decoder on works that it has not learned from, in process, so that settings can be compared.
-/// The figures are those of the corpus's own measure (key, numeral, calibration) within a few thousandths.
+/// The figures are those of the corpus's own measure (key, numeral, calibration) within a few thousandths; the probabilities
+/// are the model's own, before <see cref="StatedConfidence"/>.
 /// </summary>
 internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> works)
 {
@@ -33,27 +34,46 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
         .GroupBy(p => p.Repertoire)
         .ToDictionary(g => g.Key, g => g.Select(p => p.Shares).Aggregate((a, b) => a + b));
 
+    /// <summary>Every stretch of time with what the confidence is stated by, whether the numeral is right, and how long it lasts.</summary>
+    public IEnumerable<(double[] Evidence, bool Right, double Weight)> Judgements(DecoderSettings settings)
+    {
+        foreach (var work in works)
+        {
+            var reading = HarmonicReader.Read(model, settings, work.Output, work.Signatures, work.Score, work.Sonorities);
+            var evidence = reading.Chords.Zip(StatedConfidence.Evidence(reading.Chords, work.Sonorities)).ToDictionary(p => p.First, p => p.Second, (IEqualityComparer<ChordReading>)ReferenceEqualityComparer.Instance);
+            foreach (var (label, chord, weight) in Stretches(work, reading))
+                if (chord.Numeral is not null) yield return (evidence[chord], IsRight(label, chord), weight);
+        }
+    }
+
     private static Shares Compare(Prepared work, HarmonicReading reading)
     {
         var shares = new Shares();
+        foreach (var (label, chord, weight) in Stretches(work, reading)) shares.Add(weight, label, chord);
+        return shares;
+    }
+
+    private static bool IsRight(ReferenceLabel label, ChordReading chord) => label.Key == chord.Key
+        && NumeralClass.Of(label.Numeral!, label.Key.Mode) == NumeralClass.Of(chord.Numeral!, chord.Key.Mode);
+
+    // Each label with the chords that sound under it, and for how long.
+    private static IEnumerable<(ReferenceLabel Label, ChordReading Chord, double Weight)> Stretches(Prepared work, HarmonicReading reading)
+    {
         var chords = reading.Chords;
         var at = 0;
-        for (var i = 0; i < work.Labels.Count; i++)
+        foreach (var (i, label) in work.Labels.Index())
         {
-            var label = work.Labels[i];
-            if (label.Numeral is null) continue;
+            if (label.Numeral is null || chords.Count == 0) continue;
             var end = i + 1 < work.Labels.Count ? work.Labels[i + 1].Onset : label.Onset + label.Duration;
             while (at > 0 && (at >= chords.Count || chords[at].Onset > label.Onset)) at--;
             for (var from = label.Onset; from < end;)
             {
                 while (at + 1 < chords.Count && chords[at + 1].Onset <= from) at++;
                 var to = at + 1 < chords.Count && chords[at + 1].Onset > from ? Fraction.Min(end, chords[at + 1].Onset) : end;
-                if (chords.Count > 0) shares.Add((to - from).ToDouble(), label, chords[at]);
+                yield return (label, chords[at], (to - from).ToDouble());
                 from = to;
             }
         }
-
-        return shares;
     }
 
     /// <summary>Sums by duration.</summary>
@@ -81,9 +101,8 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
         {
             _total += weight;
             if (chord.Numeral is null) return;
-            var key = label.Key == chord.Key;
-            var numeral = key && NumeralClass.Of(label.Numeral!, label.Key.Mode) == NumeralClass.Of(chord.Numeral, chord.Key.Mode);
-            if (key) _key += weight;
+            var numeral = IsRight(label, chord);
+            if (label.Key == chord.Key) _key += weight;
             if (numeral) _numeral += weight;
             var bin = Math.Min(9, (int)(chord.Confidence * 10));
             _stated[bin] += weight * chord.Confidence;

@@ -15,6 +15,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     PlantedFaultsCommand.Create(),
     SpeedCommand.Create(),
     ReadingCommand.Create(),
+    InferenceCommand.Create(),
     MidiCommand.Create(),
     HomeworkCommand.Create(),
 };

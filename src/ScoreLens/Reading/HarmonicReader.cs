@@ -21,10 +21,11 @@ public static class HarmonicReader
         if (sonorities.All(s => s.Notes.Count == 0)) return new HarmonicReading(SignatureKey(score), []);
         var (rows, signatures) = SonorityFeatures.Of(score, sonorities);
         var model = ReadingModel.Default;
-        return Read(model, DecoderSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
+        var reading = Read(model, DecoderSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
+        return reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) };
     }
 
-    /// <summary>Reads a score from the scores that the model has given its verticals.</summary>
+    /// <summary>Reads a score from the scores that the model has given its verticals; the probabilities are the model's own.</summary>
     internal static HarmonicReading Read(
         ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
     {

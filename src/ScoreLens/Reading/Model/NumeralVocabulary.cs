@@ -9,19 +9,14 @@ namespace ScoreLens.Reading.Model;
 internal sealed class NumeralVocabulary
 {
     private const int Places = SonorityFeatures.Places;
-    private readonly int[] _numeralFactor;
+    private readonly Shape[][] _shapes;
 
     public NumeralVocabulary(NumeralClass[] classes)
     {
         Classes = classes;
         Numerals = [.. classes.Select(c => c.ToNumeral() ?? throw new InvalidDataException("The model knows a numeral that cannot be written."))];
         var numbers = new Dictionary<NumeralClass, int>();
-        _numeralFactor = new int[classes.Length];
-        for (var i = 0; i < classes.Length; i++)
-        {
-            var root = classes[i] with { Inversion = 0 };
-            if (!numbers.TryGetValue(root, out _numeralFactor[i])) numbers[root] = _numeralFactor[i] = numbers.Count;
-        }
+        foreach (var c in classes) numbers.TryAdd(c with { Inversion = 0 }, numbers.Count);
 
         RootAt = 2 * Places;
         BassAt = RootAt + Places;
@@ -33,6 +28,13 @@ internal sealed class NumeralVocabulary
         NewKeyAt = NewChordAt + 1;
         Outputs = NewKeyAt + 1;
         OfMode = [[.. Indices(Mode.Major)], [.. Indices(Mode.Minor)]];
+        IndexInMode = new int[classes.Length];
+        foreach (var list in OfMode)
+            foreach (var (at, entry) in list.Index()) IndexInMode[entry] = at;
+        _shapes = [.. OfMode.Select(list => list.Select(i => ShapeOf(classes[i])).ToArray())];
+
+        Shape ShapeOf(NumeralClass c) => new(
+            c.Root, c.Bass, c.Target, QualityAt + (int)c.Quality, InversionAt + c.Inversion, NumeralAt + numbers[c with { Inversion = 0 }]);
 
         IEnumerable<int> Indices(Mode mode) => Enumerable.Range(0, classes.Length).Where(i => classes[i].Mode == mode);
     }
@@ -43,6 +45,9 @@ internal sealed class NumeralVocabulary
 
     /// <summary>Indices of the classes of major keys, then of minor keys.</summary>
     public int[][] OfMode { get; }
+
+    /// <summary>For every class its place in its mode's list.</summary>
+    public int[] IndexInMode { get; }
 
     public int RootAt { get; }
 
@@ -65,20 +70,28 @@ internal sealed class NumeralVocabulary
     /// <summary>Score of a key: the factor of its mode and the place of its tonic.</summary>
     public static float KeyScore(ReadOnlySpan<float> factors, Mode mode, int tonic) => factors[((int)mode * Places) + tonic];
 
-    /// <summary>What a numeral's score has whatever the tonic.</summary>
-    public float FixedScore(ReadOnlySpan<float> factors, int entry)
+    /// <summary>What the scores of a mode's numerals have whatever the tonic, in the order of its list.</summary>
+    public void FixedScores(ReadOnlySpan<float> factors, int mode, Span<float> scores)
     {
-        var c = Classes[entry];
-        return factors[QualityAt + (int)c.Quality] + factors[InversionAt + c.Inversion] + factors[NumeralAt + _numeralFactor[entry]];
+        foreach (var (i, shape) in _shapes[mode].Index())
+            scores[i] = factors[shape.Quality] + factors[shape.Inversion] + factors[shape.Numeral];
     }
 
-    /// <summary>What a numeral's score has by the places of its root, bass and target.</summary>
-    public float PlacedScore(ReadOnlySpan<float> factors, int entry, int tonic)
+    /// <summary>The scores of a mode's numerals over a tonic, from the fixed ones.</summary>
+    public void Scores(ReadOnlySpan<float> factors, ReadOnlySpan<float> fixedScores, int mode, int tonic, Span<float> scores)
     {
-        var c = Classes[entry];
-        return factors[RootAt + Place(tonic + c.Root)] + factors[BassAt + Place(tonic + c.Bass)]
-            + factors[TargetAt + (c.Target is { } target ? Place(tonic + target) : Places)];
+        var key = KeyScore(factors, (Mode)mode, tonic);
+        var shapes = _shapes[mode];
+        for (var i = 0; i < shapes.Length; i++)
+        {
+            ref readonly var shape = ref shapes[i];
+            scores[i] = key + fixedScores[i] + factors[RootAt + Place(tonic + shape.Root)] + factors[BassAt + Place(tonic + shape.Bass)]
+                + factors[TargetAt + (shape.Target is { } target ? Place(tonic + target) : Places)];
+        }
     }
 
     private static int Place(int place) => Math.Clamp(place, 0, Places - 1);
+
+    /// <summary>Where a numeral finds its factors: places relative to the tonic, and fixed indices.</summary>
+    private readonly record struct Shape(int Root, int Bass, int? Target, int Quality, int Inversion, int Numeral);
 }

@@ -1,4 +1,5 @@
 using System.Numerics.Tensors;
+using System.Runtime.Intrinsics;
 
 namespace ScoreLens.Reading.Model;
 
@@ -16,7 +17,7 @@ internal sealed class PlaceNetwork
 
     // A long score is read in spans that overlap, so that memory stays bounded; what lies farther off does not matter.
     private const int Span = 1024;
-    private const int Overlap = 128;
+    private const int Overlap = 96;
 
     private readonly int _window;
     private readonly int _edge;
@@ -41,7 +42,7 @@ internal sealed class PlaceNetwork
     {
         (_channels, _hidden, _tail, _kernel, _window) = (channels, hidden, tail, kernel, window);
         _edge = (SonorityFeatures.Places - window) / 2;
-        _first = ByTap(read("first.weight"));
+        _first = ByPlace(read("first.weight"));
         _firstBias = read("first.bias");
         _scalars = Matrix("scalars", channels, SonorityFeatures.Scalars);
         _norm = new Norm(read("norm.weight"), read("norm.bias"));
@@ -156,23 +157,23 @@ internal sealed class PlaceNetwork
                     continue;
                 }
 
-                // Place p of the window hears input p + edge + tap - half of the kernel.
-                for (var tap = 0; tap < _kernel; tap++)
-                {
-                    var p = place - _edge - tap + (_kernel / 2);
-                    if (p < 0 || p >= _window) continue;
-                    var at = row.Slice(p * _channels, _channels);
-                    TensorPrimitives.MultiplyAdd(_first.AsSpan(((plane * _kernel) + tap) * _channels, _channels), values[i], at, at);
-                }
+                // An input reaches a kernel's width of places, whose weights lie in a row.
+                var lowest = place - _edge - (_kernel / 2);
+                var from = Math.Max(0, lowest);
+                var to = Math.Min(_window, lowest + _kernel);
+                if (from >= to) continue;
+                var weights = _first.AsSpan(((plane * _kernel) + from - lowest) * _channels, (to - from) * _channels);
+                var at = row.Slice(from * _channels, weights.Length);
+                TensorPrimitives.MultiplyAdd(weights, values[i], at, at);
             }
 
             _scalars.Multiply1(scalars, common);
             TensorPrimitives.Add(common.AsSpan(0, _channels), _firstBias, common.AsSpan(0, _channels));
             for (var p = 0; p < _window; p++)
             {
-                var at = row.Slice(p * _channels, _channels);
-                TensorPrimitives.Add(at, common.AsSpan(0, _channels), at);
-                _norm.Apply(at);
+                var own = row.Slice(p * _channels, _channels);
+                TensorPrimitives.Add(own, common.AsSpan(0, _channels), own);
+                _norm.Apply(own);
             }
         }
 
@@ -321,14 +322,10 @@ internal sealed class PlaceNetwork
         for (var p = 0; p < _window; p++)
         {
             input.Slice(p * size, size).CopyTo(both.AsSpan(p * 2 * size));
-            var sum = both.AsSpan((p * 2 * size) + size, size);
-            band.Bias.CopyTo(sum);
-            for (var tap = 0; tap < _kernel; tap++)
-            {
-                var from = p + tap - (_kernel / 2);
-                if (from < 0 || from >= _window) continue;
-                TensorPrimitives.MultiplyAdd(input.Slice(from * size, size), band.Taps.AsSpan(tap * size, size), sum, sum);
-            }
+            var lowest = p - (_kernel / 2);
+            var first = Math.Max(0, -lowest);
+            var taps = Math.Min(_kernel, _window - lowest) - first;
+            band.Sum(input.Slice((lowest + first) * size, taps * size), first, both.AsSpan((p * 2 * size) + size, size));
         }
     }
 
@@ -378,14 +375,15 @@ internal sealed class PlaceNetwork
         }
     }
 
-    // From channels × planes × taps to planes × taps × channels.
-    private float[] ByTap(float[] weights)
+    // From channels × planes × taps to planes × places reached × channels: the last tap reaches the lowest place.
+    private float[] ByPlace(float[] weights)
     {
         var planes = weights.Length / (_channels * _kernel);
         var turned = new float[weights.Length];
         for (var c = 0; c < _channels; c++)
-            for (var i = 0; i < planes * _kernel; i++)
-                turned[(i * _channels) + c] = weights[(c * planes * _kernel) + i];
+            for (var plane = 0; plane < planes; plane++)
+                for (var tap = 0; tap < _kernel; tap++)
+                    turned[(((plane * _kernel) + _kernel - 1 - tap) * _channels) + c] = weights[(((c * planes) + plane) * _kernel) + tap];
         return turned;
     }
 
@@ -408,9 +406,31 @@ internal sealed class PlaceNetwork
                     Taps[(tap * bias.Length) + c] = weights[(c * kernel) + tap];
         }
 
-        public float[] Taps { get; }
+        private float[] Taps { get; }
 
-        public float[] Bias { get; }
+        private float[] Bias { get; }
+
+        /// <summary>Bias and the products of neighbouring places with the taps from the first on.</summary>
+        public void Sum(ReadOnlySpan<float> places, int first, Span<float> sum)
+        {
+            var size = Bias.Length;
+            var weights = Taps.AsSpan(first * size, places.Length);
+            var c = 0;
+            for (; c + Vector256<float>.Count <= size; c += Vector256<float>.Count)
+            {
+                var total = Vector256.Create<float>(Bias.AsSpan(c, Vector256<float>.Count));
+                for (var at = c; at < places.Length; at += size)
+                    total = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in places[at]), Vector256.LoadUnsafe(in weights[at]), total);
+                total.CopyTo(sum[c..]);
+            }
+
+            for (; c < size; c++)
+            {
+                var total = Bias[c];
+                for (var at = c; at < places.Length; at += size) total = MathF.FusedMultiplyAdd(places[at], weights[at], total);
+                sum[c] = total;
+            }
+        }
     }
 
     /// <summary>Layer normalisation, then nothing below zero.</summary>

@@ -30,7 +30,7 @@ internal sealed class ReadingDecoder
     private const int Best = 10;
     private const int Carried = 4;
     private const int OtherKeys = 3;
-    private const float KeyMargin = 12;
+    private const float KeyMargin = 8;
     private const double Floor = -18;
     private const int Middle = SonorityFeatures.Middle;
     private const int Places = SonorityFeatures.Places;
@@ -43,12 +43,17 @@ internal sealed class ReadingDecoder
     private readonly IReadOnlyList<Sonority> _sonorities;
     private readonly int _count;
     private readonly float[] _scores;
+    private readonly float[] _shares;
+    private readonly float[][] _fixed;
+    private int _fixedAt = -1;
 
     private ReadingDecoder(ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
     {
         (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) = (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
         _scores = new float[_vocabulary.OfMode.Max(m => m.Length)];
+        _shares = new float[_scores.Length];
+        _fixed = [.. _vocabulary.OfMode.Select(m => new float[m.Length])];
     }
 
     public static Decoding Decode(
@@ -120,7 +125,7 @@ internal sealed class ReadingDecoder
             for (var tonic = 0; tonic < Places; tonic++)
             {
                 if (NumeralVocabulary.KeyScore(factors, (Mode)mode, tonic) < bestKey - KeyMargin) continue;
-                sums[new LocalKey(tonic - Middle + _signatures[t], mode)] = LogSum(Score(factors, mode, tonic));
+                sums[new LocalKey(tonic - Middle + _signatures[t], mode)] = LogSum(Score(t, mode, tonic));
             }
         }
 
@@ -129,19 +134,24 @@ internal sealed class ReadingDecoder
     }
 
     // The scores of all numerals of a mode over a tonic, in the order of the vocabulary's list of that mode.
-    private Span<float> Score(ReadOnlySpan<float> factors, int mode, int tonic)
+    private Span<float> Score(int t, int mode, int tonic)
     {
-        var list = _vocabulary.OfMode[mode];
-        var key = NumeralVocabulary.KeyScore(factors, (Mode)mode, tonic);
-        for (var i = 0; i < list.Length; i++)
-            _scores[i] = key + _vocabulary.FixedScore(factors, list[i]) + _vocabulary.PlacedScore(factors, list[i], tonic);
-        return _scores.AsSpan(0, list.Length);
+        var factors = Factors(t);
+        if (_fixedAt != t)
+        {
+            for (var m = 0; m < 2; m++) _vocabulary.FixedScores(factors, m, _fixed[m]);
+            _fixedAt = t;
+        }
+
+        var scores = _scores.AsSpan(0, _fixed[mode].Length);
+        _vocabulary.Scores(factors, _fixed[mode], mode, tonic, scores);
+        return scores;
     }
 
     // The most probable numerals of a vertical in a key, with their log probabilities in that key.
     private (int Entry, double Log)[] NumeralsOf(int t, LocalKey key, int count)
     {
-        var scores = Score(Factors(t), key.Mode, TonicPlace(t, key));
+        var scores = Score(t, key.Mode, TonicPlace(t, key));
         var total = LogSum(scores);
         var found = new (int Entry, double Log)[count];
         for (var n = 0; n < count; n++)
@@ -157,13 +167,10 @@ internal sealed class ReadingDecoder
     private double[] Evidence(int t, LocalKey key, int[] entries)
     {
         if (IsSilent(t)) return new double[entries.Length];
-        var factors = Factors(t);
-        var tonic = TonicPlace(t, key);
-        var total = LogSum(Score(factors, key.Mode, tonic));
-        var score = NumeralVocabulary.KeyScore(factors, (Mode)key.Mode, tonic);
+        var scores = Score(t, key.Mode, TonicPlace(t, key));
+        var total = LogSum(scores);
         var logs = new double[entries.Length];
-        for (var i = 0; i < entries.Length; i++)
-            logs[i] = Math.Max(Floor, score + _vocabulary.FixedScore(factors, entries[i]) + _vocabulary.PlacedScore(factors, entries[i], tonic) - total);
+        for (var i = 0; i < entries.Length; i++) logs[i] = Math.Max(Floor, scores[_vocabulary.IndexInMode[entries[i]]] - total);
         return logs;
     }
 
@@ -198,13 +205,13 @@ internal sealed class ReadingDecoder
 
     private static double Log(double p) => Math.Log(Math.Max(p, 1e-5));
 
-    private static double LogSum(ReadOnlySpan<float> values)
+    private double LogSum(ReadOnlySpan<float> values)
     {
         var top = System.Numerics.Tensors.TensorPrimitives.Max(values);
-        float sum = 0;
-        foreach (var v in values)
-            if (v > top - 15) sum += MathF.Exp(v - top);
-        return top + Math.Log(sum);
+        var shares = _shares.AsSpan(0, values.Length);
+        System.Numerics.Tensors.TensorPrimitives.Subtract(values, top, shares);
+        System.Numerics.Tensors.TensorPrimitives.Exp(shares, shares);
+        return top + Math.Log(System.Numerics.Tensors.TensorPrimitives.Sum<float>(shares));
     }
 
     private static double LogSum(ReadOnlySpan<double> values)

@@ -48,14 +48,21 @@ internal sealed class ReadingModel
     /// <summary>The factor scores of every vertical, in rows of <see cref="OutputStride"/>.</summary>
     public float[] Run(SonorityFeatures.Row[] rows, IReadOnlyList<Sonority> sonorities)
     {
-        var output = new float[rows.Length * OutputStride];
         PlaceNetwork.Moment[] moments =
         [
             .. sonorities.Select(s => new PlaceNetwork.Moment(
                 s.Onset.Floor(), Math.Clamp((float)s.Duration.ToDouble(), ShortestWeight, LongestWeight))),
         ];
-        foreach (var network in _networks) network.AddTo(rows, moments, output, OutputStride);
-        if (_networks.Length > 1) TensorPrimitives.Divide(output, _networks.Length, output);
+        // Each network on a core of its own; they are summed in order, so that the figures do not depend on which ends first.
+        var outputs = new float[_networks.Length][];
+        Parallel.For(0, _networks.Length, n =>
+        {
+            outputs[n] = new float[rows.Length * OutputStride];
+            _networks[n].AddTo(rows, moments, outputs[n], OutputStride);
+        });
+        var output = outputs[0];
+        for (var n = 1; n < outputs.Length; n++) TensorPrimitives.Add(output, outputs[n], output);
+        TensorPrimitives.Divide(output, outputs.Length, output);
         return output;
     }
 
