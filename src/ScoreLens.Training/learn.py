@@ -1,23 +1,24 @@
 #!/usr/bin/env python3
-"""Learns the reading model's weights from what `ScoreLens.Training export` wrote. Needs PyTorch and a GPU.
+"""Learns the reading model's weights from what `ScoreLens.Training export` wrote. Needs PyTorch and, for training, a GPU.
 
-  learn.py DATA OUT [options]                     train one network on the training works
-  learn.py DATA OUT --teachers A.pt B.pt …        train it on the mean of other networks' readings as well
-  learn.py DATA - --teachers A.pt B.pt …          measure the mean of those networks alone
+  learn.py DATA OUT [options]                               train one network on the training works
+  learn.py DATA - --teachers A.pt B.pt …                    measure the mean of some networks
+  learn.py DATA - --teachers A.pt B.pt … --save-soft FILE   write what they think of every vertical that may be learned from
+  learn.py DATA OUT --soft-labels FILE [options]            train a network on that as well
+  learn.py DATA OUT.bin --pack A.pt B.pt …                  write the library's weights file: a committee of networks
 
-It learns from works whose split is Train, prints the shares by duration of right keys and numerals, one vertical at a time and
-without decoding over time, on the validation and on the measured works, and writes OUT.pt (weights and settings) and OUT.bin (the library's weights file, in half precision).
-The network: a linear layer over the sparse features of each vertical, a convolution over three verticals, two
-bidirectional recurrent layers, and a linear layer to factor scores. A fixed table sums factors to the score of every pair of
-key and numeral.
+It learns from works whose split is Train, their variations, other music over their analyses, and handbook progressions; it prints
+the shares by duration of right keys and numerals, one vertical at a time and without decoding over time, on the validation
+and on the measured works, and writes OUT.pt. Two kinds of network, over the sparse features of each vertical:
+--kind places is the same for every place on the line of fifths (what the library runs); --kind whole sees the line of fifths as
+one vector, with recurrent layers over beats (--beat) and over verticals. Both end in factor scores; a fixed table sums factors to the
+score of every pair of key and numeral.
 """
 import argparse, gzip, json, math, os, struct, time
 import numpy as np
 import torch
 import torch.nn as nn
 import torch.nn.functional as F
-try: import old
-except ImportError: old = None
 
 PLACES, MIDDLE, QUALITIES, SIGNATURE = 35, 17, 15, 4
 torch.backends.cuda.matmul.allow_tf32 = True
@@ -39,16 +40,14 @@ class Data:
         self.times = torch.from_numpy(raw('times', '<f4').reshape(total, 2).copy()).to(device)
         self.planes, self.width = self.index['planes'], width
         self.works = self.index['works']
-        # groups: a new beat where another quarter begins, a new measure where its downbeat sounds
+        # a new beat where another quarter begins
         self.quarter = self.times[:, 0].floor().long()
-        self.downbeat = (self.x[:, self.planes * PLACES + 20] > 0).long()
 
-    def groups(self, rows, valid):
-        """Numbers of the beat and the measure of each vertical of crops, from 0 in every crop, and the weight of each."""
-        quarter, down = self.quarter[rows], self.downbeat[rows]
+    def beats(self, rows, valid):
+        """Numbers of the beat of each vertical of crops, from 0 in every crop, and the weight of each."""
+        quarter = self.quarter[rows]
         new = torch.zeros_like(quarter); new[:, 1:] = (quarter[:, 1:] != quarter[:, :-1]).long()
-        new, down = new * valid, down * valid; down[:, 0] = 0
-        return new.cumsum(1), down.cumsum(1), self.times[rows][..., 1].clamp(.03, 8) * valid
+        return (new * valid).cumsum(1), self.times[rows][..., 1].clamp(.03, 8) * valid
 
 
 class Vocabulary:
@@ -81,11 +80,6 @@ class Vocabulary:
 
     def pairs(self, factors): return factors @ self.table.T
 
-    def keys(self, logp):
-        """Log probabilities of the 70 keys, each with all its numerals, from those of the pairs."""
-        rows = logp.view(-1, PLACES, self.n)
-        return torch.cat([rows[:, :, self.mode == m].logsumexp(2) for m in (0, 1)], 1)
-
     def targets(self, tonic, entry):
         """Factor classes of labelled verticals: tonic as a place, entry in the vocabulary."""
         place = lambda rel: (tonic + rel[entry]).clamp(0, PLACES - 1)
@@ -103,33 +97,27 @@ def pool(h, groups, weight):
     return sums / norm.clamp(min=1e-6)[..., None], lambda g: torch.gather(g, 1, groups[..., None].expand(-1, -1, g.shape[2]))
 
 
-class Network(nn.Module):
-    def __init__(self, width, outputs, front, hidden, dropout, layers=2, attention=0, beat=0, beat_layers=1, measure=0):
+class Whole(nn.Module):
+    """Sees the line of fifths as one vector."""
+
+    def __init__(self, width, outputs, front, hidden, dropout, layers, beat, beat_layers):
         super().__init__()
         self.beat = nn.GRU(front, beat, beat_layers, batch_first=True, bidirectional=True, dropout=dropout if beat_layers > 1 else 0) if beat else None
-        self.measure = nn.GRU(2 * beat, measure, 1, batch_first=True, bidirectional=True) if measure else None
-        context = 2 * beat + 2 * measure
         self.first = nn.Linear(width, front)
         self.norm = nn.LayerNorm(front)
         self.conv = nn.Conv1d(front, front, 3, padding=1)
-        self.gru = nn.GRU(front + context, hidden, layers, batch_first=True, bidirectional=True, dropout=dropout if layers > 1 else 0)
-        self.attention = nn.TransformerEncoderLayer(2 * hidden, 4, 4 * hidden, dropout, batch_first=True, norm_first=True) if attention else None
+        self.gru = nn.GRU(front + 2 * beat, hidden, layers, batch_first=True, bidirectional=True, dropout=dropout if layers > 1 else 0)
         self.last = nn.Linear(2 * hidden, outputs)
         self.drop = nn.Dropout(dropout)
 
-    def forward(self, x, beats=None, measures=None, weight=None):
+    def forward(self, x, beats, weight):
         h = self.drop(F.relu(self.norm(self.first(x))))
         h = self.drop(h + F.relu(self.conv(h.transpose(1, 2)).transpose(1, 2)))
         if self.beat is not None:
             means, back = pool(h, beats, weight)
             b, _ = self.beat(means)
-            b = self.drop(back(b)); parts = [h, b]
-            if self.measure is not None:
-                means, back = pool(b, measures, weight)
-                m, _ = self.measure(means); parts.append(self.drop(back(m)))
-            h = torch.cat(parts, 2)
+            h = torch.cat([h, self.drop(back(b))], 2)
         h, _ = self.gru(h)
-        if self.attention is not None: h = self.attention(h)
         return self.last(self.drop(h))
 
 
@@ -150,7 +138,7 @@ class Along(nn.Module):
         return torch.bmm(h.reshape(b * t, p, c).permute(2, 0, 1), band.transpose(1, 2)).permute(1, 2, 0).reshape(b, t, p, c) + self.bias
 
 
-class Equivariant(nn.Module):
+class Places(nn.Module):
     """The same for every place on the line of fifths: what it learns about one key it knows of all. Each place has its own
     recurrent state; places speak to each other through convolutions along the line, and through sums over all of them."""
 
@@ -176,7 +164,7 @@ class Equivariant(nn.Module):
         self.rest = nn.Sequential(nn.Linear(tail * 4, tail * 2), nn.ReLU(), nn.Dropout(dropout), nn.Linear(tail * 2, 1 + QUALITIES + 4 + vocabulary.classes + 2))
         self.drop = nn.Dropout(dropout)
 
-    def forward(self, x, beats=None, measures=None, weight=None):
+    def forward(self, x, beats, weight):
         b, t, _ = x.shape
         p, edge = self.window, (PLACES - self.window) // 2
         pitch = x[..., :self.planes * PLACES].reshape(b * t, self.planes, PLACES)
@@ -206,9 +194,9 @@ class Equivariant(nn.Module):
 
 
 def build(data, vocabulary, o):
-    if o['equivariant'] == 2: return Equivariant(vocabulary, data.planes, data.width, o['channels'], o['hidden'], o['tail'], o['kernel'], o['window'], o['dropout'])
-    if o['equivariant']: return old.Equivariant(vocabulary, data.planes, data.width, o['channels'], o['hidden'], o['kernel'], o['layers'], o['dropout'], bool(o['beat']))
-    return Network(data.width, vocabulary.outputs, o['front'], o['hidden'], o['dropout'], o['layers'], o['attention'], o['beat'], o['beat_layers'], o['measure'])
+    if o['kind'] == 'places':
+        return Places(vocabulary, data.planes, data.width, o['channels'], o['hidden'], o['tail'], o['kernel'], o['window'], o['dropout'])
+    return Whole(data.width, vocabulary.outputs, o['front'], o['hidden'], o['dropout'], o['layers'], o['beat'], o['beat_layers'])
 
 
 def shift_rows(x, shift, planes):
@@ -221,7 +209,7 @@ def shift_rows(x, shift, planes):
     return torch.cat([moved.reshape(b, t, -1), x[..., planes * PLACES:]], 2)
 
 
-def measure(models, data, vocabulary, without=()):
+def measure(models, data, vocabulary):
     """Shares by duration, per repertoire and split, one vertical at a time, of the mean of some networks."""
     for model in models: model.eval()
     sums = {}
@@ -231,9 +219,8 @@ def measure(models, data, vocabulary, without=()):
             s = slice(work['start'], work['start'] + work['length'])
             label, duration = data.labels[s], data.times[s, 1]
             x = data.x[s].float()[None]
-            for plane in without: x[..., plane * PLACES:(plane + 1) * PLACES] = 0
             rows = torch.arange(work['start'], work['start'] + work['length'], device=x.device)[None]
-            outs = [m(x, *data.groups(rows, torch.ones_like(rows)))[0] for m in models]
+            outs = [m(x, *data.beats(rows, torch.ones_like(rows)))[0] for m in models]
             best = []
             for chunks in zip(*(out.split(2048) for out in outs)):
                 pairs = [vocabulary.pairs(chunk[:, :vocabulary.factors]) for chunk in chunks]
@@ -267,7 +254,7 @@ def save_soft(path, teachers, data, vocabulary):
         valid = torch.arange(length, device=device)[None] < torch.tensor([w[1] for w in part], device=device)[:, None]
         x = data.x[rows].float() * valid[..., None]
         with torch.no_grad():
-            outs = [m(x, *data.groups(rows, valid.long())) for m in teachers]
+            outs = [m(x, *data.beats(rows, valid.long())) for m in teachers]
             for n, (start, _, at, size) in enumerate(part):
                 mean = sum(F.softmax(vocabulary.pairs(out[n, at - start:at - start + size, :vocabulary.factors]), 1) for out in outs) / len(outs)
                 top = mean.topk(SOFT, 1)
@@ -293,8 +280,8 @@ def main():
     ap = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ap.add_argument('data'); ap.add_argument('out')
     ap.add_argument('--pack', nargs='*', default=[], help='write the library\'s weights file from these networks')
-    ap.add_argument('--front', type=int, default=192); ap.add_argument('--hidden', type=int, default=128); ap.add_argument('--layers', type=int, default=2)
-    ap.add_argument('--attention', type=int, default=0); ap.add_argument('--dropout', type=float, default=.3)
+    ap.add_argument('--front', type=int, default=192); ap.add_argument('--hidden', type=int, default=32); ap.add_argument('--layers', type=int, default=2)
+    ap.add_argument('--dropout', type=float, default=.3)
     ap.add_argument('--epochs', type=int, default=260); ap.add_argument('--batch', type=int, default=32); ap.add_argument('--crop', type=int, default=192)
     ap.add_argument('--rate', type=float, default=2e-3); ap.add_argument('--decay', type=float, default=.01); ap.add_argument('--seed', type=int, default=1)
     ap.add_argument('--smooth', type=float, default=.05); ap.add_argument('--factor', type=float, default=.15); ap.add_argument('--power', type=float, default=.5)
@@ -304,11 +291,10 @@ def main():
     ap.add_argument('--variations', type=float, default=.3, help='share of crops from variations of the works'); ap.add_argument('--handbook', type=float, default=.1, help='share of crops from handbook progressions')
     ap.add_argument('--texture', type=float, default=0, help='share of crops from other music over the same analyses')
     ap.add_argument('--sampling', type=float, default=1, help='a work is drawn by its length to this power'); ap.add_argument('--smooth-pair', type=float, default=0)
-    ap.add_argument('--drop-planes', type=float, default=0, help='share of planes left out, a crop at a time'); ap.add_argument('--without', type=int, nargs='*', default=[], help='planes left out always')
-    ap.add_argument('--beat', type=int, default=0, help='hidden size of a recurrent layer over beats'); ap.add_argument('--beat-layers', type=int, default=1); ap.add_argument('--measure', type=int, default=0, help='hidden size of one over measures')
-    ap.add_argument('--equivariant', type=int, default=0, help='1: the network that is the same for every place'); ap.add_argument('--channels', type=int, default=32); ap.add_argument('--tail', type=int, default=48); ap.add_argument('--window', type=int, default=31)
+    ap.add_argument('--drop-planes', type=float, default=0, help='share of planes left out, a crop at a time')
+    ap.add_argument('--beat', type=int, default=0, help='hidden size of a recurrent layer over beats'); ap.add_argument('--beat-layers', type=int, default=1)
+    ap.add_argument('--kind', choices=['places', 'whole'], default='places'); ap.add_argument('--channels', type=int, default=32); ap.add_argument('--tail', type=int, default=48); ap.add_argument('--window', type=int, default=31)
     ap.add_argument('--soft-labels', help='what --save-soft wrote, in place of teachers'); ap.add_argument('--save-soft', help='write what the teachers read, for --soft-labels'); ap.add_argument('--foreign', type=float, default=.1, help='share of crops written with a signature that is not theirs'); ap.add_argument('--kernel', type=int, default=15)
-    ap.add_argument('--key-loss', type=float, default=0, help='weight of the loss of the key with all its numerals')
     ap.add_argument('--drop-crop', type=float, default=0, help='share of places left out for a whole crop')
     o = ap.parse_args()
     if o.pack:
@@ -365,13 +351,11 @@ def main():
         # a third of the crops stay centred on their signature, as all are when the model is used
         shift = torch.where(torch.rand(o.batch, device=device) < .34, torch.zeros_like(shift), shift)
         foreign = torch.rand(o.batch, device=device) < o.foreign
-        if o.equivariant == 2: shift = torch.where(foreign, shift, torch.zeros_like(shift))
+        if o.kind == 'places': shift = torch.where(foreign, shift, torch.zeros_like(shift))
         signature = x[..., SIGNATURE * PLACES:(SIGNATURE + 1) * PLACES]
         x = shift_rows(x, shift, data.planes)
         x[..., SIGNATURE * PLACES:(SIGNATURE + 1) * PLACES] = torch.where(foreign[:, None, None], signature, x[..., SIGNATURE * PLACES:(SIGNATURE + 1) * PLACES])
         x = x * valid[..., None]
-        for plane in o.without: x[..., plane * PLACES:(plane + 1) * PLACES] = 0
-        clean = x
         if o.drop_planes:
             keep = (torch.rand(o.batch, 1, data.planes, 1, device=device) >= o.drop_planes).float().expand(o.batch, o.crop, data.planes, PLACES).reshape(o.batch, o.crop, -1)
             x = torch.cat([x[..., :data.planes * PLACES] * keep, x[..., data.planes * PLACES:]], 2)
@@ -384,8 +368,7 @@ def main():
         tonic = label[..., 0] + shift[:, None] + MIDDLE
         ok = valid & (label[..., 2] >= 0) & (tonic >= 1) & (tonic < PLACES - 1)
         weight = duration.clamp(.0625, 4) ** o.power
-        groups = data.groups(rows, valid.long())
-        out = model(x, *groups)
+        out = model(x, *data.beats(rows, valid.long()))
         picked = out[ok]; w = weight[ok]; w = w / w.sum()
         t, e = tonic[ok], label[..., 2][ok]
         pair = vocabulary.pairs(picked[:, :vocabulary.factors])
@@ -393,13 +376,6 @@ def main():
         hard = -logp.gather(1, (t * vocabulary.n + e)[:, None])[:, 0]
         loss = (w * hard).sum()
         if o.smooth_pair: loss = (1 - o.smooth_pair) * loss - o.smooth_pair * (w * logp.mean(1)).sum()
-        if o.key_loss:
-            key = vocabulary.keys(logp).gather(1, (vocabulary.mode[e] * PLACES + t)[:, None])[:, 0]
-            loss = loss - o.key_loss * (w * key).sum()
-        if teachers:
-            with torch.no_grad():
-                soft = sum(F.softmax(vocabulary.pairs(m(clean, *groups)[ok][:, :vocabulary.factors]), 1) for m in teachers) / len(teachers)
-            loss = (1 - o.soft) * loss - o.soft * (w[:, None] * soft * logp).sum()
         if o.soft_labels:
             at = (soft_pairs[rows[ok]].long() + (shift[:, None].expand_as(label[..., 0])[ok] * vocabulary.n)[:, None]).clamp(0, PLACES * vocabulary.n - 1)
             share = soft_shares[rows[ok]].float()
@@ -418,7 +394,7 @@ def main():
         step += 1
         if step % (per_epoch * 20) == 0: print(f'{o.out} step {step} {progress:.2f} loss {loss.item():.3f} {time.time() - began:.0f} s', flush=True)
     model.load_state_dict(mean)
-    result = measure([model], data, vocabulary, o.without)
+    result = measure([model], data, vocabulary)
     torch.save(dict(weights={k: v.half().cpu() for k, v in mean.items()}, result=result, args=vars(o)), o.out + '.pt')
     print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', json.dumps(result), flush=True)
 
