@@ -18,12 +18,13 @@ internal static class InferenceCommand
     public static Command Create()
     {
         var measures = new Option<int>("--measures") { Description = "Length of the invented score.", DefaultValueFactory = _ => 200 };
-        var command = new Command("inference", "Processor time and memory of the learned model for a hundred verticals.") { measures };
+        var weights = new Option<FileInfo>("--weights") { Description = "A weights file in place of the library's own." };
+        var command = new Command("inference", "Processor time and memory of the learned model for a hundred verticals.") { measures, weights };
         command.SetAction(parse =>
         {
             var score = ScoreFile.Parse(InventedScore.Write(parse.GetValue(measures))).Score;
             var sonorities = SonorityFinder.Find(score);
-            var model = ReadingModel.Default;
+            var model = parse.GetValue(weights) is { } file ? ReadingModel.Parse(File.ReadAllBytes(file.FullName)) : ReadingModel.Default;
             var (rows, signatures) = SonorityFeatures.Of(score, sonorities);
             var output = model.Run(rows, sonorities);
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rows.Length} verticals, median of {Runs} runs, for a hundred verticals"));
