@@ -184,7 +184,7 @@ internal sealed class PlaceNetwork
     private float[] Neighbours(float[] input, int count)
     {
         var length = _window * _channels;
-        var output = new float[input.Length];
+        var output = GC.AllocateUninitializedArray<float>(input.Length);
         var three = new float[length * 3];
         var product = new float[_window * _neighbours.Stride];
         for (var t = 0; t < count; t++)
@@ -215,7 +215,7 @@ internal sealed class PlaceNetwork
     private float[] Recur(Layer layer, float[] input, int size, int count, ReadOnlySpan<Moment> beats)
     {
         var length = _window * _channels;
-        var mixed = new float[count * length];
+        var mixed = GC.AllocateUninitializedArray<float>(count * length);
         var both = new float[_window * 2 * size];
         var pooled = new float[2 * size];
         var common = new float[layer.Whole.Stride];
@@ -238,7 +238,7 @@ internal sealed class PlaceNetwork
         var (steps, stepOf) = beats.IsEmpty ? (mixed, null) : Beats(mixed, length, beats);
         var total = steps.Length / length;
         var width = _channels + (2 * _hidden);
-        var output = new float[count * _window * width];
+        var output = GC.AllocateUninitializedArray<float>(count * _window * width);
         for (var t = 0; t < count; t++)
             for (var p = 0; p < _window; p++)
                 mixed.AsSpan((t * length) + (p * _channels), _channels).CopyTo(output.AsSpan(((t * _window) + p) * width));
@@ -265,11 +265,11 @@ internal sealed class PlaceNetwork
         var gates = new float[3][];
         for (var g = 0; g < 3; g++)
         {
-            gates[g] = new float[count * length];
+            gates[g] = GC.AllocateUninitializedArray<float>(count * length);
             direction.Input[g].Multiply(input, _channels, count * _window, gates[g]);
         }
 
-        var states = new float[count * length];
+        var states = GC.AllocateUninitializedArray<float>(count * length);
         var (reset, keep, candidate) = (new float[length], new float[length], new float[length]);
         var state = new float[length];
         for (var step = 0; step < count; step++)
@@ -416,6 +416,29 @@ internal sealed class PlaceNetwork
             var size = Bias.Length;
             var weights = Taps.AsSpan(first * size, places.Length);
             var c = 0;
+            // Four sums at once, that do not wait for each other.
+            for (; c + (4 * Vector256<float>.Count) <= size; c += 4 * Vector256<float>.Count)
+            {
+                var s0 = Vector256.Create<float>(Bias.AsSpan(c, 8));
+                var s1 = Vector256.Create<float>(Bias.AsSpan(c + 8, 8));
+                var s2 = Vector256.Create<float>(Bias.AsSpan(c + 16, 8));
+                var s3 = Vector256.Create<float>(Bias.AsSpan(c + 24, 8));
+                for (var at = c; at < places.Length; at += size)
+                {
+                    ref readonly var x = ref places[at];
+                    ref readonly var w = ref weights[at];
+                    s0 = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in x), Vector256.LoadUnsafe(in w), s0);
+                    s1 = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in x, 8), Vector256.LoadUnsafe(in w, 8), s1);
+                    s2 = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in x, 16), Vector256.LoadUnsafe(in w, 16), s2);
+                    s3 = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in x, 24), Vector256.LoadUnsafe(in w, 24), s3);
+                }
+
+                s0.CopyTo(sum[c..]);
+                s1.CopyTo(sum[(c + 8)..]);
+                s2.CopyTo(sum[(c + 16)..]);
+                s3.CopyTo(sum[(c + 24)..]);
+            }
+
             for (; c + Vector256<float>.Count <= size; c += Vector256<float>.Count)
             {
                 var total = Vector256.Create<float>(Bias.AsSpan(c, Vector256<float>.Count));
