@@ -77,11 +77,9 @@ public sealed record HandbookProgression(string Name, string Source, Mode Mode, 
 
         // A cadential six-four takes the mode of its key, which the text alone does not say.
         var numeral = token == "Cad64" ? Numeral.CadentialSixFour(key.Mode) : Numeral.Parse(token);
-        var tones = numeral.Tones(key).ToArray();
-        if (fifth != 0) tones[2] += fifth;
-        // A common-tone diminished seventh is spelled by where its notes go: the raised second and fourth rise.
-        if (numeral.Kind == NumeralKind.CommonToneDiminished) tones = [tones[0], tones[0] + 9, tones[0] + 6, tones[0] + 3];
-        return new ProgressionChord(key, numeral, tones, pedal ?? tones[numeral.Inversion], pedal is not null, device, length);
+        var chord = ProgressionChord.Of(key, numeral);
+        if (fifth != 0) chord = chord with { Tones = [.. chord.Tones.Select((t, member) => member == 2 ? t + fifth : t)] };
+        return chord with { Bass = pedal ?? chord.Tones[numeral.Inversion], IsOverPedal = pedal is not null, Device = device, Length = length };
     }
 }
 
@@ -94,4 +92,15 @@ public sealed record HandbookProgression(string Name, string Source, Mode Mode, 
 /// <param name="Device">The device that the handbook calls it, or null where it is diatonic.</param>
 /// <param name="Length">Units of the harmonic rhythm.</param>
 public sealed record ProgressionChord(
-    Key Key, Numeral Numeral, IReadOnlyList<Tone> Tones, Tone Bass, bool IsOverPedal, Device? Device, int Length);
+    Key Key, Numeral Numeral, IReadOnlyList<Tone> Tones, Tone Bass, bool IsOverPedal, Device? Device, int Length)
+{
+    /// <summary>A plain chord: its numeral's tones in the key, a unit long.</summary>
+    public static ProgressionChord Of(Key key, Numeral numeral)
+    {
+        ArgumentNullException.ThrowIfNull(numeral);
+        var tones = numeral.Tones(key).ToArray();
+        // A common-tone diminished seventh is spelled by where its notes go: the raised second and fourth rise.
+        if (numeral.Kind == NumeralKind.CommonToneDiminished) tones = [tones[0], tones[0] + 9, tones[0] + 6, tones[0] + 3];
+        return new ProgressionChord(key, numeral, tones, tones[numeral.Inversion], false, null, 1);
+    }
+}

@@ -57,8 +57,9 @@ public static class ProgressionWriter
 
         var notes = TextureWriter.Write(spans, setting, random);
         var measures = Measures(at, setting);
-        notes = [.. SplitAtBarlines(notes.Select(n => setting.SimpleSpelling ? n with { Pitch = Simple(n.Pitch) } : n), setting.Time.Length)
+        notes = [.. SplitAtBarlines(notes.Select(n => setting.SimpleSpelling ? n with { Pitch = Simple(n.Pitch) } : n), BarlineAfter)
             .OrderBy(n => n.Onset).ThenBy(n => n.Part).ThenBy(n => n.Staff).ThenByDescending(n => n.Pitch)];
+        Fraction BarlineAfter(Fraction at) => setting.Time.Length * new Fraction((at / setting.Time.Length).Floor() + 1);
         var last = notes.Max(n => n.Part);
         var staves = Enumerable.Range(0, last + 1).Select(p => notes.Where(n => n.Part == p).Max(n => n.Staff)).ToArray();
         Part[] parts = [.. staves.Select((s, i) => new Part(i, $"P{i + 1}", last == 0 ? "Piano" : $"Voice {i + 1}", s))];
@@ -85,23 +86,20 @@ public static class ProgressionWriter
         return measures;
     }
 
-    private static IEnumerable<Note> SplitAtBarlines(IEnumerable<Note> notes, Fraction measure)
+    /// <summary>The notes, each cut and tied where a barline crosses it; <paramref name="barlineAfter"/> tells the end of the measure of a time.</summary>
+    internal static IEnumerable<Note> SplitAtBarlines(IEnumerable<Note> notes, Func<Fraction, Fraction> barlineAfter)
     {
         foreach (var note in notes)
         {
             var (start, marks) = (note.Onset, note.Marks);
-            while (true)
+            // Behind the last barline a note is not cut.
+            for (var bar = barlineAfter(start); bar < note.End && bar > start; bar = barlineAfter(start))
             {
-                var bar = measure * new Fraction((start / measure).Floor() + 1);
-                if (bar >= note.End)
-                {
-                    yield return note with { Onset = start, Duration = note.End - start, Marks = marks };
-                    break;
-                }
-
                 yield return note with { Onset = start, Duration = bar - start, Marks = marks | NoteMarks.TieStart };
                 (start, marks) = (bar, marks | NoteMarks.TieStop);
             }
+
+            yield return note with { Onset = start, Duration = note.End - start, Marks = marks };
         }
     }
 

@@ -41,7 +41,7 @@ internal static class Retexture
         return score with
         {
             Parts = [new Part(0, "P1", "Piano", 2)],
-            Notes = [.. notes.SelectMany(n => AtBarlines(n, score)).OrderBy(n => n.Onset).ThenBy(n => n.Staff).ThenByDescending(n => n.Pitch)],
+            Notes = [.. ProgressionWriter.SplitAtBarlines(notes, at => score.MeasureAt(at).End).OrderBy(n => n.Onset).ThenBy(n => n.Staff).ThenByDescending(n => n.Pitch)],
             Rests = [],
             ChordSymbols = [],
             Texts = [],
@@ -57,9 +57,7 @@ internal static class Retexture
             if (label.Numeral is not { } numeral) continue;
             var end = i + 1 < labels.Count ? labels[i + 1].Onset : Fraction.Min(score.End, label.Onset + label.Duration);
             if (end <= label.Onset) continue;
-            var tones = numeral.Tones(label.Key).ToArray();
-            if (numeral.Kind == NumeralKind.CommonToneDiminished) tones = [tones[0], tones[0] + 9, tones[0] + 6, tones[0] + 3];
-            var chord = new ProgressionChord(label.Key, numeral, tones, tones[numeral.Inversion], false, null, 1);
+            var chord = ProgressionChord.Of(label.Key, numeral);
             if (spans.Count > 0 && spans[^1] is var before && before.Chord.Key == chord.Key && before.Chord.Numeral == chord.Numeral && before.Onset + before.Duration == label.Onset)
                 spans[^1] = before with { Duration = end - before.Onset };
             else
@@ -170,22 +168,5 @@ internal static class Retexture
         for (var octave = 3; octave > 1; octave--)
             if (new Pitch(tone, octave) is var pitch && pitch < top) return pitch;
         return new Pitch(tone, 2);
-    }
-
-    private static IEnumerable<Note> AtBarlines(Note note, Score score)
-    {
-        var (start, marks) = (note.Onset, note.Marks);
-        while (true)
-        {
-            var bar = score.MeasureAt(start).End;
-            if (bar >= note.End || bar <= start)
-            {
-                yield return note with { Onset = start, Duration = note.End - start, Marks = marks };
-                break;
-            }
-
-            yield return note with { Onset = start, Duration = bar - start, Marks = marks | NoteMarks.TieStart };
-            (start, marks) = (bar, marks | NoteMarks.TieStop);
-        }
     }
 }

@@ -93,24 +93,6 @@ internal sealed class PackedMatrix
         }
     }
 
-    /// <summary>Adds the weights of one input, scaled, to an output row: the product of a sparse input, entry by entry.</summary>
-    public void AddInput(int input, float scale, Span<float> output)
-    {
-        var s = Vector256.Create(scale);
-        ref var y = ref MemoryMarshal.GetReference(output);
-        _ = output[Stride - 1];
-        for (var block = 0; block < Stride; block += Block)
-        {
-            ref var w = ref _packed[((block / Block * Inputs) + input) * Block];
-            Vector256.FusedMultiplyAdd(s, Vector256.LoadUnsafe(ref w), Vector256.LoadUnsafe(ref y, (nuint)block)).StoreUnsafe(ref y, (nuint)block);
-            Vector256.FusedMultiplyAdd(s, Vector256.LoadUnsafe(ref w, 8), Vector256.LoadUnsafe(ref y, (nuint)(block + 8)))
-                .StoreUnsafe(ref y, (nuint)(block + 8));
-        }
-    }
-
-    /// <summary>The bias, as the start of a sparse product.</summary>
-    public void CopyBias(Span<float> output) => _bias.CopyTo(output);
-
     private void Multiply4(ReadOnlySpan<float> input, int stride, Span<float> output)
     {
         ref var x = ref MemoryMarshal.GetReference(input);

@@ -1,5 +1,4 @@
 using System.Numerics.Tensors;
-using System.Runtime.Intrinsics;
 
 namespace ScoreLens.Reading.Model;
 
@@ -11,7 +10,6 @@ namespace ScoreLens.Reading.Model;
 /// </summary>
 internal sealed class PlaceNetwork
 {
-    private const float NormEpsilon = 1e-5f;
     private const float Outside = -12;
     private const int Layers = 2;
 
@@ -28,10 +26,10 @@ internal sealed class PlaceNetwork
     private readonly float[] _first;
     private readonly float[] _firstBias;
     private readonly PackedMatrix _scalars;
-    private readonly Norm _norm;
+    private readonly ClampedNorm _norm;
     private readonly PackedMatrix _neighbours;
     private readonly Layer[] _layers;
-    private readonly Band _lastBand;
+    private readonly FifthsBand _lastBand;
     private readonly PackedMatrix _lastPoint;
     private readonly PackedMatrix _places;
     private readonly PackedMatrix _restIn;
@@ -45,22 +43,22 @@ internal sealed class PlaceNetwork
         _first = ByPlace(read("first.weight"));
         _firstBias = read("first.bias");
         _scalars = Matrix("scalars", channels, SonorityFeatures.Scalars);
-        _norm = new Norm(read("norm.weight"), read("norm.bias"));
+        _norm = new ClampedNorm(read("norm.weight"), read("norm.bias"));
         _neighbours = Matrix("conv", channels, 3 * channels);
         _layers = new Layer[Layers];
         var size = channels;
         for (var i = 0; i < Layers; i++)
         {
             _layers[i] = new Layer(
-                new Band(read($"along.{i}.weight"), read($"along.{i}.bias"), kernel),
+                new FifthsBand(read($"along.{i}.weight"), read($"along.{i}.bias"), kernel),
                 Matrix($"point.{i}", channels, 2 * size),
                 Matrix($"whole.{i}", channels, 2 * size),
-                new Norm(read($"norms.{i}.weight"), read($"norms.{i}.bias")),
+                new ClampedNorm(read($"norms.{i}.weight"), read($"norms.{i}.bias")),
                 [Direction(i, ""), Direction(i, "_reverse")]);
             size = channels + (2 * hidden);
         }
 
-        _lastBand = new Band(read($"along.{Layers}.weight"), read($"along.{Layers}.bias"), kernel);
+        _lastBand = new FifthsBand(read($"along.{Layers}.weight"), read($"along.{Layers}.bias"), kernel);
         _lastPoint = Matrix($"point.{Layers}", tail, 2 * size);
         _places = Matrix("places", 5, tail);
         _restIn = Matrix("rest.0", 2 * tail, 4 * tail);
@@ -317,7 +315,7 @@ internal sealed class PlaceNetwork
     }
 
     // Each place's values, and beside them what the band brings from the places around it.
-    private void BesideBand(Band band, ReadOnlySpan<float> input, int size, float[] both)
+    private void BesideBand(FifthsBand band, ReadOnlySpan<float> input, int size, float[] both)
     {
         for (var p = 0; p < _window; p++)
         {
@@ -392,81 +390,5 @@ internal sealed class PlaceNetwork
 
     private sealed record Direction(PackedMatrix[] Input, PackedMatrix[] State);
 
-    private sealed record Layer(Band Band, PackedMatrix Point, PackedMatrix Whole, Norm Norm, Direction[] Directions);
-
-    /// <summary>A convolution along the line of fifths, one a channel, its weights tap by tap.</summary>
-    private sealed class Band
-    {
-        public Band(float[] weights, float[] bias, int kernel)
-        {
-            Bias = bias;
-            Taps = new float[weights.Length];
-            for (var c = 0; c < bias.Length; c++)
-                for (var tap = 0; tap < kernel; tap++)
-                    Taps[(tap * bias.Length) + c] = weights[(c * kernel) + tap];
-        }
-
-        private float[] Taps { get; }
-
-        private float[] Bias { get; }
-
-        /// <summary>Bias and the products of neighbouring places with the taps from the first on.</summary>
-        public void Sum(ReadOnlySpan<float> places, int first, Span<float> sum)
-        {
-            var size = Bias.Length;
-            var weights = Taps.AsSpan(first * size, places.Length);
-            var c = 0;
-            // Four sums at once, that do not wait for each other.
-            for (; c + (4 * Vector256<float>.Count) <= size; c += 4 * Vector256<float>.Count)
-            {
-                var s0 = Vector256.Create<float>(Bias.AsSpan(c, 8));
-                var s1 = Vector256.Create<float>(Bias.AsSpan(c + 8, 8));
-                var s2 = Vector256.Create<float>(Bias.AsSpan(c + 16, 8));
-                var s3 = Vector256.Create<float>(Bias.AsSpan(c + 24, 8));
-                for (var at = c; at < places.Length; at += size)
-                {
-                    ref readonly var x = ref places[at];
-                    ref readonly var w = ref weights[at];
-                    s0 = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in x), Vector256.LoadUnsafe(in w), s0);
-                    s1 = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in x, 8), Vector256.LoadUnsafe(in w, 8), s1);
-                    s2 = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in x, 16), Vector256.LoadUnsafe(in w, 16), s2);
-                    s3 = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in x, 24), Vector256.LoadUnsafe(in w, 24), s3);
-                }
-
-                s0.CopyTo(sum[c..]);
-                s1.CopyTo(sum[(c + 8)..]);
-                s2.CopyTo(sum[(c + 16)..]);
-                s3.CopyTo(sum[(c + 24)..]);
-            }
-
-            for (; c + Vector256<float>.Count <= size; c += Vector256<float>.Count)
-            {
-                var total = Vector256.Create<float>(Bias.AsSpan(c, Vector256<float>.Count));
-                for (var at = c; at < places.Length; at += size)
-                    total = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(in places[at]), Vector256.LoadUnsafe(in weights[at]), total);
-                total.CopyTo(sum[c..]);
-            }
-
-            for (; c < size; c++)
-            {
-                var total = Bias[c];
-                for (var at = c; at < places.Length; at += size) total = MathF.FusedMultiplyAdd(places[at], weights[at], total);
-                sum[c] = total;
-            }
-        }
-    }
-
-    /// <summary>Layer normalisation, then nothing below zero.</summary>
-    private sealed class Norm(float[] scale, float[] shift)
-    {
-        public void Apply(Span<float> row)
-        {
-            var mean = TensorPrimitives.Sum<float>(row) / row.Length;
-            TensorPrimitives.Subtract(row, mean, row);
-            var deviation = MathF.Sqrt((TensorPrimitives.SumOfSquares<float>(row) / row.Length) + NormEpsilon);
-            TensorPrimitives.Divide(row, deviation, row);
-            TensorPrimitives.MultiplyAdd(row, scale, shift, row);
-            TensorPrimitives.Max(row, 0f, row);
-        }
-    }
+    private sealed record Layer(FifthsBand Band, PackedMatrix Point, PackedMatrix Whole, ClampedNorm Norm, Direction[] Directions);
 }

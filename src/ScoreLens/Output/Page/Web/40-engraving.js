@@ -364,6 +364,8 @@ function placesIn(staves, start, xOf) {
   const moments = new Map();
   for (const measure of staves) {
     for (const entry of measure.staffEntries) {
+      // The engraver leaves entries without a note of their own, as the place of a label alone, at the measure's left.
+      if (entry.PositionAndShape.RelativePosition.x <= 0) continue;
       const t = start + 4 * entry.relInMeasureTimestamp.RealValue;
       moments.set(t, Math.min(moments.get(t) ?? Infinity, xOf(entry)));
     }
