@@ -17,7 +17,7 @@ internal sealed record Decoding(Pair[] Path, IReadOnlyList<(Pair Pair, double Pr
 /// <param name="ChordTrust">The same for numerals.</param>
 internal sealed record DecoderSettings(double KeyEvidence, double KeyChange, double ChordEvidence, double KeyTrust, double ChordTrust)
 {
-    public static DecoderSettings Default { get; } = new(1, 0.5, 1, 0.4, 0.6);
+    public static DecoderSettings Default { get; } = new(1, 0.5, 1.5, 0.4, 0.4);
 }
 
 /// <summary>
