@@ -172,6 +172,20 @@ async function cuePage(browser, name, file, alsoSmall) {
   const chosen = await page.locator("#strip [aria-current]").getAttribute("data-chord");
   expect(chosen === target.index, `a press in the score at chord ${target.index} chose chord ${chosen}`);
 
+  // Each of the first chords stands where its own notes are: a press on its marked place chooses no other.
+  for (let i = 0; i < Math.min(40, found.chords); i++) {
+    const own = page.locator("#strip [data-chord]").nth(i);
+    await own.click();
+    const place = await page.evaluate(() => {
+      const mark = document.querySelector("#score .here").getBoundingClientRect();
+      return { x: mark.left + 6, y: mark.top + 18 };
+    });
+    await page.mouse.click(place.x, place.y);
+    const pressed = await page.locator("#strip [aria-current]").getAttribute("data-chord");
+    const wanted = await own.getAttribute("data-chord");
+    expect(pressed === wanted, `a press where chord ${wanted} is marked chose chord ${pressed}`);
+  }
+
   // Keys alone.
   await page.locator("#strip [aria-current]").focus();
   await page.keyboard.press("Home");
