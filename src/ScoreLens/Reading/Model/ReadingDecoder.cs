@@ -10,8 +10,8 @@ internal readonly record struct Pair(int Tonic, int Entry);
 internal sealed record Decoding(Pair[] Path, IReadOnlyList<(Pair Pair, double Probability)>[] Marginals);
 
 /// <summary>How scores become a path. The values were chosen on the validation works (docs/method.md).</summary>
-/// <param name="KeyEvidence">Weight of a vertical's own log probability of a key.</param>
-/// <param name="KeyChange">Cost of a change of key beside the model's own 'a new key', in nats.</param>
+/// <param name="KeyEvidence">Weight of a vertical's own log probability of a key, in a movement of usual length.</param>
+/// <param name="KeyChange">Cost of a change of key beside the model's own 'a new key', in nats, in a movement of usual length.</param>
 /// <param name="ChordEvidence">Weight of a vertical's own log probability of a numeral in the key.</param>
 /// <param name="KeyTrust">Share of the evidence for keys that probabilities are formed from, 0..1: neighbouring verticals see the same notes.</param>
 /// <param name="ChordTrust">The same for numerals.</param>
@@ -32,6 +32,14 @@ internal sealed class ReadingDecoder
     private const int OtherKeys = 3;
     private const float KeyMargin = 8;
     private const double Floor = -18;
+
+    // The longer a movement, the longer its keys hold. In the open works a key holds about 4 quarter notes in textbook examples of
+    // 11, 8 in chorales of 50, 20 in songs and keyboard pieces of 150, 53 in the one movement of 1,176. Up to the usual length the
+    // learned scores say so themselves; beyond the longest that was counted nothing is known, and nothing more is assumed.
+    private const double UsualLength = 200;
+    private const double LongestLength = 1200;
+    private const double KeyChangePerLength = 8;
+
     private const int Middle = SonorityFeatures.Middle;
     private const int Places = SonorityFeatures.Places;
 
@@ -45,12 +53,14 @@ internal sealed class ReadingDecoder
     private readonly float[] _scores;
     private readonly float[] _shares;
     private readonly float[][] _fixed;
+    private readonly double _length;
     private int _fixedAt = -1;
 
     private ReadingDecoder(ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
     {
         (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) = (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
+        _length = Math.Clamp(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()) / UsualLength, 1, LongestLength / UsualLength);
         _scores = new float[_vocabulary.OfMode.Max(m => m.Length)];
         _shares = new float[_scores.Length];
         _fixed = [.. _vocabulary.OfMode.Select(m => new float[m.Length])];
@@ -59,6 +69,11 @@ internal sealed class ReadingDecoder
     public static Decoding Decode(
         ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities) =>
         new ReadingDecoder(model, settings, output, signatures, sonorities).Run();
+
+    // The more verticals in a movement, the more of them say the same of its keys again.
+    private double KeyEvidence => _settings.KeyEvidence / _length;
+
+    private double KeyChange => _settings.KeyChange + (KeyChangePerLength * Math.Log(_length));
 
     private readonly record struct LocalKey(int Tonic, int Mode);
 
@@ -71,8 +86,8 @@ internal sealed class ReadingDecoder
         for (var t = 0; t < _count; t++)
             keyEvidence[t] = IsSilent(t) ? new double[keys.Length] : [.. keys.Select(k => Math.Max(Floor, keyLogs[t].GetValueOrDefault(k, Floor)))];
         var keyStates = new Chain(Enumerable.Repeat(keys.Length, _count).ToArray(), keyEvidence, (_, i, j) => i == j ? 0 : 1, KeyTransitions);
-        var keyPath = keyStates.BestPath(_settings.KeyEvidence);
-        var keyShares = keyStates.Marginals(_settings.KeyTrust * _settings.KeyEvidence, _settings.KeyTrust);
+        var keyPath = keyStates.BestPath(KeyEvidence);
+        var keyShares = keyStates.Marginals(_settings.KeyTrust * KeyEvidence, _settings.KeyTrust);
 
         var best = new (int Entry, double Log)[_count][];
         for (var t = 0; t < _count; t++) best[t] = NumeralsOf(t, keys[keyPath[t]], Best);
@@ -198,7 +213,7 @@ internal sealed class ReadingDecoder
     private (double Same, double Change) KeyTransitions(int t)
     {
         var key = Sigmoid(Factors(t)[_vocabulary.NewKeyAt]);
-        return (Log(1 - key), Log(key) - _settings.KeyChange);
+        return (Log(1 - key), Log(key) - KeyChange);
     }
 
     private static double Sigmoid(double x) => 1 / (1 + Math.Exp(-x));
