@@ -1,139 +1,288 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
 namespace ScoreLens.Reading.Model;
 
 /// <summary>
-/// A weight matrix laid out for products on one core: outputs in blocks of sixteen, each block's inputs in a row, so that a
-/// few vertical rows of the input share every weight that is loaded. Plain managed code; the same sums on every machine.
+/// A weight matrix laid out for products on one core: outputs in panels of 24, 16 or 8, the inputs of a panel in a row, so that
+/// four rows of the input share every weight that is loaded and all sums of a tile stay in registers. The input may lie in
+/// several places, one part after the other. Plain managed code; the same sums on every machine within rounding. Immutable.
 /// </summary>
 internal sealed class PackedMatrix
 {
-    private const int Block = 16;
+    private const int Lane = 8;
+    private const int Tile = 4;
     private readonly float[] _packed;
     private readonly float[] _bias;
+    private readonly int[] _panels;
 
     /// <summary>Packs a matrix given as outputs × inputs, the way a linear layer stores it.</summary>
     public PackedMatrix(ReadOnlySpan<float> weights, ReadOnlySpan<float> bias, int outputs, int inputs)
     {
-        Outputs = outputs;
         Inputs = inputs;
-        Stride = (outputs + Block - 1) / Block * Block;
+        Stride = (outputs + Lane - 1) / Lane * Lane;
+        _panels = [.. PanelsOf(Stride / Lane)];
         _packed = new float[Stride * inputs];
         _bias = new float[Stride];
         bias.CopyTo(_bias);
-        for (var o = 0; o < outputs; o++)
-            for (var i = 0; i < inputs; i++)
-                _packed[(((o / Block * inputs) + i) * Block) + (o % Block)] = weights[(o * inputs) + i];
+        var first = 0;
+        foreach (var panel in _panels)
+        {
+            for (var o = first; o < Math.Min(outputs, first + panel); o++)
+                for (var i = 0; i < inputs; i++)
+                    _packed[(first * inputs) + (i * panel) + o - first] = weights[(o * inputs) + i];
+            first += panel;
+        }
     }
 
-    public int Outputs { get; }
-
+    /// <summary>Length of an input row, all its parts together.</summary>
     public int Inputs { get; }
 
-    /// <summary>Length of an output row: the outputs, rounded up to a whole block.</summary>
+    /// <summary>Length of an output row: the outputs, rounded up to a whole vector.</summary>
     public int Stride { get; }
 
-    /// <summary>The products of <paramref name="rows"/> input rows, plus bias, into output rows of <see cref="Stride"/>.</summary>
-    public void Multiply(ReadOnlySpan<float> input, int inputStride, int rows, Span<float> output)
+    /// <summary>The products of rows of the input, into output rows of <see cref="Stride"/>.</summary>
+    /// <param name="parts">The input: every row is made of a row of each part.</param>
+    /// <param name="rows">How many rows.</param>
+    /// <param name="output">Where they go; not where the input or <paramref name="onto"/> lies.</param>
+    /// <param name="onto">Rows that the products are added to; the bias where it is empty.</param>
+    /// <param name="clamp">Leaves nothing below zero.</param>
+    public void Multiply(ReadOnlySpan<InputRows> parts, int rows, Span<float> output, ReadOnlySpan<float> onto = default, bool clamp = false)
     {
-        var row = 0;
-        for (; row + 4 <= rows; row += 4) Multiply4(input[(row * inputStride)..], inputStride, output[(row * Stride)..]);
-        for (; row < rows; row++) Multiply1(input.Slice(row * inputStride, Inputs), output.Slice(row * Stride, Stride));
-    }
-
-    /// <summary>The product of one input row, plus bias.</summary>
-    public void Multiply1(ReadOnlySpan<float> input, Span<float> output)
-    {
-        ref var x = ref MemoryMarshal.GetReference(input);
-        ref var y = ref MemoryMarshal.GetReference(output);
-        _ = input[Inputs - 1];
-        _ = output[Stride - 1];
-        var block = 0;
-        // Two blocks at once: four sums that do not wait for each other.
-        for (; block + (2 * Block) <= Stride; block += 2 * Block)
+        if (rows == 0) return;
+        var inputs = 0;
+        foreach (var part in parts)
         {
-            ref var w = ref _packed[block * Inputs];
-            ref var v = ref _packed[(block + Block) * Inputs];
-            var a = Vector256.LoadUnsafe(ref _bias[block]);
-            var b = Vector256.LoadUnsafe(ref _bias[block + 8]);
-            var c = Vector256.LoadUnsafe(ref _bias[block + 16]);
-            var d = Vector256.LoadUnsafe(ref _bias[block + 24]);
-            for (var i = 0; i < Inputs; i++)
-            {
-                var xi = Vector256.Create(System.Runtime.CompilerServices.Unsafe.Add(ref x, i));
-                var at = (nuint)(i * Block);
-                a = Vector256.FusedMultiplyAdd(xi, Vector256.LoadUnsafe(ref w, at), a);
-                b = Vector256.FusedMultiplyAdd(xi, Vector256.LoadUnsafe(ref w, at + 8), b);
-                c = Vector256.FusedMultiplyAdd(xi, Vector256.LoadUnsafe(ref v, at), c);
-                d = Vector256.FusedMultiplyAdd(xi, Vector256.LoadUnsafe(ref v, at + 8), d);
-            }
-
-            a.StoreUnsafe(ref y, (nuint)block);
-            b.StoreUnsafe(ref y, (nuint)(block + 8));
-            c.StoreUnsafe(ref y, (nuint)(block + 16));
-            d.StoreUnsafe(ref y, (nuint)(block + 24));
+            _ = part.Array.AsSpan(part.Start, ((rows - 1) * part.Stride) + part.Count);
+            inputs += part.Count;
         }
 
-        for (; block < Stride; block += Block)
+        if (inputs != Inputs) throw new ArgumentException("The parts do not make up an input row.", nameof(parts));
+        _ = output[(rows * Stride) - 1];
+        if (!onto.IsEmpty) _ = onto[(rows * Stride) - 1];
+        var floor = Vector256.Create(clamp ? 0 : float.NegativeInfinity);
+        var first = 0;
+        foreach (var panel in _panels)
         {
-            ref var w = ref _packed[block * Inputs];
-            var a = Vector256.LoadUnsafe(ref _bias[block]);
-            var b = Vector256.LoadUnsafe(ref _bias[block + 8]);
-            for (var i = 0; i < Inputs; i++)
-            {
-                var xi = Vector256.Create(System.Runtime.CompilerServices.Unsafe.Add(ref x, i));
-                var at = (nuint)(i * Block);
-                a = Vector256.FusedMultiplyAdd(xi, Vector256.LoadUnsafe(ref w, at), a);
-                b = Vector256.FusedMultiplyAdd(xi, Vector256.LoadUnsafe(ref w, at + 8), b);
-            }
-
-            a.StoreUnsafe(ref y, (nuint)block);
-            b.StoreUnsafe(ref y, (nuint)(block + 8));
+            ref var weights = ref _packed[first * Inputs];
+            ref var start = ref onto.IsEmpty ? ref _bias[first] : ref Unsafe.Add(ref MemoryMarshal.GetReference(onto), first);
+            var step = onto.IsEmpty ? 0 : Stride;
+            ref var to = ref output[first];
+            if (rows < Tile) Few(parts, rows, panel, ref weights, ref start, step, ref to, Stride, floor);
+            else if (panel == 3 * Lane) Panel24(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            else if (panel == 2 * Lane) Panel16(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            else Panel8(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            first += panel;
         }
     }
 
-    private void Multiply4(ReadOnlySpan<float> input, int stride, Span<float> output)
+    // As many panels of 24 as there are; what is left in panels of 16, which are nearly as fast, and of 8 only where there is no more.
+    private static IEnumerable<int> PanelsOf(int lanes)
     {
-        ref var x = ref MemoryMarshal.GetReference(input);
-        ref var y = ref MemoryMarshal.GetReference(output);
-        _ = input[(3 * stride) + Inputs - 1];
-        _ = output[(4 * Stride) - 1];
-        for (var block = 0; block < Stride; block += Block)
+        while (lanes > 0)
         {
-            ref var w = ref _packed[block * Inputs];
-            var low = Vector256.LoadUnsafe(ref _bias[block]);
-            var high = Vector256.LoadUnsafe(ref _bias[block + 8]);
-            Vector256<float> a0 = low, a1 = high, b0 = low, b1 = high, c0 = low, c1 = high, d0 = low, d1 = high;
-            for (var i = 0; i < Inputs; i++)
-            {
-                var at = (nuint)(i * Block);
-                var w0 = Vector256.LoadUnsafe(ref w, at);
-                var w1 = Vector256.LoadUnsafe(ref w, at + 8);
-                var xi = Vector256.Create(System.Runtime.CompilerServices.Unsafe.Add(ref x, i));
-                a0 = Vector256.FusedMultiplyAdd(xi, w0, a0);
-                a1 = Vector256.FusedMultiplyAdd(xi, w1, a1);
-                xi = Vector256.Create(System.Runtime.CompilerServices.Unsafe.Add(ref x, stride + i));
-                b0 = Vector256.FusedMultiplyAdd(xi, w0, b0);
-                b1 = Vector256.FusedMultiplyAdd(xi, w1, b1);
-                xi = Vector256.Create(System.Runtime.CompilerServices.Unsafe.Add(ref x, (2 * stride) + i));
-                c0 = Vector256.FusedMultiplyAdd(xi, w0, c0);
-                c1 = Vector256.FusedMultiplyAdd(xi, w1, c1);
-                xi = Vector256.Create(System.Runtime.CompilerServices.Unsafe.Add(ref x, (3 * stride) + i));
-                d0 = Vector256.FusedMultiplyAdd(xi, w0, d0);
-                d1 = Vector256.FusedMultiplyAdd(xi, w1, d1);
-            }
-
-            Store(ref y, block, a0, a1);
-            Store(ref y, Stride + block, b0, b1);
-            Store(ref y, (2 * Stride) + block, c0, c1);
-            Store(ref y, (3 * Stride) + block, d0, d1);
+            var next = lanes is 1 ? 1 : lanes is 2 or 4 ? 2 : 3;
+            yield return next * Lane;
+            lanes -= next;
         }
     }
 
-    private static void Store(ref float y, int at, Vector256<float> low, Vector256<float> high)
+    // Rows are taken four at a time; the last four overlap the ones before where they do not come out even, which changes nothing.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Panel24(
+        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
     {
-        low.StoreUnsafe(ref y, (nuint)at);
-        high.StoreUnsafe(ref y, (nuint)(at + 8));
+        for (var next = 0; next < rows; next += Tile)
+        {
+            var row = Math.Min(next, rows - Tile);
+            ref var s = ref Unsafe.Add(ref start, row * step);
+            var a0 = Vector256.LoadUnsafe(ref s);
+            var a1 = Vector256.LoadUnsafe(ref s, 8);
+            var a2 = Vector256.LoadUnsafe(ref s, 16);
+            s = ref Unsafe.Add(ref s, step);
+            var b0 = Vector256.LoadUnsafe(ref s);
+            var b1 = Vector256.LoadUnsafe(ref s, 8);
+            var b2 = Vector256.LoadUnsafe(ref s, 16);
+            s = ref Unsafe.Add(ref s, step);
+            var c0 = Vector256.LoadUnsafe(ref s);
+            var c1 = Vector256.LoadUnsafe(ref s, 8);
+            var c2 = Vector256.LoadUnsafe(ref s, 16);
+            s = ref Unsafe.Add(ref s, step);
+            var d0 = Vector256.LoadUnsafe(ref s);
+            var d1 = Vector256.LoadUnsafe(ref s, 8);
+            var d2 = Vector256.LoadUnsafe(ref s, 16);
+            ref var w = ref weights;
+            foreach (ref readonly var part in parts)
+            {
+                ref var a = ref part.Array[part.Start + (row * part.Stride)];
+                ref var b = ref Unsafe.Add(ref a, part.Stride);
+                ref var c = ref Unsafe.Add(ref b, part.Stride);
+                ref var d = ref Unsafe.Add(ref c, part.Stride);
+                for (nuint i = 0, count = (nuint)part.Count; i < count; i++)
+                {
+                    var w0 = Vector256.LoadUnsafe(ref w);
+                    var w1 = Vector256.LoadUnsafe(ref w, 8);
+                    var w2 = Vector256.LoadUnsafe(ref w, 16);
+                    w = ref Unsafe.Add(ref w, 24);
+                    var x = Vector256.Create(Unsafe.Add(ref a, i));
+                    a0 = Vector256.MultiplyAddEstimate(x, w0, a0);
+                    a1 = Vector256.MultiplyAddEstimate(x, w1, a1);
+                    a2 = Vector256.MultiplyAddEstimate(x, w2, a2);
+                    x = Vector256.Create(Unsafe.Add(ref b, i));
+                    b0 = Vector256.MultiplyAddEstimate(x, w0, b0);
+                    b1 = Vector256.MultiplyAddEstimate(x, w1, b1);
+                    b2 = Vector256.MultiplyAddEstimate(x, w2, b2);
+                    x = Vector256.Create(Unsafe.Add(ref c, i));
+                    c0 = Vector256.MultiplyAddEstimate(x, w0, c0);
+                    c1 = Vector256.MultiplyAddEstimate(x, w1, c1);
+                    c2 = Vector256.MultiplyAddEstimate(x, w2, c2);
+                    x = Vector256.Create(Unsafe.Add(ref d, i));
+                    d0 = Vector256.MultiplyAddEstimate(x, w0, d0);
+                    d1 = Vector256.MultiplyAddEstimate(x, w1, d1);
+                    d2 = Vector256.MultiplyAddEstimate(x, w2, d2);
+                }
+            }
+
+            ref var to = ref Unsafe.Add(ref output, row * stride);
+            Vector256.MaxNative(a0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(a1, floor).StoreUnsafe(ref to, 8);
+            Vector256.MaxNative(a2, floor).StoreUnsafe(ref to, 16);
+            to = ref Unsafe.Add(ref to, stride);
+            Vector256.MaxNative(b0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(b1, floor).StoreUnsafe(ref to, 8);
+            Vector256.MaxNative(b2, floor).StoreUnsafe(ref to, 16);
+            to = ref Unsafe.Add(ref to, stride);
+            Vector256.MaxNative(c0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(c1, floor).StoreUnsafe(ref to, 8);
+            Vector256.MaxNative(c2, floor).StoreUnsafe(ref to, 16);
+            to = ref Unsafe.Add(ref to, stride);
+            Vector256.MaxNative(d0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(d1, floor).StoreUnsafe(ref to, 8);
+            Vector256.MaxNative(d2, floor).StoreUnsafe(ref to, 16);
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Panel16(
+        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+    {
+        for (var next = 0; next < rows; next += Tile)
+        {
+            var row = Math.Min(next, rows - Tile);
+            ref var s = ref Unsafe.Add(ref start, row * step);
+            var a0 = Vector256.LoadUnsafe(ref s);
+            var a1 = Vector256.LoadUnsafe(ref s, 8);
+            s = ref Unsafe.Add(ref s, step);
+            var b0 = Vector256.LoadUnsafe(ref s);
+            var b1 = Vector256.LoadUnsafe(ref s, 8);
+            s = ref Unsafe.Add(ref s, step);
+            var c0 = Vector256.LoadUnsafe(ref s);
+            var c1 = Vector256.LoadUnsafe(ref s, 8);
+            s = ref Unsafe.Add(ref s, step);
+            var d0 = Vector256.LoadUnsafe(ref s);
+            var d1 = Vector256.LoadUnsafe(ref s, 8);
+            ref var w = ref weights;
+            foreach (ref readonly var part in parts)
+            {
+                ref var a = ref part.Array[part.Start + (row * part.Stride)];
+                ref var b = ref Unsafe.Add(ref a, part.Stride);
+                ref var c = ref Unsafe.Add(ref b, part.Stride);
+                ref var d = ref Unsafe.Add(ref c, part.Stride);
+                for (nuint i = 0, count = (nuint)part.Count; i < count; i++)
+                {
+                    var w0 = Vector256.LoadUnsafe(ref w);
+                    var w1 = Vector256.LoadUnsafe(ref w, 8);
+                    w = ref Unsafe.Add(ref w, 16);
+                    var x = Vector256.Create(Unsafe.Add(ref a, i));
+                    a0 = Vector256.MultiplyAddEstimate(x, w0, a0);
+                    a1 = Vector256.MultiplyAddEstimate(x, w1, a1);
+                    x = Vector256.Create(Unsafe.Add(ref b, i));
+                    b0 = Vector256.MultiplyAddEstimate(x, w0, b0);
+                    b1 = Vector256.MultiplyAddEstimate(x, w1, b1);
+                    x = Vector256.Create(Unsafe.Add(ref c, i));
+                    c0 = Vector256.MultiplyAddEstimate(x, w0, c0);
+                    c1 = Vector256.MultiplyAddEstimate(x, w1, c1);
+                    x = Vector256.Create(Unsafe.Add(ref d, i));
+                    d0 = Vector256.MultiplyAddEstimate(x, w0, d0);
+                    d1 = Vector256.MultiplyAddEstimate(x, w1, d1);
+                }
+            }
+
+            ref var to = ref Unsafe.Add(ref output, row * stride);
+            Vector256.MaxNative(a0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(a1, floor).StoreUnsafe(ref to, 8);
+            to = ref Unsafe.Add(ref to, stride);
+            Vector256.MaxNative(b0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(b1, floor).StoreUnsafe(ref to, 8);
+            to = ref Unsafe.Add(ref to, stride);
+            Vector256.MaxNative(c0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(c1, floor).StoreUnsafe(ref to, 8);
+            to = ref Unsafe.Add(ref to, stride);
+            Vector256.MaxNative(d0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(d1, floor).StoreUnsafe(ref to, 8);
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Panel8(
+        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+    {
+        for (var next = 0; next < rows; next += Tile)
+        {
+            var row = Math.Min(next, rows - Tile);
+            ref var s = ref Unsafe.Add(ref start, row * step);
+            var a0 = Vector256.LoadUnsafe(ref s);
+            var b0 = Vector256.LoadUnsafe(ref Unsafe.Add(ref s, step));
+            var c0 = Vector256.LoadUnsafe(ref Unsafe.Add(ref s, 2 * step));
+            var d0 = Vector256.LoadUnsafe(ref Unsafe.Add(ref s, 3 * step));
+            ref var w = ref weights;
+            foreach (ref readonly var part in parts)
+            {
+                ref var a = ref part.Array[part.Start + (row * part.Stride)];
+                ref var b = ref Unsafe.Add(ref a, part.Stride);
+                ref var c = ref Unsafe.Add(ref b, part.Stride);
+                ref var d = ref Unsafe.Add(ref c, part.Stride);
+                for (nuint i = 0, count = (nuint)part.Count; i < count; i++)
+                {
+                    var w0 = Vector256.LoadUnsafe(ref w);
+                    w = ref Unsafe.Add(ref w, 8);
+                    a0 = Vector256.MultiplyAddEstimate(Vector256.Create(Unsafe.Add(ref a, i)), w0, a0);
+                    b0 = Vector256.MultiplyAddEstimate(Vector256.Create(Unsafe.Add(ref b, i)), w0, b0);
+                    c0 = Vector256.MultiplyAddEstimate(Vector256.Create(Unsafe.Add(ref c, i)), w0, c0);
+                    d0 = Vector256.MultiplyAddEstimate(Vector256.Create(Unsafe.Add(ref d, i)), w0, d0);
+                }
+            }
+
+            ref var to = ref Unsafe.Add(ref output, row * stride);
+            Vector256.MaxNative(a0, floor).StoreUnsafe(ref to);
+            Vector256.MaxNative(b0, floor).StoreUnsafe(ref Unsafe.Add(ref to, stride));
+            Vector256.MaxNative(c0, floor).StoreUnsafe(ref Unsafe.Add(ref to, 2 * stride));
+            Vector256.MaxNative(d0, floor).StoreUnsafe(ref Unsafe.Add(ref to, 3 * stride));
+        }
+    }
+
+    // Fewer rows than a tile has, as at the end of a score: one at a time.
+    private static void Few(
+        ReadOnlySpan<InputRows> parts, int rows, int panel, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+    {
+        for (var row = 0; row < rows; row++)
+        {
+            for (var lane = 0; lane < panel; lane += Lane)
+            {
+                var sum = Vector256.LoadUnsafe(ref Unsafe.Add(ref start, (row * step) + lane));
+                ref var w = ref Unsafe.Add(ref weights, lane);
+                foreach (ref readonly var part in parts)
+                {
+                    foreach (var x in part.Array.AsSpan(part.Start + (row * part.Stride), part.Count))
+                    {
+                        sum = Vector256.MultiplyAddEstimate(Vector256.Create(x), Vector256.LoadUnsafe(ref w), sum);
+                        w = ref Unsafe.Add(ref w, panel);
+                    }
+                }
+
+                Vector256.MaxNative(sum, floor).StoreUnsafe(ref Unsafe.Add(ref output, (row * stride) + lane));
+            }
+        }
     }
 }
