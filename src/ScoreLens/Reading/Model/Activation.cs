@@ -29,7 +29,7 @@ internal static class Activation
         return x * above / below;
     }
 
-    /// <summary>1 / (1 + e⁻ˣ).</summary>
+    /// <summary>1 / (1 + e⁻ˣ): half of one more than the hyperbolic tangent of half of x.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Vector256<float> Sigmoid(Vector256<float> x)
     {

@@ -8,6 +8,10 @@ internal sealed class FifthsBand
 {
     private const int Lane = 8;
     private const int Tile = 8;
+
+    // Taps whose weights are held in registers at once; the last few are made up to as many with zeros.
+    private const int Group = 4;
+
     private readonly float[] _taps;
     private readonly float[] _bias;
     private readonly int _kernel;
@@ -17,7 +21,7 @@ internal sealed class FifthsBand
     {
         (Channels, _kernel) = (count, kernel);
         _bias = bias.Slice(from, count).ToArray();
-        _taps = new float[kernel * count];
+        _taps = new float[(kernel + Group - 1) / Group * Group * count];
         for (var c = 0; c < count; c++)
             for (var tap = 0; tap < kernel; tap++)
                 _taps[(tap * count) + c] = weights[((from + c) * kernel) + tap];
@@ -27,7 +31,7 @@ internal sealed class FifthsBand
     public int Channels { get; }
 
     /// <summary>Numbers that <see cref="Sum"/> needs to work in, for so many places.</summary>
-    public int MarginedLength(int places) => (places + _kernel - 1) * Channels;
+    public int MarginedLength(int places) => (places + (_taps.Length / Channels) - 1) * Channels;
 
     /// <summary>The sums at every place of some verticals.</summary>
     /// <param name="input">The places of each vertical in turn; a row of channels each.</param>
@@ -35,6 +39,7 @@ internal sealed class FifthsBand
     /// <param name="margined">Room to work in: <see cref="MarginedLength"/>.</param>
     /// <param name="output">Rows of <paramref name="stride"/>, of which as many numbers are written as there are channels.</param>
     /// <param name="stride">From one row of the output to the next.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Sum(ReadOnlySpan<float> input, int places, Span<float> margined, Span<float> output, int stride)
     {
         var length = places * Channels;
@@ -46,39 +51,92 @@ internal sealed class FifthsBand
             input[..length].CopyTo(margined[margin..]);
             _ = output[((places - 1) * stride) + Channels - 1];
             for (var c = 0; c < Channels; c += Lane)
+            {
                 for (var next = 0; next < places; next += Tile)
                 {
                     // The last eight overlap the ones before where they do not come out even.
                     var place = Math.Min(next, places - Tile);
                     Sum8(ref margined[(place * Channels) + c], ref _taps[c], ref _bias[c], _kernel, Channels, ref output[(place * stride) + c], stride);
                 }
+            }
 
             if (input.Length > length) output = output[(places * stride)..];
         }
     }
 
-    // Eight channels at eight places: every weight is loaded once for all places.
+    // Eight channels at eight places: every weight is loaded once for all places, every input once for four taps.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Sum8(ref float input, ref float taps, ref float bias, int kernel, int channels, ref float output, int stride)
     {
         var a = Vector256.LoadUnsafe(ref bias);
         Vector256<float> b = a, c = a, d = a, e = a, f = a, g = a, h = a;
-        ref var x = ref input;
+        ref var group = ref input;
         ref var w = ref taps;
-        var row = (nuint)channels;
-        for (var tap = 0; tap < kernel; tap++)
+        for (var tap = 0; tap < kernel; tap += Group)
         {
-            var weight = Vector256.LoadUnsafe(ref w);
-            a = Vector256.MultiplyAddEstimate(Vector256.LoadUnsafe(ref x), weight, a);
-            b = Vector256.MultiplyAddEstimate(Vector256.LoadUnsafe(ref x, row), weight, b);
-            c = Vector256.MultiplyAddEstimate(Vector256.LoadUnsafe(ref x, unchecked(2 * row)), weight, c);
-            d = Vector256.MultiplyAddEstimate(Vector256.LoadUnsafe(ref x, unchecked(3 * row)), weight, d);
-            e = Vector256.MultiplyAddEstimate(Vector256.LoadUnsafe(ref x, unchecked(4 * row)), weight, e);
-            f = Vector256.MultiplyAddEstimate(Vector256.LoadUnsafe(ref x, unchecked(5 * row)), weight, f);
-            g = Vector256.MultiplyAddEstimate(Vector256.LoadUnsafe(ref x, unchecked(6 * row)), weight, g);
-            h = Vector256.MultiplyAddEstimate(Vector256.LoadUnsafe(ref x, unchecked(7 * row)), weight, h);
-            w = ref Unsafe.Add(ref w, row);
-            x = ref Unsafe.Add(ref x, row);
+            var w0 = Vector256.LoadUnsafe(ref w);
+            w = ref Unsafe.Add(ref w, channels);
+            var w1 = Vector256.LoadUnsafe(ref w);
+            w = ref Unsafe.Add(ref w, channels);
+            var w2 = Vector256.LoadUnsafe(ref w);
+            w = ref Unsafe.Add(ref w, channels);
+            var w3 = Vector256.LoadUnsafe(ref w);
+            w = ref Unsafe.Add(ref w, channels);
+            ref var place = ref group;
+            var x = Vector256.LoadUnsafe(ref place);
+            a = Vector256.MultiplyAddEstimate(x, w0, a);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            b = Vector256.MultiplyAddEstimate(x, w0, b);
+            a = Vector256.MultiplyAddEstimate(x, w1, a);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            c = Vector256.MultiplyAddEstimate(x, w0, c);
+            b = Vector256.MultiplyAddEstimate(x, w1, b);
+            a = Vector256.MultiplyAddEstimate(x, w2, a);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            d = Vector256.MultiplyAddEstimate(x, w0, d);
+            c = Vector256.MultiplyAddEstimate(x, w1, c);
+            b = Vector256.MultiplyAddEstimate(x, w2, b);
+            a = Vector256.MultiplyAddEstimate(x, w3, a);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            e = Vector256.MultiplyAddEstimate(x, w0, e);
+            d = Vector256.MultiplyAddEstimate(x, w1, d);
+            c = Vector256.MultiplyAddEstimate(x, w2, c);
+            b = Vector256.MultiplyAddEstimate(x, w3, b);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            f = Vector256.MultiplyAddEstimate(x, w0, f);
+            e = Vector256.MultiplyAddEstimate(x, w1, e);
+            d = Vector256.MultiplyAddEstimate(x, w2, d);
+            c = Vector256.MultiplyAddEstimate(x, w3, c);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            g = Vector256.MultiplyAddEstimate(x, w0, g);
+            f = Vector256.MultiplyAddEstimate(x, w1, f);
+            e = Vector256.MultiplyAddEstimate(x, w2, e);
+            d = Vector256.MultiplyAddEstimate(x, w3, d);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            h = Vector256.MultiplyAddEstimate(x, w0, h);
+            g = Vector256.MultiplyAddEstimate(x, w1, g);
+            f = Vector256.MultiplyAddEstimate(x, w2, f);
+            e = Vector256.MultiplyAddEstimate(x, w3, e);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            h = Vector256.MultiplyAddEstimate(x, w1, h);
+            g = Vector256.MultiplyAddEstimate(x, w2, g);
+            f = Vector256.MultiplyAddEstimate(x, w3, f);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            h = Vector256.MultiplyAddEstimate(x, w2, h);
+            g = Vector256.MultiplyAddEstimate(x, w3, g);
+            place = ref Unsafe.Add(ref place, channels);
+            x = Vector256.LoadUnsafe(ref place);
+            h = Vector256.MultiplyAddEstimate(x, w3, h);
+            group = ref Unsafe.Add(ref group, Group * channels);
         }
 
         a.StoreUnsafe(ref output);

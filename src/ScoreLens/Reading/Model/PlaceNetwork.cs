@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Numerics.Tensors;
 
 namespace ScoreLens.Reading.Model;
@@ -109,7 +110,7 @@ internal sealed class PlaceNetwork
     /// <summary>Adds the factor scores of every vertical to rows of a given length.</summary>
     public void AddTo(ReadOnlySpan<SonorityFeatures.Row> rows, ReadOnlySpan<Moment> moments, Span<float> output, int stride)
     {
-        var room = new Room(this, Math.Min(rows.Length, Span + (2 * Overlap)));
+        using var room = new Room(this, Math.Min(rows.Length, Span + (2 * Overlap)));
         for (var start = 0; start < rows.Length; start += Span)
         {
             var from = Math.Max(0, start - Overlap);
@@ -259,8 +260,8 @@ internal sealed class PlaceNetwork
             unit.Input.Multiply([new(input, start * _window * _channels, _channels)], steps * _window, room.Gates);
             for (var i = 0; i < steps; i++)
             {
-                var before = start + i == 0 ? room.Nothing : states.AsSpan((start + i - 1) * length, length);
-                unit.Step(room.Gates.AsSpan(i * _window * unit.Input.Stride), before, states.AsSpan((start + i) * length, length), _window);
+                var before = start + i == 0 ? new InputRows(room.Nothing, 0, _hidden) : new InputRows(states, (start + i - 1) * length, _hidden);
+                unit.Step(room.Gates.AsSpan(i * _window * unit.Input.Stride), before, room.Sums, states.AsSpan((start + i) * length, length), _window);
             }
         }
     }
@@ -275,8 +276,8 @@ internal sealed class PlaceNetwork
         unit.Input.Multiply([new(input, start * _window * _channels, _channels)], (end - start) * _window, room.Gates);
         for (var i = end - start - 1; i >= 0; i--)
         {
-            var before = i == end - start - 1 ? after : room.Backwards.AsSpan((i + 1) * length, length);
-            unit.Step(room.Gates.AsSpan(i * _window * unit.Input.Stride), before, room.Backwards.AsSpan(i * length, length), _window);
+            var before = i == end - start - 1 ? new InputRows(room.After, 0, _hidden) : new InputRows(room.Backwards, (i + 1) * length, _hidden);
+            unit.Step(room.Gates.AsSpan(i * _window * unit.Input.Stride), before, room.Sums, room.Backwards.AsSpan(i * length, length), _window);
         }
     }
 
@@ -353,18 +354,19 @@ internal sealed class PlaceNetwork
     // What places hear along the line, what each makes of that, and what all make of all together.
     private sealed record Mix(FifthsBand[] Bands, PackedMatrix Point, PackedMatrix Whole);
 
-    // Room for a span: nothing is allocated vertical by vertical.
-    private sealed class Room(PlaceNetwork network, int verticals)
+    // Room for a span: nothing is allocated vertical by vertical, and what a whole span needs is lent again and again, since fresh memory
+    // costs more than the sums that go through it.
+    private sealed class Room(PlaceNetwork network, int verticals) : IDisposable
     {
         private readonly int _size = network._channels + (2 * network._hidden);
         private readonly int _window = network._window;
 
         // Of a whole span: every place's values, those of beats and then what beats bring to places, and forward states.
-        public float[] Places { get; } = Uninitialised(verticals * network._window * network._channels);
+        public float[] Places { get; } = ArrayPool<float>.Shared.Rent(verticals * network._window * network._channels);
 
-        public float[] Means { get; } = Uninitialised(verticals * network._window * network._channels);
+        public float[] Means { get; } = ArrayPool<float>.Shared.Rent(verticals * network._window * network._channels);
 
-        public float[] Forwards { get; } = Uninitialised(verticals * network._window * network._hidden);
+        public float[] Forwards { get; } = ArrayPool<float>.Shared.Rent(verticals * network._window * network._hidden);
 
         // Of a block.
         public float[] Near { get; } = new float[(Block + 2) * network._window * network._channels];
@@ -378,6 +380,8 @@ internal sealed class PlaceNetwork
         public float[] Common { get; } = new float[Block * network._channels];
 
         public float[] Gates { get; } = new float[Block * network._window * 3 * network._hidden];
+
+        public float[] Sums { get; } = new float[network._window * 3 * network._hidden];
 
         public float[] Backwards { get; } = new float[Block * network._window * network._hidden];
 
@@ -403,7 +407,10 @@ internal sealed class PlaceNetwork
 
         public float[] Margined => field ??= new float[network._lastBands.Max(b => b.MarginedLength(_window))];
 
-        private static float[] Uninitialised(int length) => GC.AllocateUninitializedArray<float>(length);
+        public void Dispose()
+        {
+            foreach (var lent in (float[][])[Places, Means, Forwards]) ArrayPool<float>.Shared.Return(lent);
+        }
     }
 
     // Which verticals belong to one beat, and the share that each has in its beat's mean.

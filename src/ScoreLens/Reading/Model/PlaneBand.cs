@@ -47,6 +47,7 @@ internal sealed class PlaneBand
     }
 
     /// <summary>The sums of a vertical: a row of channels for every place.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Sum(SonorityFeatures.Row row, Span<float> output)
     {
         var (indices, values) = row;
@@ -89,13 +90,19 @@ internal sealed class PlaneBand
     }
 
     // What the scalars say, alike for all places.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Common(ReadOnlySpan<ushort> indices, ReadOnlySpan<float> values, Span<float> common)
     {
-        _bias.CopyTo(common);
-        for (var i = 0; i < indices.Length; i++)
+        for (var c = 0; c < common.Length; c += Lane)
         {
-            var weights = _scalars.AsSpan((indices[i] - (SonorityFeatures.Planes * SonorityFeatures.Places)) * _channels, _channels);
-            for (var c = 0; c < common.Length; c++) common[c] += weights[c] * values[i];
+            var sum = Vector256.LoadUnsafe(ref _bias[c]);
+            for (var i = 0; i < indices.Length; i++)
+            {
+                var at = ((indices[i] - (SonorityFeatures.Planes * SonorityFeatures.Places)) * _channels) + c;
+                sum = Vector256.MultiplyAddEstimate(Vector256.Create(values[i]), Vector256.LoadUnsafe(ref _scalars[at]), sum);
+            }
+
+            sum.StoreUnsafe(ref common[c]);
         }
     }
 

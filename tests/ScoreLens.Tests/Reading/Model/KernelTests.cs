@@ -133,7 +133,7 @@ public class KernelTests
         var unit = new GatedUnit(input, inputBias, state, stateBias);
         var (gates, after) = (new float[rows * unit.Input.Stride], new float[rows * units]);
         unit.Input.Multiply([new InputRows(x, 0, inputs)], rows, gates);
-        unit.Step(gates, before, after, rows);
+        unit.Step(gates, new InputRows(before, 0, units), new float[gates.Length], after, rows);
 
         for (var row = 0; row < rows; row++)
         {
