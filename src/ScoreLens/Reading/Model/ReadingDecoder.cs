@@ -54,6 +54,7 @@ internal sealed class ReadingDecoder
     private readonly float[] _shares;
     private readonly float[][] _fixed;
     private readonly double _length;
+    private readonly WholeChords _wholeChords;
     private int _fixedAt = -1;
 
     private ReadingDecoder(ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
@@ -61,6 +62,7 @@ internal sealed class ReadingDecoder
         (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) = (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
         _length = Math.Clamp(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()) / UsualLength, 1, LongestLength / UsualLength);
+        _wholeChords = new WholeChords(_vocabulary, sonorities, t => Factors(t)[_vocabulary.NewChordAt] > 0);
         _scores = new float[_vocabulary.OfMode.Max(m => m.Length)];
         _shares = new float[_scores.Length];
         _fixed = [.. _vocabulary.OfMode.Select(m => new float[m.Length])];
@@ -95,7 +97,7 @@ internal sealed class ReadingDecoder
         var evidence = new double[_count][];
         for (var t = 0; t < _count; t++)
         {
-            entries[t] = Candidates(best, keyPath, t);
+            entries[t] = Candidates(best, keyPath, t, keys[keyPath[t]]);
             evidence[t] = Evidence(t, keys[keyPath[t]], entries[t]);
         }
 
@@ -182,16 +184,24 @@ internal sealed class ReadingDecoder
     private double[] Evidence(int t, LocalKey key, int[] entries)
     {
         if (IsSilent(t)) return new double[entries.Length];
-        var scores = Score(t, key.Mode, TonicPlace(t, key));
+        var tonic = TonicPlace(t, key);
+        var scores = Score(t, key.Mode, tonic);
         var total = LogSum(scores);
         var logs = new double[entries.Length];
-        for (var i = 0; i < entries.Length; i++) logs[i] = Math.Max(Floor, scores[_vocabulary.IndexInMode[entries[i]]] - total);
+        for (var i = 0; i < entries.Length; i++)
+        {
+            var entry = entries[i];
+            var score = _vocabulary.IsLearned(entry) ? scores[_vocabulary.IndexInMode[entry]] : _vocabulary.UnlearnedScore(Factors(t), entry, tonic);
+            logs[i] = Math.Max(Floor, score - total) + _wholeChords.Gain(t, key.Tonic, entry);
+        }
+
         return logs;
     }
 
     private int TonicPlace(int t, LocalKey key) => Math.Clamp(key.Tonic - _signatures[t] + Middle, 0, Places - 1);
 
-    private static int[] Candidates((int Entry, double Log)[][] best, int[] keyPath, int t)
+    // The vertical's own best numerals, its neighbours' and those whose very tones sound, however improbable the model finds them.
+    private int[] Candidates((int Entry, double Log)[][] best, int[] keyPath, int t, LocalKey key)
     {
         var entries = new List<int>(best[t].Select(p => p.Entry));
         for (var near = Math.Max(0, t - 2); near <= Math.Min(best.Length - 1, t + 2); near++)
@@ -201,6 +211,7 @@ internal sealed class ReadingDecoder
                 if (!entries.Contains(entry)) entries.Add(entry);
         }
 
+        _wholeChords.AddCandidates(t, key.Tonic, key.Mode, entries);
         return [.. entries];
     }
 
