@@ -14,7 +14,11 @@ internal sealed class NumeralVocabulary
     // How far below the likeliest numeral one that was not learned is taken to be, in nats; chosen on the validation works.
     private const float Unlearned = 3;
     private readonly Shape[][] _shapes;
+    private readonly Offsets[][] _offsets;
     private readonly int _learned;
+
+    // How far from the tonic roots, basses and targets lie, at most.
+    private readonly int _reach;
 
     /// <param name="learned">The classes that the model has factors for, in the order of its output.</param>
     public NumeralVocabulary(NumeralClass[] learned)
@@ -41,9 +45,15 @@ internal sealed class NumeralVocabulary
         foreach (var list in OfMode)
             foreach (var (at, entry) in list.Index()) IndexInMode[entry] = at;
         _shapes = [.. OfMode.Select(list => list.Select(i => ShapeOf(classes[i])).ToArray())];
+        _reach = learned.Max(c => Math.Max(Math.Max(Math.Abs(c.Root), Math.Abs(c.Bass)), Math.Abs(c.Target ?? 0)));
+        var row = Places + (2 * _reach);
+        SpreadLength = (3 * row) + Places;
+        _offsets = [.. OfMode.Select(list => list.Select(i => OffsetsOf(classes[i])).ToArray())];
 
-        Shape ShapeOf(NumeralClass c) => new(
-            c.Root, c.Bass, c.Target, QualityAt + (int)c.Quality, InversionAt + c.Inversion, NumeralAt + numbers[c with { Inversion = 0 }]);
+        Shape ShapeOf(NumeralClass c) => new(QualityAt + (int)c.Quality, InversionAt + c.Inversion, NumeralAt + numbers[c with { Inversion = 0 }]);
+
+        Offsets OffsetsOf(NumeralClass c) => new(
+            _reach + c.Root, row + _reach + c.Bass, c.Target is { } target ? (2 * row) + _reach + target : 3 * row);
 
         int[] Indices(Mode mode, int from, int to) => [.. Enumerable.Range(from, to - from).Where(i => classes[i].Mode == mode)];
     }
@@ -79,40 +89,74 @@ internal sealed class NumeralVocabulary
 
     public int Outputs { get; }
 
+    /// <summary>Length of what <see cref="Spread"/> lays out.</summary>
+    public int SpreadLength { get; }
+
     /// <summary>Score of a key: the factor of its mode and the place of its tonic.</summary>
     public static float KeyScore(ReadOnlySpan<float> factors, Mode mode, int tonic) => factors[((int)mode * Places) + tonic];
 
     /// <summary>What the scores of a mode's numerals have whatever the tonic, in the order of its list.</summary>
     public void FixedScores(ReadOnlySpan<float> factors, int mode, Span<float> scores)
     {
-        foreach (var (i, shape) in _shapes[mode].Index())
-            scores[i] = factors[shape.Quality] + factors[shape.Inversion] + factors[shape.Numeral];
-    }
-
-    /// <summary>The scores of a mode's numerals over a tonic, from the fixed ones.</summary>
-    public void Scores(ReadOnlySpan<float> factors, ReadOnlySpan<float> fixedScores, int mode, int tonic, Span<float> scores)
-    {
-        var key = KeyScore(factors, (Mode)mode, tonic);
         var shapes = _shapes[mode];
         for (var i = 0; i < shapes.Length; i++)
         {
             ref readonly var shape = ref shapes[i];
-            scores[i] = key + fixedScores[i] + factors[RootAt + Place(tonic + shape.Root)] + factors[BassAt + Place(tonic + shape.Bass)]
-                + factors[TargetAt + (shape.Target is { } target ? Place(tonic + target) : Places)];
+            scores[i] = factors[shape.Quality] + factors[shape.Inversion] + factors[shape.Numeral];
+        }
+    }
+
+    /// <summary>
+    /// Lays out the factors of root, bass and target for <see cref="Scores"/>: the outermost places are repeated as far as any numeral
+    /// reaches from any tonic, and 'no target' is said for every tonic, so that no place must be looked at twice.
+    /// </summary>
+    /// <param name="factors">The factors of a vertical.</param>
+    /// <param name="spread">Takes <see cref="SpreadLength"/> values.</param>
+    public void Spread(ReadOnlySpan<float> factors, Span<float> spread)
+    {
+        var row = Places + (2 * _reach);
+        SpreadRow(factors.Slice(RootAt, Places), spread[..row]);
+        SpreadRow(factors.Slice(BassAt, Places), spread.Slice(row, row));
+        SpreadRow(factors.Slice(TargetAt, Places), spread.Slice(2 * row, row));
+        spread.Slice(3 * row, Places).Fill(factors[TargetAt + Places]);
+    }
+
+    /// <summary>The scores of a mode's numerals over a tonic, from the fixed ones and the spread factors.</summary>
+    public void Scores(ReadOnlySpan<float> factors, ReadOnlySpan<float> spread, ReadOnlySpan<float> fixedScores, int mode, int tonic, Span<float> scores)
+    {
+        var key = KeyScore(factors, (Mode)mode, tonic);
+        var above = spread[tonic..];
+        var offsets = _offsets[mode].AsSpan();
+        fixedScores = fixedScores[..offsets.Length];
+        scores = scores[..offsets.Length];
+        for (var i = 0; i < offsets.Length; i++)
+        {
+            ref readonly var at = ref offsets[i];
+            scores[i] = key + fixedScores[i] + above[at.Root] + above[at.Bass] + above[at.Target];
         }
     }
 
     /// <summary>Whether the model has a factor of its own for a numeral.</summary>
     public bool IsLearned(int entry) => entry < _learned;
 
-    /// <summary>The score of a numeral that was not learned, over a tonic, to be compared with those of <see cref="Scores"/>.</summary>
-    public float UnlearnedScore(ReadOnlySpan<float> factors, int entry, int tonic)
+    /// <summary>The score of any one numeral over a tonic; for one that was learned it is that of <see cref="Scores"/>, to the last bit.</summary>
+    public float Score(ReadOnlySpan<float> factors, int entry, int tonic)
     {
         var c = Classes[entry];
-        var likeliest = System.Numerics.Tensors.TensorPrimitives.Max(factors[NumeralAt..NewChordAt]);
-        return KeyScore(factors, c.Mode, tonic) + likeliest - Unlearned
-            + factors[QualityAt + (int)c.Quality] + factors[InversionAt + c.Inversion]
-            + factors[RootAt + Place(tonic + c.Root)] + factors[BassAt + Place(tonic + c.Bass)]
+        var key = KeyScore(factors, c.Mode, tonic);
+        float own;
+        if (IsLearned(entry))
+        {
+            var shape = _shapes[(int)c.Mode][IndexInMode[entry]];
+            own = key + (factors[shape.Quality] + factors[shape.Inversion] + factors[shape.Numeral]);
+        }
+        else
+        {
+            var likeliest = System.Numerics.Tensors.TensorPrimitives.Max(factors[NumeralAt..NewChordAt]);
+            own = key + likeliest - Unlearned + factors[QualityAt + (int)c.Quality] + factors[InversionAt + c.Inversion];
+        }
+
+        return own + factors[RootAt + Place(tonic + c.Root)] + factors[BassAt + Place(tonic + c.Bass)]
             + factors[TargetAt + (c.Target is { } target ? Place(tonic + target) : Places)];
     }
 
@@ -126,8 +170,18 @@ internal sealed class NumeralVocabulary
         where numeral.ToNumeral() is not null
         select numeral;
 
+    private void SpreadRow(ReadOnlySpan<float> places, Span<float> row)
+    {
+        row[.._reach].Fill(places[0]);
+        places.CopyTo(row[_reach..]);
+        row[(_reach + Places)..].Fill(places[^1]);
+    }
+
     private static int Place(int place) => Math.Clamp(place, 0, Places - 1);
 
-    /// <summary>Where a numeral finds its factors: places relative to the tonic, and fixed indices.</summary>
-    private readonly record struct Shape(int Root, int Bass, int? Target, int Quality, int Inversion, int Numeral);
+    /// <summary>Where a numeral finds the factors that are the same over every tonic.</summary>
+    private readonly record struct Shape(int Quality, int Inversion, int Numeral);
+
+    /// <summary>Where a numeral finds its other factors in the spread ones, less the place of the tonic.</summary>
+    private readonly record struct Offsets(int Root, int Bass, int Target);
 }

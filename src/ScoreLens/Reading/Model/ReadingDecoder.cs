@@ -33,6 +33,10 @@ internal sealed class ReadingDecoder
     private const float KeyMargin = 8;
     private const double Floor = -18;
 
+    // A key that nowhere comes up to this log probability is left out, and one below this probability is no runner-up.
+    private const double LeastLog = -7;
+    private const double LeastShare = 0.02;
+
     // The longer a movement, the longer its keys hold. In the open works a key holds about 4 quarter notes in textbook examples of
     // 11, 8 in chorales of 50, 20 in songs and keyboard pieces of 150, 53 in the one movement of 1,176. Up to the usual length the
     // learned scores say so themselves; beyond the longest that was counted nothing is known, and nothing more is assumed.
@@ -50,12 +54,9 @@ internal sealed class ReadingDecoder
     private readonly int[] _signatures;
     private readonly IReadOnlyList<Sonority> _sonorities;
     private readonly int _count;
-    private readonly float[] _scores;
-    private readonly float[] _shares;
-    private readonly float[][] _fixed;
+    private readonly NumeralScores _scores;
     private readonly double _length;
     private readonly WholeChords _wholeChords;
-    private int _fixedAt = -1;
 
     private ReadingDecoder(ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
     {
@@ -63,9 +64,7 @@ internal sealed class ReadingDecoder
         _count = sonorities.Count;
         _length = Math.Clamp(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()) / UsualLength, 1, LongestLength / UsualLength);
         _wholeChords = new WholeChords(_vocabulary, sonorities, t => Factors(t)[_vocabulary.NewChordAt] > 0);
-        _scores = new float[_vocabulary.OfMode.Max(m => m.Length)];
-        _shares = new float[_scores.Length];
-        _fixed = [.. _vocabulary.OfMode.Select(m => new float[m.Length])];
+        _scores = new NumeralScores(_vocabulary);
     }
 
     public static Decoding Decode(
@@ -79,51 +78,116 @@ internal sealed class ReadingDecoder
 
     private readonly record struct LocalKey(int Tonic, int Mode);
 
+    /// <summary>The most probable numerals of a vertical in a key, the best first, and the log sum of the scores of all.</summary>
+    private readonly record struct Leaders(int[] Entries, double Total);
+
     private Decoding Run()
     {
-        var keyLogs = new Dictionary<LocalKey, double>[_count];
-        for (var t = 0; t < _count; t++) keyLogs[t] = KeysOf(t);
-        LocalKey[] keys = [.. keyLogs.SelectMany(k => k.Where(p => p.Value > -7).Select(p => p.Key)).Distinct()];
-        var keyEvidence = new double[_count][];
-        for (var t = 0; t < _count; t++)
-            keyEvidence[t] = IsSilent(t) ? new double[keys.Length] : [.. keys.Select(k => Math.Max(Floor, keyLogs[t].GetValueOrDefault(k, Floor)))];
-        var keyStates = new Chain(Enumerable.Repeat(keys.Length, _count).ToArray(), keyEvidence, (_, i, j) => i == j ? 0 : 1, KeyTransitions);
-        var keyPath = keyStates.BestPath(KeyEvidence);
-        var keyShares = keyStates.Marginals(_settings.KeyTrust * KeyEvidence, _settings.KeyTrust);
-
-        var best = new (int Entry, double Log)[_count][];
-        for (var t = 0; t < _count; t++) best[t] = NumeralsOf(t, keys[keyPath[t]], Best);
-        var entries = new int[_count][];
-        var evidence = new double[_count][];
-        for (var t = 0; t < _count; t++)
-        {
-            entries[t] = Candidates(best, keyPath, t, keys[keyPath[t]]);
-            evidence[t] = Evidence(t, keys[keyPath[t]], entries[t]);
-        }
-
-        var chords = new Chain(
-            [.. entries.Select(e => e.Length)],
-            evidence,
-            (t, i, j) => keyPath[t - 1] == keyPath[t] && entries[t - 1][i] == entries[t][j] ? 0 : 1,
-            t => keyPath[t - 1] == keyPath[t] ? ChordTransitions(t) : (0, 0));
-        var chordPath = chords.BestPath(_settings.ChordEvidence);
-        var shares = chords.Marginals(_settings.ChordTrust * _settings.ChordEvidence, _settings.ChordTrust);
+        var (keys, keyPath, keyShares) = Keys();
+        var leaders = new Leaders[_count];
+        for (var t = 0; t < _count; t++) leaders[t] = LeadersOf(t, keys[keyPath[t]]);
+        var (entries, chordPath, shares) = Chords(keys, keyPath, leaders);
 
         var path = new Pair[_count];
         var marginals = new IReadOnlyList<(Pair, double)>[_count];
+        var found = new List<(Pair, double)>();
         for (var t = 0; t < _count; t++)
         {
-            var key = keys[keyPath[t]];
-            path[t] = new Pair(key.Tonic, entries[t][chordPath[t]]);
+            var tonic = keys[keyPath[t]].Tonic;
+            path[t] = new Pair(tonic, entries[t][chordPath[t]]);
+            found.Clear();
             var inKey = keyShares[t][keyPath[t]];
-            var found = new List<(Pair, double)>();
-            for (var i = 0; i < entries[t].Length; i++) found.Add((new Pair(key.Tonic, entries[t][i]), inKey * shares[t][i]));
-            foreach (var (other, share) in keyShares[t].Select((p, k) => (k, p)).Where(p => p.k != keyPath[t] && p.p > 0.02).OrderByDescending(p => p.p).Take(OtherKeys))
-                foreach (var (entry, log) in NumeralsOf(t, keys[other], 2)) found.Add((new Pair(keys[other].Tonic, entry), share * Math.Exp(log)));
-            marginals[t] = found;
+            for (var i = 0; i < entries[t].Length; i++) found.Add((new Pair(tonic, entries[t][i]), inKey * shares[t][i]));
+            AddOtherKeys(t, keys, keyPath[t], keyShares[t], found);
+            marginals[t] = [.. found];
         }
 
         return new Decoding(path, marginals);
+    }
+
+    // The keys that come into question anywhere, the best path through them, and the probability of each at every vertical.
+    private (LocalKey[] Keys, int[] Path, double[][] Shares) Keys()
+    {
+        var logs = new (LocalKey Key, double Log)[_count][];
+        var numbers = new Dictionary<LocalKey, int>();
+        for (var t = 0; t < _count; t++)
+        {
+            logs[t] = KeysOf(t);
+            foreach (var (key, log) in logs[t])
+                if (log > LeastLog) numbers.TryAdd(key, numbers.Count);
+        }
+
+        // Every key is considered at every vertical, under the same number.
+        var stays = new int[_count][];
+        Array.Fill(stays, [.. Enumerable.Range(0, numbers.Count)]);
+        var chain = new Chain(
+            [.. logs.Select((found, t) => KeyEvidenceOf(t, found, numbers))], stays, [.. Enumerable.Range(0, _count).Select(KeyTransitions)]);
+        var keys = numbers.OrderBy(n => n.Value).Select(n => n.Key).ToArray();
+        return (keys, chain.BestPath(KeyEvidence), chain.Marginals(_settings.KeyTrust * KeyEvidence, _settings.KeyTrust));
+    }
+
+    private double[] KeyEvidenceOf(int t, (LocalKey Key, double Log)[] found, Dictionary<LocalKey, int> numbers)
+    {
+        var evidence = new double[numbers.Count];
+        if (IsSilent(t)) return evidence;
+        Array.Fill(evidence, Floor);
+        foreach (var (key, log) in found)
+            if (numbers.TryGetValue(key, out var number)) evidence[number] = Math.Max(Floor, log);
+        return evidence;
+    }
+
+    // The numerals that come into question at every vertical, the best path through them, and their probabilities in the key.
+    private (int[][] Entries, int[] Path, double[][] Shares) Chords(LocalKey[] keys, int[] keyPath, Leaders[] leaders)
+    {
+        var entries = new int[_count][];
+        var evidence = new double[_count][];
+        var stays = new int[_count][];
+        var transitions = new (double, double)[_count];
+        var candidates = new List<int>();
+        for (var t = 0; t < _count; t++)
+        {
+            var key = keys[keyPath[t]];
+            FindCandidates(leaders, keyPath, t, key, candidates);
+            entries[t] = [.. candidates];
+            evidence[t] = Evidence(t, key, entries[t], leaders[t].Total);
+            var inKey = t > 0 && keyPath[t - 1] == keyPath[t];
+            stays[t] = [.. entries[t].Select(entry => inKey ? Array.IndexOf(entries[t - 1], entry) : -1)];
+            transitions[t] = inKey ? ChordTransitions(t) : (0, 0);
+        }
+
+        var chain = new Chain(evidence, stays, transitions);
+        return (entries, chain.BestPath(_settings.ChordEvidence), chain.Marginals(_settings.ChordTrust * _settings.ChordEvidence, _settings.ChordTrust));
+    }
+
+    // The best numerals of the most probable keys beside the chosen one.
+    private void AddOtherKeys(int t, LocalKey[] keys, int chosen, ReadOnlySpan<double> shares, List<(Pair, double)> found)
+    {
+        const int Numerals = 2;
+        Span<int> others = stackalloc int[OtherKeys];
+        Span<(int Entry, double Log)> best = stackalloc (int, double)[Numerals];
+        foreach (var other in others[..MostProbable(shares, chosen, others)])
+        {
+            FindBest(t, keys[other], best);
+            foreach (var (entry, log) in best) found.Add((new Pair(keys[other].Tonic, entry), shares[other] * Math.Exp(log)));
+        }
+    }
+
+    // Finds the most probable keys beside the chosen one, the most probable first, and how many there are.
+    private static int MostProbable(ReadOnlySpan<double> shares, int chosen, Span<int> most)
+    {
+        var count = 0;
+        for (var k = 0; k < shares.Length; k++)
+        {
+            if (k == chosen || shares[k] <= LeastShare) continue;
+            var at = count;
+            while (at > 0 && shares[most[at - 1]] < shares[k]) at--;
+            if (at == most.Length) continue;
+            count = Math.Min(count + 1, most.Length);
+            for (var i = count - 1; i > at; i--) most[i] = most[i - 1];
+            most[at] = k;
+        }
+
+        return count;
     }
 
     private bool IsSilent(int t) => _sonorities[t].Notes.Count == 0;
@@ -131,88 +195,81 @@ internal sealed class ReadingDecoder
     private ReadOnlySpan<float> Factors(int t) => _output.AsSpan(t * _stride, _vocabulary.Outputs);
 
     // The log probability of each key with all its numerals; keys far behind the best are passed over.
-    private Dictionary<LocalKey, double> KeysOf(int t)
+    private (LocalKey Key, double Log)[] KeysOf(int t)
     {
         var factors = Factors(t);
-        var bestKey = float.NegativeInfinity;
-        for (var key = 0; key < 2 * Places; key++) bestKey = Math.Max(bestKey, factors[key]);
-        var sums = new Dictionary<LocalKey, double>();
-        for (var mode = 0; mode < 2; mode++)
+        var least = System.Numerics.Tensors.TensorPrimitives.Max(factors[..(2 * Places)]) - KeyMargin;
+        Span<int> places = stackalloc int[2 * Places];
+        Span<double> sums = stackalloc double[2 * Places];
+        var count = 0;
+        for (var place = 0; place < places.Length; place++)
         {
-            for (var tonic = 0; tonic < Places; tonic++)
-            {
-                if (NumeralVocabulary.KeyScore(factors, (Mode)mode, tonic) < bestKey - KeyMargin) continue;
-                sums[new LocalKey(tonic - Middle + _signatures[t], mode)] = LogSum(Score(t, mode, tonic));
-            }
+            var (mode, tonic) = Math.DivRem(place, Places);
+            if (NumeralVocabulary.KeyScore(factors, (Mode)mode, tonic) < least) continue;
+            _scores.Of(t, factors, mode, tonic, out sums[count]);
+            places[count++] = place;
         }
 
-        var total = LogSum([.. sums.Values]);
-        return sums.ToDictionary(p => p.Key, p => p.Value - total);
-    }
-
-    // The scores of all numerals of a mode over a tonic, in the order of the vocabulary's list of that mode.
-    private Span<float> Score(int t, int mode, int tonic)
-    {
-        var factors = Factors(t);
-        if (_fixedAt != t)
-        {
-            for (var m = 0; m < 2; m++) _vocabulary.FixedScores(factors, m, _fixed[m]);
-            _fixedAt = t;
-        }
-
-        var scores = _scores.AsSpan(0, _fixed[mode].Length);
-        _vocabulary.Scores(factors, _fixed[mode], mode, tonic, scores);
-        return scores;
-    }
-
-    // The most probable numerals of a vertical in a key, with their log probabilities in that key.
-    private (int Entry, double Log)[] NumeralsOf(int t, LocalKey key, int count)
-    {
-        var scores = Score(t, key.Mode, TonicPlace(t, key));
-        var total = LogSum(scores);
-        var found = new (int Entry, double Log)[count];
+        var total = LogSum(sums[..count]);
+        var found = new (LocalKey, double)[count];
         for (var n = 0; n < count; n++)
         {
-            var top = System.Numerics.Tensors.TensorPrimitives.IndexOfMax<float>(scores);
-            found[n] = (_vocabulary.OfMode[key.Mode][top], scores[top] - total);
-            scores[top] = float.NegativeInfinity;
+            var (mode, tonic) = Math.DivRem(places[n], Places);
+            found[n] = (new LocalKey(tonic - Middle + _signatures[t], mode), sums[n] - total);
         }
 
         return found;
     }
 
-    private double[] Evidence(int t, LocalKey key, int[] entries)
+    private Leaders LeadersOf(int t, LocalKey key)
     {
-        if (IsSilent(t)) return new double[entries.Length];
-        var tonic = TonicPlace(t, key);
-        var scores = Score(t, key.Mode, tonic);
-        var total = LogSum(scores);
-        var logs = new double[entries.Length];
-        for (var i = 0; i < entries.Length; i++)
+        Span<(int Entry, double Log)> best = stackalloc (int, double)[Best];
+        var total = FindBest(t, key, best);
+        var entries = new int[Best];
+        for (var n = 0; n < Best; n++) entries[n] = best[n].Entry;
+        return new Leaders(entries, total);
+    }
+
+    // Finds the most probable numerals of a vertical in a key, with their log probabilities in that key; gives the log sum of all scores.
+    private double FindBest(int t, LocalKey key, Span<(int Entry, double Log)> best)
+    {
+        var scores = _scores.Of(t, Factors(t), key.Mode, TonicPlace(t, key), out var total);
+        for (var n = 0; n < best.Length; n++)
         {
-            var entry = entries[i];
-            var score = _vocabulary.IsLearned(entry) ? scores[_vocabulary.IndexInMode[entry]] : _vocabulary.UnlearnedScore(Factors(t), entry, tonic);
-            logs[i] = Math.Max(Floor, score - total) + _wholeChords.Gain(t, key.Tonic, entry);
+            var top = System.Numerics.Tensors.TensorPrimitives.IndexOfMax<float>(scores);
+            best[n] = (_vocabulary.OfMode[key.Mode][top], scores[top] - total);
+            scores[top] = float.NegativeInfinity;
         }
 
+        return total;
+    }
+
+    private double[] Evidence(int t, LocalKey key, int[] entries, double total)
+    {
+        var logs = new double[entries.Length];
+        if (IsSilent(t)) return logs;
+        var factors = Factors(t);
+        var tonic = TonicPlace(t, key);
+        for (var i = 0; i < entries.Length; i++)
+            logs[i] = Math.Max(Floor, _vocabulary.Score(factors, entries[i], tonic) - total) + _wholeChords.Gain(t, key.Tonic, entries[i]);
         return logs;
     }
 
     private int TonicPlace(int t, LocalKey key) => Math.Clamp(key.Tonic - _signatures[t] + Middle, 0, Places - 1);
 
     // The vertical's own best numerals, its neighbours' and those whose very tones sound, however improbable the model finds them.
-    private int[] Candidates((int Entry, double Log)[][] best, int[] keyPath, int t, LocalKey key)
+    private void FindCandidates(Leaders[] leaders, int[] keyPath, int t, LocalKey key, List<int> entries)
     {
-        var entries = new List<int>(best[t].Select(p => p.Entry));
-        for (var near = Math.Max(0, t - 2); near <= Math.Min(best.Length - 1, t + 2); near++)
+        entries.Clear();
+        entries.AddRange(leaders[t].Entries);
+        for (var near = Math.Max(0, t - 2); near <= Math.Min(_count - 1, t + 2); near++)
         {
             if (keyPath[near] != keyPath[t]) continue;
-            foreach (var (entry, _) in best[near].Take(Carried))
+            foreach (var entry in leaders[near].Entries.AsSpan(0, Carried))
                 if (!entries.Contains(entry)) entries.Add(entry);
         }
 
         _wholeChords.AddCandidates(t, key.Tonic, key.Mode, entries);
-        return [.. entries];
     }
 
     private (double Same, double Change) ChordTransitions(int t)
@@ -230,15 +287,6 @@ internal sealed class ReadingDecoder
     private static double Sigmoid(double x) => 1 / (1 + Math.Exp(-x));
 
     private static double Log(double p) => Math.Log(Math.Max(p, 1e-5));
-
-    private double LogSum(ReadOnlySpan<float> values)
-    {
-        var top = System.Numerics.Tensors.TensorPrimitives.Max(values);
-        var shares = _shares.AsSpan(0, values.Length);
-        System.Numerics.Tensors.TensorPrimitives.Subtract(values, top, shares);
-        System.Numerics.Tensors.TensorPrimitives.Exp(shares, shares);
-        return top + Math.Log(System.Numerics.Tensors.TensorPrimitives.Sum<float>(shares));
-    }
 
     private static double LogSum(ReadOnlySpan<double> values)
     {
