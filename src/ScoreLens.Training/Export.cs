@@ -18,7 +18,7 @@ internal static class Export
     private const int Unlabelled = -1;
     private const int VariationsOfAWork = 2;
     private const int TexturesOfAWork = 3;
-    private const int HandbookPieces = 1500;
+    private const int HandbookPieces = 3000;
 
     public static void Run(string corpus, string output)
     {

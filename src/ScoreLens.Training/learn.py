@@ -90,7 +90,7 @@ class Vocabulary:
 
 def pool(h, groups, weight):
     """Means, weighed by duration, of the rows of each group, and the way back to the rows."""
-    count = int(groups.max()) + 1
+    h, count = h.float(), int(groups.max()) + 1
     at = groups[..., None].expand(-1, -1, h.shape[2])
     sums = torch.zeros(h.shape[0], count, h.shape[2], device=h.device, dtype=h.dtype).scatter_add(1, at, h * weight[..., None])
     norm = torch.zeros(h.shape[0], count, device=h.device, dtype=h.dtype).scatter_add(1, groups, weight)
@@ -295,6 +295,8 @@ def main():
     ap.add_argument('--beat', type=int, default=0, help='hidden size of a recurrent layer over beats'); ap.add_argument('--beat-layers', type=int, default=1)
     ap.add_argument('--kind', choices=['places', 'whole'], default='places'); ap.add_argument('--channels', type=int, default=32); ap.add_argument('--tail', type=int, default=48); ap.add_argument('--window', type=int, default=31)
     ap.add_argument('--soft-labels', help='what --save-soft wrote, in place of teachers'); ap.add_argument('--save-soft', help='write what the teachers read, for --soft-labels'); ap.add_argument('--foreign', type=float, default=.1, help='share of crops written with a signature that is not theirs'); ap.add_argument('--kernel', type=int, default=15)
+    ap.add_argument('--even', type=float, default=0, help='a short crop weighs by its own sum to 1 less this')
+    ap.add_argument('--half', action='store_true', help='run the network in bfloat16')
     ap.add_argument('--drop-crop', type=float, default=0, help='share of places left out for a whole crop')
     o = ap.parse_args()
     if o.pack:
@@ -368,7 +370,10 @@ def main():
         tonic = label[..., 0] + shift[:, None] + MIDDLE
         ok = valid & (label[..., 2] >= 0) & (tonic >= 1) & (tonic < PLACES - 1)
         weight = duration.clamp(.0625, 4) ** o.power
-        out = model(x, *data.beats(rows, valid.long()))
+        if o.even: weight = weight / (weight * ok).sum(1, keepdim=True).clamp(min=1) ** o.even
+        with torch.autocast(device, dtype=torch.bfloat16, enabled=o.half):
+            out = model(x, *data.beats(rows, valid.long()))
+        out = out.float()
         picked = out[ok]; w = weight[ok]; w = w / w.sum()
         t, e = tonic[ok], label[..., 2][ok]
         pair = vocabulary.pairs(picked[:, :vocabulary.factors])

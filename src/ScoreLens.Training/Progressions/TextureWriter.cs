@@ -71,6 +71,8 @@ internal static class TextureWriter
     private static void AfterBeat(TextureSpan span, Setting setting, List<Note> notes)
     {
         var beat = setting.Time.IsCompound ? setting.Time.BeatLength : span.Duration < 2 ? new Fraction(1, 2) : setting.Time.BeatLength;
+        // The upper voices need time of their own.
+        while (beat >= span.Duration) beat /= 2;
         notes.Add(OnTwoStaves(span, 0, span.Onset, beat));
         var onset = span.Onset + beat;
         for (; onset < span.Onset + span.Duration; onset += beat)

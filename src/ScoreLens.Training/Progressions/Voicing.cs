@@ -101,8 +101,9 @@ public static class Voicing
         return false;
     }
 
-    // What three voices keep: the third and the seventh before the fifth; of an augmented sixth both its outer tones and
-    // the one that tells its kind; over a pedal the chord's own third and root.
+    // What three voices keep: the third and the seventh before the fifth, but a diminished or augmented fifth, which tells the
+    // chord, before the seventh, and over a fifth in the bass the root, without which the chord is another; of an
+    // augmented sixth both its outer tones and the one that tells its kind; over a pedal the chord's own third and root.
     private static HashSet<Tone> Needed(ProgressionChord chord, int voices)
     {
         var tones = chord.Tones;
@@ -111,8 +112,10 @@ public static class Voicing
             ChordQuality.ItalianSixth => [0, 2, 1],
             ChordQuality.FrenchSixth or ChordQuality.GermanSixth => [0, 3, 2, 1],
             _ when tones.Count == 3 => [1, 0, 2],
-            ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh => [0, 3, 2, 1],
+            ChordQuality.DiminishedSeventh => [0, 3, 2, 1],
+            ChordQuality.HalfDiminishedSeventh => [0, 2, 3, 1],
             ChordQuality.AugmentedSeventh => [2, 1, 3, 0],
+            _ when chord.Bass == tones[2] => [1, 0, 3, 2],
             _ => [1, 3, 0, 2],
         };
         if (chord.Numeral.Quality == ChordQuality.DominantSeventh && tones[2] - tones[0] != 1) order = [2, 1, 3, 0];
