@@ -10,14 +10,14 @@ internal readonly record struct Pair(int Tonic, int Entry);
 internal sealed record Decoding(Pair[] Path, IReadOnlyList<(Pair Pair, double Probability)>[] Marginals);
 
 /// <summary>How scores become a path. The values were chosen on the validation works (docs/method.md).</summary>
-/// <param name="KeyEvidence">Weight of a vertical's own log probability of a key, in a movement of usual length.</param>
-/// <param name="KeyChange">Cost of a change of key beside the model's own 'a new key', in nats, in a movement of usual length.</param>
+/// <param name="KeyEvidence">Weight of a vertical's own log probability of a key, in a short piece; it falls to 1 in a movement of usual length.</param>
+/// <param name="KeyChange">Cost of a change of key beside the model's own 'a new key', in nats, up to a movement of usual length.</param>
 /// <param name="ChordEvidence">Weight of a vertical's own log probability of a numeral in the key.</param>
 /// <param name="KeyTrust">Share of the evidence for keys that probabilities are formed from, 0..1: neighbouring verticals see the same notes.</param>
 /// <param name="ChordTrust">The same for numerals.</param>
 internal sealed record DecoderSettings(double KeyEvidence, double KeyChange, double ChordEvidence, double KeyTrust, double ChordTrust)
 {
-    public static DecoderSettings Default { get; } = new(1, 0.5, 1.5, 0.4, 0.4);
+    public static DecoderSettings Default { get; } = new(3, -1, 1.5, 0.3, 0.4);
 }
 
 /// <summary>
@@ -38,8 +38,8 @@ internal sealed class ReadingDecoder
     private const double LeastShare = 0.02;
 
     // The longer a movement, the longer its keys hold. In the open works a key holds about 4 quarter notes in textbook examples of
-    // 11, 8 in chorales of 50, 20 in songs and keyboard pieces of 150, 53 in the one movement of 1,176. Up to the usual length the
-    // learned scores say so themselves; beyond the longest that was counted nothing is known, and nothing more is assumed.
+    // 11, 8 in chorales of 50, 20 in songs and keyboard pieces of 150, 53 in the one movement of 1,176. Beyond the usual
+    // length a change of key costs more; beyond the longest that was counted nothing is known, and nothing more is assumed.
     private const double UsualLength = 200;
     private const double LongestLength = 1200;
     private const double KeyChangePerLength = 8;
@@ -62,7 +62,7 @@ internal sealed class ReadingDecoder
     {
         (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) = (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
-        _length = Math.Clamp(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()) / UsualLength, 1, LongestLength / UsualLength);
+        _length = Math.Min(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()), LongestLength) / UsualLength;
         _wholeChords = new WholeChords(_vocabulary, sonorities, t => Factors(t)[_vocabulary.NewChordAt] > 0);
         _scores = new NumeralScores(_vocabulary);
     }
@@ -71,10 +71,10 @@ internal sealed class ReadingDecoder
         ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities) =>
         new ReadingDecoder(model, settings, output, signatures, sonorities).Run();
 
-    // The more verticals in a movement, the more of them say the same of its keys again.
-    private double KeyEvidence => _settings.KeyEvidence / _length;
+    // The more verticals in a piece, the more of them say the same of its keys again.
+    private double KeyEvidence => Math.Min(_settings.KeyEvidence, 1 / _length);
 
-    private double KeyChange => _settings.KeyChange + (KeyChangePerLength * Math.Log(_length));
+    private double KeyChange => _settings.KeyChange + (KeyChangePerLength * Math.Max(0, Math.Log(_length)));
 
     private readonly record struct LocalKey(int Tonic, int Mode);
 
