@@ -1,8 +1,8 @@
 #!/usr/bin/env bash
-# Learns the shipped weights anew: features from the corpus's open part, seven teachers, what they think of every vertical,
-# three students, the weights file.
+# Learns the shipped weights anew: features from the corpus's open part, then rounds of teachers, of what they think of every vertical,
+# and of students, who are among the next round's teachers; last the weights file.
 #   src/ScoreLens.Training/learn.sh CORPUS WORKFOLDER
-# Needs the .NET SDK, python3 with PyTorch, and a CUDA GPU (about half an hour on one of the 80 GB class, one network after another).
+# Needs the .NET SDK, python3 with PyTorch, and a CUDA GPU (about an hour on one of the 80 GB class, one network after another).
 set -euo pipefail
 corpus=$1 work=$2
 here=$(cd "$(dirname "$0")" && pwd)
@@ -10,18 +10,32 @@ mkdir -p "$work"
 dotnet run -c Release --project "$here" -- export "$corpus" "$work/data"
 learn() { python3 "$here/learn.py" "$work/data" "$@"; }
 teach() { learn "$work/$1" --power .5 --sampling .5 --smooth-pair .1 "${@:2}"; }
-places=(--kind places --factor .3 --channels 48 --hidden 32 --tail 96 --epochs 210)
-teach p1 "${places[@]}" --dropout .15 --seed 11
-teach p2 "${places[@]}" --dropout .2 --seed 12
-teach p3 "${places[@]}" --dropout .2 --texture .2 --variations .2 --seed 13
+places=(--kind places --factor .3 --channels 48 --hidden 32 --tail 96)
+teach p1 "${places[@]}" --epochs 210 --dropout .15 --seed 11
+teach p2 "${places[@]}" --epochs 210 --dropout .2 --seed 12
+teach p3 "${places[@]}" --epochs 210 --dropout .2 --texture .2 --variations .2 --seed 13
 whole=(--kind whole --hidden 128 --factor .4)
 teach w1 "${whole[@]}" --epochs 570 --seed 14
 teach w2 "${whole[@]}" --epochs 530 --beat 128 --beat-layers 2 --seed 16
 teach w3 "${whole[@]}" --epochs 500 --beat 96 --drop-planes .1 --texture .2 --variations .2 --seed 17
 teach w4 "${whole[@]}" --epochs 530 --beat 96 --beat-layers 2 --dropout .45 --drop-crop .05 --seed 18
-learn - --teachers "$work"/[pw][1-4].pt --save-soft "$work/soft.pt"
-student() { learn "$work/$1" --soft-labels "$work/soft.pt" --power .5 --sampling .5 --soft .8 --factor .2 --texture .25 --variations .25 --handbook .15 --epochs 560 "${@:2}"; }
-student s48 --channels 48 --hidden 32 --tail 64 --dropout .15 --seed 31
-student s40 --channels 40 --hidden 24 --tail 48 --dropout .15 --soft .9 --seed 34
-student s32 --channels 32 --hidden 24 --tail 48 --dropout .1 --seed 33
-learn "$here/../ScoreLens/Reading/Model/weights.bin" --pack "$work"/s48.pt "$work"/s40.pt "$work"/s32.pt
+soft() { learn - --teachers "${@:2}" --save-soft "$work/$1"; }
+student() { learn "$work/$1" --kind places --soft-labels "$work/$2" --power .5 --sampling .5 --factor .2 "${@:3}"; }
+soft soft1.pt "$work"/[pw][1-4].pt
+first=(--soft .8 --texture .25 --variations .25 --handbook .15 --epochs 560)
+student s48 soft1.pt "${first[@]}" --channels 48 --hidden 32 --tail 64 --dropout .15 --seed 31
+student s40 soft1.pt "${first[@]}" --channels 40 --hidden 24 --tail 48 --dropout .15 --soft .9 --seed 34
+student s32 soft1.pt "${first[@]}" --channels 32 --hidden 24 --tail 48 --dropout .1 --seed 33
+long=(--texture .2 --variations .2 --handbook .15 --dropout .2)
+teach q2 "${places[@]}" "${long[@]}" --even .5 --epochs 630 --seed 22
+teach q3 --kind places --factor .3 --channels 64 --hidden 40 --tail 96 "${long[@]}" --epochs 600 --seed 23
+teach q4 "${places[@]}" "${long[@]}" --texture .15 --sampling .35 --even .5 --half --epochs 660 --seed 24
+soft soft2.pt "$work"/q[2-4].pt "$work"/w[2-4].pt "$work"/s[0-9][0-9].pt
+second=(--soft .8 --texture .3 --variations .25 --handbook .18 --even .5 --epochs 620)
+student n48 soft2.pt "${second[@]}" --channels 48 --hidden 32 --tail 64 --dropout .15 --seed 41
+student n32 soft2.pt "${second[@]}" --channels 32 --hidden 24 --tail 48 --dropout .1 --seed 43
+student n40 soft2.pt "${second[@]}" --channels 40 --hidden 24 --tail 48 --dropout .15 --soft .9 --seed 44
+student m48 soft2.pt "${second[@]}" --channels 48 --hidden 32 --tail 64 --dropout .2 --soft .9 --drop-planes .05 --sampling .4 --seed 45
+soft soft3.pt "$work"/q[2-4].pt "$work"/w[2-4].pt "$work"/[smn][0-9][0-9].pt
+student k48 soft3.pt --soft .9 --texture .2 --variations .2 --handbook .18 --even .3 --epochs 1170 --channels 48 --hidden 32 --tail 64 --dropout .12 --seed 51
+learn "$here/../ScoreLens/Reading/Model/weights.bin" --pack "$work"/k48.pt "$work"/m48.pt "$work"/s48.pt "$work"/n32.pt
