@@ -102,9 +102,8 @@ public static class Voicing
     }
 
     // What three voices keep: the third and the seventh before the fifth, but a diminished or augmented fifth, which tells
-    // the chord, before the seventh; over a fifth in the bass the root, without which the chord is another; of a common-tone
-    // diminished seventh the two tones that rise; of an augmented sixth both its outer tones and the one that tells its
-    // kind; over a pedal the chord's own third and root.
+    // the chord, before the seventh; over a fifth in the bass the root, without which the chord is another; of an
+    // augmented sixth both its outer tones and the one that tells its kind; over a pedal the chord's own third and root.
     private static HashSet<Tone> Needed(ProgressionChord chord, int voices)
     {
         var tones = chord.Tones;
@@ -113,7 +112,6 @@ public static class Voicing
             ChordQuality.ItalianSixth => [0, 2, 1],
             ChordQuality.FrenchSixth or ChordQuality.GermanSixth => [0, 3, 2, 1],
             _ when tones.Count == 3 => [1, 0, 2],
-            _ when chord.Numeral.Kind == NumeralKind.CommonToneDiminished => [1, 2, 0, 3],
             ChordQuality.DiminishedSeventh => [0, 3, 2, 1],
             ChordQuality.HalfDiminishedSeventh => [0, 2, 3, 1],
             ChordQuality.AugmentedSeventh => [2, 1, 3, 0],

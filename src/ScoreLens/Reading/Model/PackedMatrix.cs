@@ -70,9 +70,9 @@ internal sealed class PackedMatrix
             var step = onto.IsEmpty ? 0 : Stride;
             ref var to = ref output[first];
             if (rows < Tile) Few(parts, rows, panel, ref weights, ref start, step, ref to, Stride, floor);
-            else if (panel == 3 * Lane) Panel24(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
-            else if (panel == 2 * Lane) Panel16(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
-            else Panel8(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            else if (panel == 3 * Lane) Panel<ThreeLanes>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            else if (panel == 2 * Lane) Panel<TwoLanes>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            else Panel<OneLane>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
             first += panel;
         }
     }
@@ -90,28 +90,18 @@ internal sealed class PackedMatrix
 
     // Rows are taken four at a time; the last four overlap the ones before where they do not come out even, which changes nothing.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Panel24(
+    private static void Panel<TLanes>(
         ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+        where TLanes : struct, ILanes<TLanes>
     {
         for (var next = 0; next < rows; next += Tile)
         {
             var row = Math.Min(next, rows - Tile);
             ref var s = ref Unsafe.Add(ref start, row * step);
-            var a0 = Vector256.LoadUnsafe(ref s);
-            var a1 = Vector256.LoadUnsafe(ref s, 8);
-            var a2 = Vector256.LoadUnsafe(ref s, 16);
-            s = ref Unsafe.Add(ref s, step);
-            var b0 = Vector256.LoadUnsafe(ref s);
-            var b1 = Vector256.LoadUnsafe(ref s, 8);
-            var b2 = Vector256.LoadUnsafe(ref s, 16);
-            s = ref Unsafe.Add(ref s, step);
-            var c0 = Vector256.LoadUnsafe(ref s);
-            var c1 = Vector256.LoadUnsafe(ref s, 8);
-            var c2 = Vector256.LoadUnsafe(ref s, 16);
-            s = ref Unsafe.Add(ref s, step);
-            var d0 = Vector256.LoadUnsafe(ref s);
-            var d1 = Vector256.LoadUnsafe(ref s, 8);
-            var d2 = Vector256.LoadUnsafe(ref s, 16);
+            var sumA = TLanes.Load(ref s);
+            var sumB = TLanes.Load(ref Unsafe.Add(ref s, step));
+            var sumC = TLanes.Load(ref Unsafe.Add(ref s, 2 * step));
+            var sumD = TLanes.Load(ref Unsafe.Add(ref s, 3 * step));
             ref var w = ref weights;
             foreach (ref readonly var part in parts)
             {
@@ -121,144 +111,20 @@ internal sealed class PackedMatrix
                 ref var d = ref Unsafe.Add(ref c, part.Stride);
                 for (nuint i = 0, count = (nuint)part.Count; i < count; i++)
                 {
-                    var w0 = Vector256.LoadUnsafe(ref w);
-                    var w1 = Vector256.LoadUnsafe(ref w, 8);
-                    var w2 = Vector256.LoadUnsafe(ref w, 16);
-                    w = ref Unsafe.Add(ref w, 24);
-                    var x = Vector256.Create(Unsafe.Add(ref a, i));
-                    a0 = Vector256.MultiplyAddEstimate(x, w0, a0);
-                    a1 = Vector256.MultiplyAddEstimate(x, w1, a1);
-                    a2 = Vector256.MultiplyAddEstimate(x, w2, a2);
-                    x = Vector256.Create(Unsafe.Add(ref b, i));
-                    b0 = Vector256.MultiplyAddEstimate(x, w0, b0);
-                    b1 = Vector256.MultiplyAddEstimate(x, w1, b1);
-                    b2 = Vector256.MultiplyAddEstimate(x, w2, b2);
-                    x = Vector256.Create(Unsafe.Add(ref c, i));
-                    c0 = Vector256.MultiplyAddEstimate(x, w0, c0);
-                    c1 = Vector256.MultiplyAddEstimate(x, w1, c1);
-                    c2 = Vector256.MultiplyAddEstimate(x, w2, c2);
-                    x = Vector256.Create(Unsafe.Add(ref d, i));
-                    d0 = Vector256.MultiplyAddEstimate(x, w0, d0);
-                    d1 = Vector256.MultiplyAddEstimate(x, w1, d1);
-                    d2 = Vector256.MultiplyAddEstimate(x, w2, d2);
+                    var weight = TLanes.Load(ref w);
+                    w = ref Unsafe.Add(ref w, TLanes.Length);
+                    sumA = TLanes.Add(sumA, weight, Vector256.Create(Unsafe.Add(ref a, i)));
+                    sumB = TLanes.Add(sumB, weight, Vector256.Create(Unsafe.Add(ref b, i)));
+                    sumC = TLanes.Add(sumC, weight, Vector256.Create(Unsafe.Add(ref c, i)));
+                    sumD = TLanes.Add(sumD, weight, Vector256.Create(Unsafe.Add(ref d, i)));
                 }
             }
 
             ref var to = ref Unsafe.Add(ref output, row * stride);
-            Vector256.MaxNative(a0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(a1, floor).StoreUnsafe(ref to, 8);
-            Vector256.MaxNative(a2, floor).StoreUnsafe(ref to, 16);
-            to = ref Unsafe.Add(ref to, stride);
-            Vector256.MaxNative(b0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(b1, floor).StoreUnsafe(ref to, 8);
-            Vector256.MaxNative(b2, floor).StoreUnsafe(ref to, 16);
-            to = ref Unsafe.Add(ref to, stride);
-            Vector256.MaxNative(c0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(c1, floor).StoreUnsafe(ref to, 8);
-            Vector256.MaxNative(c2, floor).StoreUnsafe(ref to, 16);
-            to = ref Unsafe.Add(ref to, stride);
-            Vector256.MaxNative(d0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(d1, floor).StoreUnsafe(ref to, 8);
-            Vector256.MaxNative(d2, floor).StoreUnsafe(ref to, 16);
-        }
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Panel16(
-        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
-    {
-        for (var next = 0; next < rows; next += Tile)
-        {
-            var row = Math.Min(next, rows - Tile);
-            ref var s = ref Unsafe.Add(ref start, row * step);
-            var a0 = Vector256.LoadUnsafe(ref s);
-            var a1 = Vector256.LoadUnsafe(ref s, 8);
-            s = ref Unsafe.Add(ref s, step);
-            var b0 = Vector256.LoadUnsafe(ref s);
-            var b1 = Vector256.LoadUnsafe(ref s, 8);
-            s = ref Unsafe.Add(ref s, step);
-            var c0 = Vector256.LoadUnsafe(ref s);
-            var c1 = Vector256.LoadUnsafe(ref s, 8);
-            s = ref Unsafe.Add(ref s, step);
-            var d0 = Vector256.LoadUnsafe(ref s);
-            var d1 = Vector256.LoadUnsafe(ref s, 8);
-            ref var w = ref weights;
-            foreach (ref readonly var part in parts)
-            {
-                ref var a = ref part.Array[part.Start + (row * part.Stride)];
-                ref var b = ref Unsafe.Add(ref a, part.Stride);
-                ref var c = ref Unsafe.Add(ref b, part.Stride);
-                ref var d = ref Unsafe.Add(ref c, part.Stride);
-                for (nuint i = 0, count = (nuint)part.Count; i < count; i++)
-                {
-                    var w0 = Vector256.LoadUnsafe(ref w);
-                    var w1 = Vector256.LoadUnsafe(ref w, 8);
-                    w = ref Unsafe.Add(ref w, 16);
-                    var x = Vector256.Create(Unsafe.Add(ref a, i));
-                    a0 = Vector256.MultiplyAddEstimate(x, w0, a0);
-                    a1 = Vector256.MultiplyAddEstimate(x, w1, a1);
-                    x = Vector256.Create(Unsafe.Add(ref b, i));
-                    b0 = Vector256.MultiplyAddEstimate(x, w0, b0);
-                    b1 = Vector256.MultiplyAddEstimate(x, w1, b1);
-                    x = Vector256.Create(Unsafe.Add(ref c, i));
-                    c0 = Vector256.MultiplyAddEstimate(x, w0, c0);
-                    c1 = Vector256.MultiplyAddEstimate(x, w1, c1);
-                    x = Vector256.Create(Unsafe.Add(ref d, i));
-                    d0 = Vector256.MultiplyAddEstimate(x, w0, d0);
-                    d1 = Vector256.MultiplyAddEstimate(x, w1, d1);
-                }
-            }
-
-            ref var to = ref Unsafe.Add(ref output, row * stride);
-            Vector256.MaxNative(a0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(a1, floor).StoreUnsafe(ref to, 8);
-            to = ref Unsafe.Add(ref to, stride);
-            Vector256.MaxNative(b0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(b1, floor).StoreUnsafe(ref to, 8);
-            to = ref Unsafe.Add(ref to, stride);
-            Vector256.MaxNative(c0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(c1, floor).StoreUnsafe(ref to, 8);
-            to = ref Unsafe.Add(ref to, stride);
-            Vector256.MaxNative(d0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(d1, floor).StoreUnsafe(ref to, 8);
-        }
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Panel8(
-        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
-    {
-        for (var next = 0; next < rows; next += Tile)
-        {
-            var row = Math.Min(next, rows - Tile);
-            ref var s = ref Unsafe.Add(ref start, row * step);
-            var a0 = Vector256.LoadUnsafe(ref s);
-            var b0 = Vector256.LoadUnsafe(ref Unsafe.Add(ref s, step));
-            var c0 = Vector256.LoadUnsafe(ref Unsafe.Add(ref s, 2 * step));
-            var d0 = Vector256.LoadUnsafe(ref Unsafe.Add(ref s, 3 * step));
-            ref var w = ref weights;
-            foreach (ref readonly var part in parts)
-            {
-                ref var a = ref part.Array[part.Start + (row * part.Stride)];
-                ref var b = ref Unsafe.Add(ref a, part.Stride);
-                ref var c = ref Unsafe.Add(ref b, part.Stride);
-                ref var d = ref Unsafe.Add(ref c, part.Stride);
-                for (nuint i = 0, count = (nuint)part.Count; i < count; i++)
-                {
-                    var w0 = Vector256.LoadUnsafe(ref w);
-                    w = ref Unsafe.Add(ref w, 8);
-                    a0 = Vector256.MultiplyAddEstimate(Vector256.Create(Unsafe.Add(ref a, i)), w0, a0);
-                    b0 = Vector256.MultiplyAddEstimate(Vector256.Create(Unsafe.Add(ref b, i)), w0, b0);
-                    c0 = Vector256.MultiplyAddEstimate(Vector256.Create(Unsafe.Add(ref c, i)), w0, c0);
-                    d0 = Vector256.MultiplyAddEstimate(Vector256.Create(Unsafe.Add(ref d, i)), w0, d0);
-                }
-            }
-
-            ref var to = ref Unsafe.Add(ref output, row * stride);
-            Vector256.MaxNative(a0, floor).StoreUnsafe(ref to);
-            Vector256.MaxNative(b0, floor).StoreUnsafe(ref Unsafe.Add(ref to, stride));
-            Vector256.MaxNative(c0, floor).StoreUnsafe(ref Unsafe.Add(ref to, 2 * stride));
-            Vector256.MaxNative(d0, floor).StoreUnsafe(ref Unsafe.Add(ref to, 3 * stride));
+            TLanes.Store(sumA, floor, ref to);
+            TLanes.Store(sumB, floor, ref Unsafe.Add(ref to, stride));
+            TLanes.Store(sumC, floor, ref Unsafe.Add(ref to, 2 * stride));
+            TLanes.Store(sumD, floor, ref Unsafe.Add(ref to, 3 * stride));
         }
     }
 

@@ -288,11 +288,12 @@ internal sealed class PlaceNetwork
         for (var i = 0; i < count; i++)
         {
             var at = i * 2 * half;
-            foreach (var (source, band) in sources.ToArray().Zip(mix.Bands))
+            for (var n = 0; n < sources.Length; n++)
             {
-                var own = source.Array.AsSpan(source.Start + (i * _window * band.Channels), _window * band.Channels);
-                PlacePool.MeanAndTop(own, band.Channels, room.Pooled.AsSpan(at), room.Pooled.AsSpan(at + half));
-                at += band.Channels;
+                var channels = mix.Bands[n].Channels;
+                var own = sources[n].Array.AsSpan(sources[n].Start + (i * _window * channels), _window * channels);
+                PlacePool.MeanAndTop(own, channels, room.Pooled.AsSpan(at), room.Pooled.AsSpan(at + half));
+                at += channels;
             }
         }
 
