@@ -18,11 +18,10 @@ internal static class AnnotateCommand
         var scores = new ScoreOptions();
         var json = new Option<bool>("--json") { Description = "Write NAME.json too: both tables in one document." };
         var band = BandOption.Create();
-        var labels = new Option<string?>("--labels") { Description = "Which labels: symbols,numerals,devices,keys. Default: all.", HelpName = "LIST" };
-        var forms = new Option<string?>("--as") { Description = "As what labels are written: lyric,words,harmony. Default: lyric.", HelpName = "LIST" };
+        var labels = LabelListOption.Labels();
+        var forms = LabelListOption.Forms();
         var part = new Option<string?>("--part") { Description = "The part that takes the labels: its name, identifier or number from the top.", HelpName = "PART" };
         var strip = new Option<bool>("--strip") { Description = "Take the labels out again: writes NAME.stripped.musicxml and nothing else." };
-        foreach (var list in (Option<string?>[])[labels, forms]) list.Validators.Add(result => Check(list, result));
         var command = new DocumentedCommand(
             "annotate",
             "Finds chords, keys, Roman numerals and chromatic devices, and writes the annotated score, the tables and the page.",
@@ -44,19 +43,6 @@ internal static class AnnotateCommand
             return session.Status;
         });
         return command;
-    }
-
-    private static void Check(Option<string?> option, System.CommandLine.Parsing.OptionResult result)
-    {
-        var text = result.Tokens is [var token] ? token.Value : null;
-        try
-        {
-            LabelOptions.Parse(option.Name == "--labels" ? text : null, option.Name == "--as" ? text : null, null);
-        }
-        catch (FormatException e)
-        {
-            result.AddError($"{option.Name}: {e.Message}");
-        }
     }
 
     private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, bool json)

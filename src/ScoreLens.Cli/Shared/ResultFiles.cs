@@ -6,6 +6,8 @@ namespace ScoreLens.Cli.Shared;
 /// </summary>
 internal sealed class ResultFiles : IDisposable
 {
+    private static readonly string[] ScoreNames = [".annotated", ".marked", ".reduction"];
+
     private readonly string _folder;
     private readonly IReadOnlySet<string> _inputs;
     private readonly List<(string Aside, string Place)> _files = [];
@@ -16,10 +18,9 @@ internal sealed class ResultFiles : IDisposable
     /// <param name="inputs">Real paths of all inputs of the run, which are never written over.</param>
     public ResultFiles(string folder, IReadOnlySet<string> inputs) => (_folder, _inputs) = (folder, inputs);
 
-    /// <summary>Whether a file is an annotated or marked score that the program wrote, by its name.</summary>
-    public static bool IsAnnotatedScore(string path) =>
-        Path.GetFileNameWithoutExtension(path) is var name
-        && (name.EndsWith(".annotated", StringComparison.OrdinalIgnoreCase) || name.EndsWith(".marked", StringComparison.OrdinalIgnoreCase));
+    /// <summary>Whether a file is a score that the program wrote, by its name.</summary>
+    public static bool IsScoreOfOurs(string path) =>
+        Path.GetFileNameWithoutExtension(path) is var name && ScoreNames.Any(n => name.EndsWith(n, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>Writes a file aside.</summary>
     /// <exception cref="UsageException">An input of this run lies at its place.</exception>

@@ -64,7 +64,7 @@ internal static class ScoreInputs
         var found = new List<string>();
         foreach (var file in Directory.EnumerateFiles(folder, "*", options))
         {
-            if (extensions.Any(e => file.EndsWith(e, StringComparison.OrdinalIgnoreCase)) && !ResultFiles.IsAnnotatedScore(file))
+            if (extensions.Any(e => file.EndsWith(e, StringComparison.OrdinalIgnoreCase)) && !ResultFiles.IsScoreOfOurs(file))
                 found.Add(file);
         }
 

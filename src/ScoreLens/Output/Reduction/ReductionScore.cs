@@ -1,0 +1,71 @@
+using System.Text;
+using System.Xml;
+using System.Xml.Linq;
+using ScoreLens.Notation;
+using ScoreLens.Notation.Midi;
+using ScoreLens.Notation.MusicXml;
+using ScoreLens.Output.Annotation;
+
+namespace ScoreLens.Output.Reduction;
+
+/// <summary>Writes a harmonic reduction as a score to read and as a file to listen to.</summary>
+public static class ReductionScore
+{
+    /// <summary>
+    /// The reduction as MusicXML 4.0, uncompressed: two staves, chords cut at bar lines and tied, rests where no chord is read, with the
+    /// labels that an annotated score has.
+    /// </summary>
+    /// <exception cref="ArgumentException">The options name a part.</exception>
+    public static byte[] MusicXml(HarmonicReduction reduction, LabelOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(reduction);
+        ArgumentNullException.ThrowIfNull(options);
+        if (options.Part.Length > 0) throw new ArgumentException("A reduction has one part; no other can be chosen.", nameof(options));
+        var document = MusicXmlDocument.Parse(Bytes(reduction.ToScore()));
+        return AnnotatedScore.Write(document, reduction.Analysis with { Score = MusicXmlReader.Read(document) }, options);
+    }
+
+    /// <summary>The reduction as a Standard MIDI File of type 1, 120 quarter notes a minute.</summary>
+    public static byte[] Midi(HarmonicReduction reduction)
+    {
+        ArgumentNullException.ThrowIfNull(reduction);
+        return MidiWriter.Write(reduction.ToScore());
+    }
+
+    private static byte[] Bytes(Score score)
+    {
+        var measures = score.Measures.Select(m => new WrittenMeasure(m, [.. score.Notes.Where(n => n.Onset >= m.Start && n.Onset < m.End)])).ToArray();
+        var divisions = measures.SelectMany(m => m.Values).Select(v => v.Duration.Denominator)
+            .Concat(score.Measures.Select(m => m.Length.Denominator)).Aggregate(1L, Multiple);
+        var part = new XElement("part", new XAttribute("id", score.Parts[0].Id));
+        Measure? before = null;
+        foreach (var measure in measures)
+        {
+            part.Add(measure.ToXml(before, divisions, measure == measures[^1]));
+            before = measure.Measure;
+        }
+
+        var xml = new XDocument(
+            new XDocumentType("score-partwise", "-//Recordare//DTD MusicXML 4.0 Partwise//EN", "http://www.musicxml.org/dtds/partwise.dtd", null),
+            new XElement(
+                "score-partwise",
+                new XAttribute("version", "4.0"),
+                new XElement("work", new XElement("work-title", score.Title)),
+                new XElement("identification", new XElement("encoding", new XElement("software", "ScoreLens"))),
+                new XElement(
+                    "part-list",
+                    new XElement("score-part", new XAttribute("id", score.Parts[0].Id), new XElement("part-name", score.Parts[0].Name))),
+                part));
+        using var stream = new MemoryStream();
+        var settings = new XmlWriterSettings { Encoding = new UTF8Encoding(false), Indent = true, IndentChars = " ", NewLineChars = "\n" };
+        using (var writer = XmlWriter.Create(stream, settings)) xml.Save(writer);
+        return stream.ToArray();
+    }
+
+    private static long Multiple(long a, long b)
+    {
+        var (x, y) = (a, b);
+        while (y != 0) (x, y) = (y, x % y);
+        return a / x * b;
+    }
+}
