@@ -12,7 +12,7 @@ internal sealed class ChordInContext
 {
     // How much of a span another chord has to explain, how evenly its tones have to sound, and how little of the span the
     // numeral may explain, for the other chord to be believed instead.
-    private const double PlainFit = 0.97, LeastTime = 0.5, MostlyElsewhere = 0.6, VariantFit = 0.85, VariantTime = 0.3;
+    private const double PlainFit = 0.97, LeastTime = 0.5, MostlyElsewhere = 0.6, VariantTime = 0.3;
 
     private ChordInContext(ChordReading reading, Numeral numeral, IReadOnlyList<Sonority> sonorities)
     {
@@ -27,7 +27,7 @@ internal sealed class ChordInContext
         {
             Tones = [.. Tones.Select((t, i) => i == 2 ? altered : t)];
         }
-        else if (Contradicting() is { } heard)
+        else if ((Contradicting() ?? Variant()) is { } heard)
         {
             // Respelled so that the root is near the key: a simplified spelling must not hide the degree.
             var shift = heard.Root.NearestTo(Key.Tonic) - heard.Root;
@@ -43,17 +43,17 @@ internal sealed class ChordInContext
 
     public Key Key => Reading.Key;
 
-    public Tone Root { get; }
+    public Tone Root { get; private set; }
 
     public ChordQuality Quality { get; }
 
-    public int Inversion { get; }
+    public int Inversion { get; private set; }
 
     /// <summary>
     /// The members, spelled as the numeral means them in the key: an enharmonic spelling in the score does not put a chord
     /// outside its key. <see cref="Written"/> has the score's spelling.
     /// </summary>
-    public IReadOnlyList<Tone> Tones { get; }
+    public IReadOnlyList<Tone> Tones { get; private set; }
 
     public Tone Bass => Tones[Math.Min(Inversion, Tones.Count - 1)];
 
@@ -61,7 +61,7 @@ internal sealed class ChordInContext
     public Tone? AlteredFifth { get; }
 
     /// <summary>Whether the score plainly sounds another chord than the numeral says.</summary>
-    public bool IsRenamed { get; }
+    public bool IsRenamed { get; private set; }
 
     /// <summary>How long each tone sounds.</summary>
     public IReadOnlyDictionary<Tone, double> Presence { get; }
@@ -114,7 +114,21 @@ internal sealed class ChordInContext
             chords[i] = before = chord;
         }
 
+        foreach (var chord in chords) chord?.RespellDiminished();
         return chords;
+    }
+
+    // A diminished seventh that the score writes from another of its tones, and that goes where that tone leads, is that one: D F Ab Cb to
+    // Eb is no viio65 of C minor.
+    private void RespellDiminished()
+    {
+        if (Quality != ChordQuality.DiminishedSeventh || Numeral.Kind != NumeralKind.Plain || Tones.Any(t => Time(t) <= 0)) return;
+        Tone[] written = [.. Tones.Select(Written)];
+        var root = written.Max();
+        var bass = written[Inversion];
+        Tone[] tones = [.. written.OrderByDescending(t => t)];
+        if (tones[0] - tones[^1] != 9 || root.IsEnharmonicWith(Root) || After?.StandsOn(root + -5) != true || After.StandsOn(Root + -5)) return;
+        (Root, Tones, Inversion, IsRenamed) = (root, tones, Array.IndexOf(tones, bass), true);
     }
 
     // One chord alone in another key is no modulation: it is judged in the key that holds before and after it.
@@ -172,11 +186,10 @@ internal sealed class ChordInContext
     private SoundingChord? Contradicting()
     {
         if (Sonorities.Count == 0) return null;
-        if (SoundingChord.Identify(Sonorities, Reading.Onset, Reading.End) is not { IsComplete: true, Fit: >= VariantFit } heard) return null;
+        if (SoundingChord.Identify(Sonorities, Reading.Onset, Reading.End) is not { IsComplete: true, Fit: >= PlainFit } heard) return null;
         if (heard.Tones.All(Has) && Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))) return null;
         var times = heard.Tones.Select(Time).ToArray();
-        if (IsVariant(heard, times.Max())) return heard;
-        if (heard.Fit < PlainFit || times.Min() < LeastTime * times.Max()) return null;
+        if (times.Min() < LeastTime * times.Max()) return null;
         var covered = Presence.Where(p => Has(p.Key)).Sum(p => p.Value) / Presence.Values.Sum();
         // A seventh on the numeral's own root, there as long as the rest: a passing note is not.
         var addsColour = heard.Tones[0].IsEnharmonicWith(Tones[0]) && Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))
@@ -190,23 +203,58 @@ internal sealed class ChordInContext
         return addsColour || covered <= MostlyElsewhere || isUnheard || isReplaced ? heard : null;
     }
 
-    // On the numeral's own root, with a third or fifth a semitone off that the numeral's own never sounds beside: Ab Cb Eb is no bVI,
-    // however the chord is broken and the melody decorated.
-    private bool IsVariant(SoundingChord heard, double longest) =>
-        Reading.Duration >= 1 && heard.Tones[0].IsEnharmonicWith(Tones[0])
-        && Tones.Skip(1).Take(2).Any(t => Time(t) <= 0 && heard.Tones.Any(h => Math.Abs(h - t) == 7 && Time(h) >= VariantTime * longest));
+    // Of a tone and the same letter a semitone off, the chord's is the one that sounds twice as long: Ab Cb Eb is no bVI, however the chord
+    // is broken and the melody decorated, and a C that hangs over at first changes nothing.
+    private SoundingChord? Variant()
+    {
+        if (Sonorities.Count == 0 || Reading.Duration < 1 || Quality.IsAugmentedSixth()) return null;
+        var longest = Tones.Max(Time);
+        // A seventh beside its chord's own only passes.
+        Tone[] heard = [.. Tones.Select((tone, member) => member < 3 ? Instead(tone, longest) : tone)];
+        if (heard.SequenceEqual(Tones) || heard.Count(t => Time(t) > 0) < 3) return null;
+        foreach (var root in heard)
+            foreach (var quality in Enum.GetValues<ChordQuality>())
+            {
+                int[] members = [.. quality.Members()];
+                if (quality.IsAugmentedSixth() || members.Length != heard.Length || !heard.All(t => members.Contains(t - root))) continue;
+                return new SoundingChord(root, quality, Array.IndexOf(members, heard[Math.Min(Inversion, heard.Length - 1)] - root), 1, true, true);
+            }
+
+        return null;
+    }
+
+    // The semitone above or below on the same letter, where it and not the tone itself sounds; a double accidental may be written as a simple one,
+    // which over a root of the key is more likely another degree.
+    private Tone Instead(Tone tone, double longest)
+    {
+        var own = Time(tone);
+        var isVague = !Key.Contains(Tones[0]);
+        foreach (var fifths in (int[])[-7, 7])
+        {
+            if (tone.Fifths + fifths is < Tone.MinFifths or > Tone.MaxFifths) continue;
+            var other = tone + fifths;
+            var time = Presence.Where(p => p.Key == other || (isVague && IsDouble(other) && p.Key.IsEnharmonicWith(other))).Sum(p => p.Value);
+            if (!Has(other) && time >= VariantTime * longest && time >= 2 * own) return other;
+        }
+
+        return tone;
+    }
+
+    private static bool IsDouble(Tone tone) => Math.Abs(tone.Alteration) > 1;
 
     private double Time(Tone tone) => Presence.Where(p => p.Key.IsEnharmonicWith(tone)).Sum(p => p.Value);
 
     private Tone? FindAlteredFifth()
     {
         if (Presence.Count == 0 || Quality is not (ChordQuality.Major or ChordQuality.DominantSeventh)) return null;
-        // Broken chords sound each tone for a part of the span only: the third is the measure.
-        var usual = Time(Tones[1]);
-        if (usual <= 0 || Time(Tones[0]) <= 0 || Time(Tones[2]) > 0.15 * usual) return null;
+        // Broken chords sound each tone for a part of the span only: the member that sounds least is the measure. The third may be left out
+        // where the seventh is there.
+        var others = Tones.Where((_, member) => member != 2).Select(Time).Where(time => time > 0).ToArray();
+        if (Time(Tones[0]) <= 0 || others.Length < 2) return null;
+        var usual = others.Min();
         foreach (var (heard, time) in Presence)
         {
-            if (time < 0.5 * usual || Key.Contains(heard)) continue;
+            if (time < 0.5 * usual || time < 2 * Time(Tones[2]) || Key.Contains(heard)) continue;
             var interval = Semitones(Tones[0], heard);
             if (interval is 6 or 8 && !Has(heard)) return Tones[2] + (interval == 6 ? -7 : 7);
         }

@@ -1,5 +1,7 @@
 using ScoreLens.Devices;
+using ScoreLens.Notation;
 using ScoreLens.Reading;
+using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -56,6 +58,10 @@ public sealed class DeviceRuleTests
     [InlineData("III: E3 B3 E4 G#4", "I: C3 C4 E4 G4", Device.ChromaticMediant, Device.SecondaryDominant)]
     [InlineData("III: E3 B3 E4 G#4", "IV: F3 C4 F4 A4", Device.SecondaryDominant, Device.ChromaticMediant)]
     [InlineData("V7: G2 F3 B3 Db4", "I: C3 E3 C4 E4", Device.AlteredDominant, null)]
+    [InlineData("V7: G2 F3 Db4 G4", "I: C3 E3 C4 E4", Device.AlteredDominant, null)]
+    [InlineData("viiø7/V: F#3 C4 E4 A4", "V7/iii: B2 D#4 F#4 A4", Device.OtherChromatic, null)]
+    [InlineData("viiø7/V: F#3 C4 E4 A4", "V: G2 D4 G4 B4", Device.SecondaryLeadingTone, null)]
+    [InlineData("V/vi: E3 B3 E4 G#4", "V: G2 D4 G4 B4", Device.ChromaticMediant, Device.SecondaryDominant)]
     [InlineData("viio7/V: F#3 C4 Eb4 A4", "Cad64: G2 C4 E4 G4", Device.SecondaryLeadingTone, null)]
     [InlineData("viio7/V: F#3 C4 Eb4 A4", "I6: E3 C4 E4 G4", Device.CommonToneDiminished, Device.SecondaryLeadingTone)]
     public void Ambiguous_chords_are_named_by_spelling_then_by_what_follows(string chord, string next, Device device, Device? second)
@@ -63,6 +69,54 @@ public sealed class DeviceRuleTests
         var found = SpelledChords.Tag("C major", Tonic, chord, next, Seventh, Tonic)[1];
         Assert.Equal(device, found.Device);
         if (second is { } also) Assert.Contains(also, found.Also);
+    }
+
+    [Theory]
+    [InlineData("V7: Eb2 Db4 G4 Bb4", Device.TritoneSubstitute)]
+    [InlineData("V: Eb2 Eb4 G4 Bb4", Device.AugmentedSixth)]
+    [InlineData("Cad64: Eb2 C4 Eb4 Ab4", Device.AugmentedSixth)]
+    public void Where_the_seventh_would_need_a_double_flat_a_German_sixth_is_one_that_opens_to_the_octave(string next, Device device) =>
+        Assert.Equal(device, SpelledChords.Tag("Ab major", "I: Ab2 Eb4 Ab4 C5", "Ger65: Fb2 Cb4 D4 Ab4", next, "I: Ab2 Eb4 Ab4 C5")[1].Device);
+
+    [Fact]
+    public void A_major_triad_between_two_tonics_is_a_mediant_though_its_target_comes_later() =>
+        Assert.Equal(Device.ChromaticMediant, SpelledChords.Tag("C major", Tonic, "VI: A2 A3 C#4 E4", Tonic, "ii65: F2 C4 D4 A4", Seventh, Tonic)[1].Device);
+
+    [Fact]
+    public void A_diminished_seventh_is_what_its_spelling_and_the_next_chord_say() =>
+        Assert.Equal(Device.SecondaryLeadingTone, SpelledChords.Tag("C minor", "i: C3 G3 C4 Eb4", "viio65: D3 F3 Ab3 Cb4", "III: Eb3 G3 Bb3 Eb4", "i: C3 G3 C4 Eb4")[1].Device);
+
+    [Theory]
+    [InlineData("iio6: F3 G#3 D4 F4", Device.CommonToneDiminished)]
+    [InlineData("iio6: F3 Ab3 D4 F4", Device.ModalMixture)]
+    public void A_diminished_triad_that_holds_the_root_of_IV_is_borrowed_unless_the_raised_degree_is_written(string chord, Device device) =>
+        Assert.Equal(device, SpelledChords.Tag("C major", Tonic, "IV: F3 A3 C4 F4", chord, "IV: F3 A3 C4 F4", Tonic)[2].Device);
+
+    [Fact]
+    public void Of_a_third_and_the_one_a_semitone_off_the_one_that_sounds_twice_as_long_is_the_chords()
+    {
+        // The C of the tonic hangs over into bvi for a third of its time, and the reading says bVI; in equal shares the reading stands.
+        Assert.Equal(Device.DoubleChromaticMediant, Found(over: 1, then: 2));
+        Assert.Equal(Device.ModalMixture, Found(over: 2, then: 2));
+
+        static Device? Found(int over, int then)
+        {
+            var (home, length) = (Key.Parse("C major"), over + then);
+            Note Of(char letter, int alteration, int octave, Fraction onset, Fraction duration, string voice) =>
+                new(new Pitch(Tone.Of(letter, alteration), octave), onset, duration, 0, 1, voice, NoteMarks.None);
+            Note[] notes =
+            [
+                Of('C', 0, 3, 0, 4, "4"), Of('E', 0, 4, 0, 4, "3"), Of('G', 0, 4, 0, 4, "2"), Of('C', 0, 5, 0, 4, "1"),
+                Of('A', -1, 2, 4, length, "4"), Of('E', -1, 4, 4, length, "3"), Of('A', -1, 4, 4, length, "2"), Of('C', 0, 5, 4, over, "1"), Of('C', -1, 5, 4 + over, then, "1"),
+                Of('C', 0, 3, 4 + length, 4, "4"), Of('E', 0, 4, 4 + length, 4, "3"), Of('G', 0, 4, 4 + length, 4, "2"), Of('C', 0, 5, 4 + length, 4, "1"),
+            ];
+            var score = new Score("Study", [new Part(0, "P1", "Piano", 1)], [new Measure(0, "1", 0, 8 + length, TimeSignature.Common, 0)], notes, [], [], []);
+            ChordReading[] chords =
+            [
+                new(0, 4, home, Numeral.Parse("I"), 1, []), new(4, length, home, Numeral.Parse("bVI"), 1, []), new(4 + length, 4, home, Numeral.Parse("I"), 1, []),
+            ];
+            return DeviceFinder.Find(new HarmonicReading(home, chords), SonorityFinder.Find(score))[1].Device;
+        }
     }
 
     [Theory]

@@ -29,8 +29,11 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         {
             Spelling.Sixth => true,
             Spelling.Seventh => toDominant && opens && RisesFromSeventh(high, chord, next!),
+            // The spelling proves nothing; a German sixth is one where the octave opens.
+            _ when labelled && kind != ChordQuality.GermanSixth => !goalTone.IsEnharmonicWith(chord.Key.Tonic),
+            _ when toDominant && opens => RisesFromSeventh(high, chord, next!),
             // Over the tonic the substitute is by far the more frequent.
-            _ => (labelled && !goalTone.IsEnharmonicWith(chord.Key.Tonic)) || (toDominant && opens && RisesFromSeventh(high, chord, next!)),
+            _ => labelled && !goalTone.IsEnharmonicWith(chord.Key.Tonic),
         };
         // As a dominant seventh it would fall a fifth; in another inversion a French sixth is an altered dominant.
         if (!opens && next?.StandsOn(low + -1) == true) confirmed = false;

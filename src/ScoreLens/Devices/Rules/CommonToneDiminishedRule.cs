@@ -37,6 +37,10 @@ internal sealed class CommonToneDiminishedRule : IDeviceRule
                 || chord.Written(next!.Root + 9) == next.Root + 9
                 || !chord.IsApplied));
 
+    /// <summary>Whether a diminished triad between one and the same chord is written with the raised second degree above that chord's root.</summary>
+    public static bool IsSpelledTriad(ChordInContext chord, ChordInContext? next) =>
+        IsTriadBetween(chord, next) && chord.Tones.Any(t => chord.Written(t) == next!.Root + 9);
+
     /// <summary>Whether a diminished seventh holds the root of another chord.</summary>
     private static bool Decorates(ChordInContext chord, ChordInContext? other) => chord.Quality == ChordQuality.DiminishedSeventh && HoldsRoot(chord, other);
 

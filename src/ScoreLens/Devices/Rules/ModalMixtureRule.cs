@@ -29,7 +29,7 @@ internal sealed class ModalMixtureRule : IDeviceRule
         var motion = goal is null ? null : VoiceLeading.Of(colour, chord, goal);
         var role = $"borrowed from {chord.Key.Parallel}";
         var end = way.Goal is null ? way.Says("a chord of the key", chord) : way.Says(way.Goal.Numeral.ToString(), chord);
-        return new DeviceFinding(Device.ModalMixture, !onFlatSixth && !chord.IsApplied || IsBackDoor(chord), way.Resolution, Sentence.Of(chord.Key, colour, role, motion, end));
+        return new DeviceFinding(Device.ModalMixture, (!onFlatSixth && !chord.IsApplied && !CommonToneDiminishedRule.IsSpelledTriad(chord, goal)) || IsBackDoor(chord), way.Resolution, Sentence.Of(chord.Key, colour, role, motion, end));
     }
 
     /// <summary>

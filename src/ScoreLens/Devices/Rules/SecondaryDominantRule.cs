@@ -35,8 +35,8 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         var target = labelled ? chord.Numeral.Target! : DegreeWords.Target(chord.Key, targetTone, next);
         if (target is null) return null;
         var resolution = deceptive ? Resolution.Resolved : way.Resolution;
-        // A delay proves a chord only where the target is the key's own.
-        var confirmed = resolution == Resolution.Resolved || (resolution == Resolution.Delayed && isOwn) || (labelled && (hasSeventh ? !IsUsedAsSubstitute(chord, root) : !StandsBetweenThirds(chord)));
+        // A delay proves a chord only where the target is the key's own, and no triad that stands between thirds.
+        var confirmed = resolution == Resolution.Resolved || (resolution == Resolution.Delayed && isOwn && (hasSeventh || !StandsBetweenThirds(chord))) || (labelled && (hasSeventh ? !IsUsedAsSubstitute(chord, root) : !StandsBetweenThirds(chord) && !(resolution == Resolution.Unresolved && IsThird(chord, chord.Before))));
         return new DeviceFinding(Device.SecondaryDominant, confirmed, resolution, Says(chord, target, way, deceptive ? next : null), target);
     }
 

@@ -14,7 +14,7 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
         if (!chord.IsDiminished || chord.Numeral.Kind == NumeralKind.CommonToneDiminished) return null;
         var next = chord.Following().FirstOrDefault();
         // A half-diminished seventh a fifth above a dominant seventh is the second degree of what that dominant leads to.
-        if (!chord.IsApplied && chord.Quality == ChordQuality.HalfDiminishedSeventh && next is { IsDominantSeventh: true } && ChordInContext.Semitones(chord.Root, next.Root) == 5) return null;
+        if (chord.Quality == ChordQuality.HalfDiminishedSeventh && next is { IsDominantSeventh: true } && ChordInContext.Semitones(chord.Root, next.Root) == 5) return null;
         var leading = LeadingTone(chord, next);
         if (leading is not { } root) return null;
         var targetTone = root + -5;
