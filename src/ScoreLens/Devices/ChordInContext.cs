@@ -14,6 +14,9 @@ internal sealed class ChordInContext
     // numeral may explain, for the other chord to be believed instead.
     private const double PlainFit = 0.97, LeastTime = 0.5, MostlyElsewhere = 0.6, VariantTime = 0.3;
 
+    // In fifths from the tonic: the raised root of a diminished seventh of the sixth degree.
+    private const int FarthestRoot = 7;
+
     private ChordInContext(ChordReading reading, Numeral numeral, IReadOnlyList<Sonority> sonorities)
     {
         Reading = reading;
@@ -22,6 +25,13 @@ internal sealed class ChordInContext
         Presence = SoundingChord.Presence(sonorities, reading.Onset, reading.End);
         (Root, Quality, Inversion) = (numeral.Root(Key), numeral.Quality, numeral.Inversion);
         Tones = numeral.Kind == NumeralKind.CommonToneDiminished ? DiminishedSevenths.SpelledAround(Root) : numeral.Tones(Key);
+        if (numeral is { Kind: NumeralKind.Plain, Target: null } && Math.Abs(Root - Key.Tonic) > FarthestRoot)
+        {
+            // A raised fifth degree is a lowered sixth that was written without its double flat.
+            var shift = Root.NearestTo(Key.Tonic) - Root;
+            if (Tones.All(t => t.Fifths + shift is >= Tone.MinFifths and <= Tone.MaxFifths)) (Root, Tones) = (Root + shift, [.. Tones.Select(t => t + shift)]);
+        }
+
         AlteredFifth = FindAlteredFifth();
         if (AlteredFifth is { } altered)
         {

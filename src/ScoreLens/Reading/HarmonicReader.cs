@@ -31,7 +31,7 @@ public static class HarmonicReader
     {
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
         var chords = CirclesOfSevenths.Mark(ShortTonicisations.Fold(ClosingTonics.Mark(Chords(model.Vocabulary, decoding, score, sonorities), score)));
-        return new HarmonicReading(HomeKey(score, chords), CadentialSixFours.Mark(chords, score));
+        return new HarmonicReading(HomeKey(score, chords), AlteredFifths.Divide(CadentialSixFours.Mark(chords, score), sonorities));
     }
 
     private static Key SignatureKey(Score score) =>

@@ -79,6 +79,18 @@ public sealed class DeviceRuleTests
         Assert.Equal(device, SpelledChords.Tag("Ab major", "I: Ab2 Eb4 Ab4 C5", "Ger65: Fb2 Cb4 D4 Ab4", next, "I: Ab2 Eb4 Ab4 C5")[1].Device);
 
     [Fact]
+    public void A_substitute_without_its_fifth_is_still_one() =>
+        Assert.Equal(Device.TritoneSubstitute, SpelledChords.Tag("Bb major", "ii7: C3 Eb4 Bb4", "It6/IV: Cb3 Eb4 A4", "I: Bb2 D4 Bb4")[1].Device);
+
+    [Fact]
+    public void A_lowered_sixth_degree_written_as_a_raised_fifth_is_borrowed() =>
+        Assert.Equal(Device.ModalMixture, SpelledChords.Tag("Db major", "I: Db3 Ab3 Db4 F4", "#V: A2 E4 A4 C#5", "V7: Ab2 Eb4 Gb4 C5", "I: Db3 Ab3 Db4 F4")[1].Device);
+
+    [Fact]
+    public void A_mediant_is_heard_from_the_chord_before_it() =>
+        Assert.Equal(Device.DoubleChromaticMediant, SpelledChords.Tag("F minor", "i: F3 C4 F4 Ab4", "#III: A2 C#4 E4 A4", "I: F3 C4 F4 A4", "i: F3 C4 F4 Ab4")[1].Device);
+
+    [Fact]
     public void A_major_triad_between_two_tonics_is_a_mediant_though_its_target_comes_later() =>
         Assert.Equal(Device.ChromaticMediant, SpelledChords.Tag("C major", Tonic, "VI: A2 A3 C#4 E4", Tonic, "ii65: F2 C4 D4 A4", Seventh, Tonic)[1].Device);
 

@@ -10,8 +10,10 @@ internal sealed class ChromaticMediantRule : IDeviceRule
         var common = chord.Tones.Take(3).First(t => other.Tones.Take(3).Any(t.IsEnharmonicWith));
         var (first, second) = ReferenceEquals(other, chord.Before) ? (other, chord) : (chord, other);
         var held = VoiceLeading.Of(common, first, second) is { IsHeld: true };
+        // A mediant is heard from the chord before it; the one after counts where that is no third away.
+        var isHeard = ReferenceEquals(other, chord.Before) || Third.From(chord, chord.Before, isSameMode: false) is null;
         return new DeviceFinding(
-            Device.ChromaticMediant, true, Resolution.None,
+            Device.ChromaticMediant, isHeard, Resolution.None,
             $"{Third.Name(chord)} lies {Third.Interval(other, chord)} from {Third.Name(other)}; {common} is common to both{(held ? " and is held" : "")}.");
     }
 }

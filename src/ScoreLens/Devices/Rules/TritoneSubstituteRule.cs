@@ -30,7 +30,7 @@ internal sealed class TritoneSubstituteRule : IDeviceRule
     private static Tone? Root(ChordInContext chord) => chord.Quality switch
     {
         ChordQuality.DominantSeventh => chord.Tones[0],
-        ChordQuality.GermanSixth => chord.Tones[0],
+        ChordQuality.GermanSixth or ChordQuality.ItalianSixth => chord.Tones[0],
         ChordQuality.FrenchSixth when chord.Inversion == 0 => chord.Tones[0],
         _ => null,
     };
