@@ -30,7 +30,7 @@ public static class HarmonicReader
         ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
     {
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
-        var chords = CirclesOfSevenths.Mark(ShortTonicisations.Fold(ClosingTonics.Mark(Chords(model.Vocabulary, decoding, score, sonorities), score)));
+        var chords = CirclesOfSevenths.Mark(ShortTonicisations.Fold(UnreachedKeys.Fold(ClosingTonics.Mark(Chords(model.Vocabulary, decoding, score, sonorities), score))));
         return new HarmonicReading(HomeKey(score, chords), AlteredFifths.Divide(CadentialSixFours.Mark(chords, score), sonorities));
     }
 
