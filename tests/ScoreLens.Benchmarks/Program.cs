@@ -18,5 +18,6 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     InferenceCommand.Create(),
     MidiCommand.Create(),
     HomeworkCommand.Create(),
+    ReharmoniseCommand.Create(),
 };
 return root.Parse(args).Invoke();

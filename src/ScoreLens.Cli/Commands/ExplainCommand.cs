@@ -14,18 +14,7 @@ internal static class ExplainCommand
     public static Command Create()
     {
         var scores = new ScoreOptions();
-        var at = new Option<ScorePlace?>("--at")
-        {
-            Description = "The place: a printed measure number, and the beat if it is not the first.",
-            HelpName = "MEASURE[:BEAT]",
-            Required = true,
-            CustomParser = result =>
-            {
-                if (ScorePlace.TryParse(result.Tokens[0].Value, out var place)) return place;
-                result.AddError($"--at: '{result.Tokens[0].Value}' is not a place such as 12 or 12:3.");
-                return null;
-            },
-        };
+        var at = PlaceOption.Create(required: true);
         var command = new DocumentedCommand(
             "explain",
             "Says how one place of a score is read, why, and what the next best readings are.",

@@ -6,7 +6,7 @@ namespace ScoreLens.Cli.Shared;
 /// </summary>
 internal sealed class ResultFiles : IDisposable
 {
-    private static readonly string[] ScoreNames = [".annotated", ".marked", ".reduction"];
+    private static readonly string[] ScoreNames = [".annotated", ".marked", ".reduction", ".reharmonised"];
 
     private readonly string _folder;
     private readonly IReadOnlySet<string> _inputs;

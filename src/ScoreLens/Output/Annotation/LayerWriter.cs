@@ -198,20 +198,9 @@ internal sealed class LayerWriter
                 var onset = _score.Measures[measure].Start + offset;
                 var staff = CellGrid.StaffOf(element);
                 var colour = colours.FirstOrDefault(c => c.Staff == staff && c.Onset <= onset && (onset < c.End || onset == c.Onset)
-                    && c.Voice == Voice(element) && c.Pitch.Midi == Midi(element, state.TranspositionOf(staff).Chromatic));
+                    && c.Voice == NoteElements.Voice(element) && c.Pitch.Midi == NoteElements.Midi(element, state.TranspositionOf(staff).Chromatic));
                 if (colour is not null && done.Add(element)) NoteColouring.Colour(element, colour.Colour, _plan.Layer, Markup, Edits);
             }
         }
     }
-
-    // By sound: how a transposed note is spelled at concert pitch is the reader's affair.
-    private static int Midi(XElement note, int transposition)
-    {
-        var pitch = Child(note, "pitch")!;
-        var step = "C D EF G A B".IndexOf(Child(pitch, "step")!.Value.Trim(), StringComparison.OrdinalIgnoreCase);
-        var alter = Child(pitch, "alter") is { } a ? Number(a) : Fraction.Zero;
-        return (12 * (int)(Number(Child(pitch, "octave")!).Floor() + 1)) + step + (int)Math.Truncate(alter.ToDouble()) + transposition;
-    }
-
-    private static string Voice(XElement note) => Child(note, "voice")?.Value.Trim() is { Length: > 0 } voice ? voice : "1";
 }

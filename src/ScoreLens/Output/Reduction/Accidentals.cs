@@ -1,4 +1,5 @@
 using System.Xml.Linq;
+using ScoreLens.Output.Annotation;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Reduction;
@@ -11,24 +12,9 @@ internal sealed class Accidentals(int signature)
     public XElement? Of(Pitch pitch, bool isHeld)
     {
         var place = (pitch.Tone.Letter, pitch.Octave);
-        var inForce = _inForce.TryGetValue(place, out var written) ? written : FromSignature(pitch.Tone.Letter);
+        var inForce = _inForce.TryGetValue(place, out var written) ? written : AccidentalSigns.OfSignature(signature, pitch.Tone.Letter);
         if (inForce == pitch.Tone.Alteration || isHeld) return null;
         _inForce[place] = pitch.Tone.Alteration;
-        return new XElement("accidental", pitch.Tone.Alteration switch
-        {
-            -3 => "triple-flat",
-            -2 => "flat-flat",
-            -1 => "flat",
-            0 => "natural",
-            1 => "sharp",
-            2 => "double-sharp",
-            _ => "triple-sharp",
-        });
-    }
-
-    private int FromSignature(char letter)
-    {
-        var place = "FCGDAEB".IndexOf(letter, StringComparison.Ordinal);
-        return signature > place ? 1 : signature < 0 && 6 - place < -signature ? -1 : 0;
+        return new XElement("accidental", AccidentalSigns.Name(pitch.Tone.Alteration));
     }
 }

@@ -1,0 +1,20 @@
+using System.CommandLine;
+
+namespace ScoreLens.Cli.Shared;
+
+/// <summary>The option <c>--at</c>, the same in every command that speaks of one place.</summary>
+internal static class PlaceOption
+{
+    public static Option<ScorePlace?> Create(bool required = false) => new("--at")
+    {
+        Description = "The place: a printed measure number, and the beat if it is not the first.",
+        HelpName = "MEASURE[:BEAT]",
+        Required = required,
+        CustomParser = result =>
+        {
+            if (ScorePlace.TryParse(result.Tokens[0].Value, out var place)) return place;
+            result.AddError($"--at: '{result.Tokens[0].Value}' is not a place such as 12 or 12:3.");
+            return null;
+        },
+    };
+}

@@ -1,0 +1,117 @@
+using System.Globalization;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using ScoreLens.Density;
+using ScoreLens.Devices;
+using ScoreLens.Notation;
+using ScoreLens.Reharmonising;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Output.Tables;
+
+/// <summary>A row of the table of alternatives.</summary>
+/// <param name="Cue">The cue's name.</param>
+/// <param name="Measure">The printed number of the measure in which the chord begins.</param>
+/// <param name="Beat">The beat on which it begins, from 1.</param>
+/// <param name="InsteadOf">The numeral that stands there.</param>
+/// <param name="Alternative">The alternative.</param>
+/// <param name="ReadAs">
+/// What is read where the alternative is written into the score, if that is another chord: <c>V/vi in F major (secondary-dominant)</c>; else empty.
+/// </param>
+public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative, string ReadAs)
+{
+    /// <summary>The row of an alternative; where it can be written into the score, it is, and the score is read again.</summary>
+    public static AlternativeRow Of(string cue, CueAnalysis analysis, TaggedChord insteadOf, Alternative alternative)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        ArgumentNullException.ThrowIfNull(insteadOf);
+        ArgumentNullException.ThrowIfNull(alternative);
+        var measure = analysis.Score.MeasureAt(insteadOf.Reading.Onset);
+        return new AlternativeRow(
+            cue, measure.Number, measure.BeatAt(insteadOf.Reading.Onset), insteadOf.Reading.Numeral ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)),
+            alternative, alternative.Rewriting.IsPossible ? Difference(analysis.Score, alternative) : "");
+    }
+
+    private static string Difference(Score score, Alternative alternative)
+    {
+        var found = Rereading.Of(score, alternative);
+        return Rereading.Is(found, alternative) ? ""
+            : found?.Reading.Numeral is not { } numeral ? "no chord"
+            : $"{numeral} in {found.Reading.Key} ({found.Device?.Name() ?? "diatonic"})";
+    }
+}
+
+/// <summary>The table of alternatives, a row an alternative: UTF-8, a header, RFC 4180; and the same as JSON.</summary>
+public static class AlternativeTable
+{
+    /// <summary>The columns in order.</summary>
+    public static IReadOnlyList<string> Columns { get; } =
+    [
+        "cue", "measure", "beat", "key", "instead_of", "rank", "numeral", "symbol", "device", "common_tones", "semitones", "outside_time_before", "outside_time_after",
+        "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason",
+    ];
+
+    /// <summary>Writes the table with its header. Shares and scores are 0 to 1.</summary>
+    public static void Write(IEnumerable<AlternativeRow> rows, TextWriter writer)
+    {
+        ArgumentNullException.ThrowIfNull(rows);
+        CsvText.Write(writer, Columns, rows.Select(Cells));
+    }
+
+    /// <summary>The rows as a JSON document, UTF-8: an array with the same names as the columns; what is empty in the table is null.</summary>
+    public static byte[] Json(IEnumerable<AlternativeRow> rows)
+    {
+        ArgumentNullException.ThrowIfNull(rows);
+        using var stream = new MemoryStream();
+        using (var json = new Utf8JsonWriter(stream, new JsonWriterOptions { Indented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        {
+            json.WriteStartArray();
+            foreach (var row in rows)
+            {
+                json.WriteStartObject();
+                foreach (var (name, cell) in Columns.Zip(Values(row)))
+                {
+                    json.WritePropertyName(name);
+                    if (cell.Text.Length == 0) json.WriteNullValue();
+                    else if (cell.IsNumber && !cell.Text.Contains('/', StringComparison.Ordinal)) json.WriteRawValue(cell.Text);
+                    else json.WriteStringValue(cell.Text);
+                }
+
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+        }
+
+        return stream.ToArray();
+    }
+
+    private static IReadOnlyList<string> Cells(AlternativeRow row) => [.. Values(row).Select(c => c.IsNumber ? c.Text : TableText.Safe(c.Text))];
+
+    private static IEnumerable<(string Text, bool IsNumber)> Values(AlternativeRow row)
+    {
+        var (alternative, balance) = (row.Alternative, row.Alternative.Balance);
+        yield return (row.Cue, false);
+        yield return (row.Measure, false);
+        yield return (row.Beat.ToString(), true);
+        yield return (alternative.Key.ToString(), false);
+        yield return (row.InsteadOf.ToString(), false);
+        yield return (Number(alternative.Rank), true);
+        yield return (alternative.Numeral.ToString(), false);
+        yield return (alternative.Symbol.ToString(), false);
+        yield return (alternative.Device?.Name() ?? "", false);
+        yield return (Number(alternative.CommonTones), true);
+        yield return (Number(alternative.Semitones), true);
+        yield return (TableText.Share(balance.PhraseBefore), true);
+        yield return (TableText.Share(balance.PhraseAfter), true);
+        yield return (TableText.Share(balance.CueBefore), true);
+        yield return (TableText.Share(balance.CueAfter), true);
+        yield return (balance.Verdict.Name(), false);
+        yield return (TableText.Share(alternative.Score), true);
+        yield return (row.ReadAs, false);
+        yield return (alternative.Rewriting.Obstacle, false);
+        yield return (alternative.Reason, false);
+    }
+
+    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,44 @@
+using ScoreLens.Notation;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Reharmonising;
+
+/// <summary>A written note that takes another pitch; its rhythm stays.</summary>
+/// <param name="Note">The note as it is written.</param>
+/// <param name="Pitch">Its new concert pitch, spelled in the key of the new chord.</param>
+public sealed record PitchChange(Note Note, Pitch Pitch);
+
+/// <summary>
+/// How another chord is written into a span of a score: the melody stays untouched, every other note that begins and ends in the span goes to a
+/// near tone of the new chord, the lowest to its bass. No note outside the span changes.
+/// </summary>
+/// <param name="Start">Where the span begins, in quarter notes.</param>
+/// <param name="End">Where it ends.</param>
+/// <param name="Changes">The notes that change; empty where something stands in the way.</param>
+/// <param name="Obstacle">What stands in the way, a sentence; empty where nothing does.</param>
+public sealed record Rewriting(Fraction Start, Fraction End, IReadOnlyList<PitchChange> Changes, string Obstacle)
+{
+    /// <summary>Whether the chord can be written into the score.</summary>
+    public bool IsPossible => Obstacle.Length == 0;
+
+    /// <summary>The score with the notes changed; chord symbols and figures of the span, which name the old chord, are taken out.</summary>
+    /// <exception cref="InvalidOperationException">Something stands in the way.</exception>
+    public Score ApplyTo(Score score)
+    {
+        ArgumentNullException.ThrowIfNull(score);
+        if (!IsPossible) throw new InvalidOperationException(Obstacle);
+        var pitches = new Dictionary<Note, Pitch>();
+        foreach (var change in Changes) pitches[change.Note] = change.Pitch;
+        return score with
+        {
+            Notes = [.. score.Notes.Select(n => pitches.TryGetValue(n, out var pitch) ? n with { Pitch = pitch } : n)],
+            ChordSymbols = [.. score.ChordSymbols.Where(s => !Holds(s.Onset))],
+            Texts = [.. score.Texts.Where(t => !IsNameOfChord(t.Kind) || !Holds(t.Onset))],
+        };
+    }
+
+    /// <summary>Whether a time lies in the span.</summary>
+    internal bool Holds(Fraction onset) => onset >= Start && onset < End;
+
+    private static bool IsNameOfChord(ScoreTextKind kind) => kind is ScoreTextKind.Numeral or ScoreTextKind.FiguredBass;
+}

@@ -1,0 +1,145 @@
+using System.Text.Json;
+using ScoreLens.Notation;
+using ScoreLens.Output.Tables;
+using Xunit;
+using static ScoreLens.Tests.Cli.ScratchFolder;
+
+namespace ScoreLens.Tests.Cli;
+
+public sealed class ReharmoniseTests
+{
+    private static readonly string Score = Path.Combine(Places.TestData, "lamplight.musicxml");
+
+    [Fact]
+    public void Alternatives_for_a_place_are_listed_with_device_smoothness_balance_and_reason()
+    {
+        var (status, output, error) = Run("reharmonise", Score, "--at", "9");
+        Assert.Equal((0, ""), (status, error));
+        Assert.Contains("measure 9, beat 1: instead of IV in F major, which is Bb", output, StringComparison.Ordinal);
+        Assert.Matches(@" 1  \S+ +\S+ +\S+ +\d common, \d+ semitones; phrase \S+ % -> \S+ % (within|above|below), cue ", output);
+        Assert.Contains("the melody's", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_table_has_its_columns_and_the_ranks_in_order()
+    {
+        var (status, output, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "4");
+        Assert.Equal(0, status);
+        var lines = output.Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
+        Assert.Equal(string.Join(',', AlternativeTable.Columns), lines[0]);
+        Assert.Equal(["lamplight,9,1,F major,IV,1,", "lamplight,9,1,F major,IV,2,"], lines[1..3].Select(l => string.Concat(l.Split(',')[..6].Select(c => c + ","))));
+        Assert.InRange(lines.Length, 3, 5);
+    }
+
+    [Fact]
+    public void Json_says_the_same_with_null_for_what_is_empty()
+    {
+        var (_, output, _) = Run("reharmonise", Score, "--phrase", "2", "--json", "--top", "2");
+        using var json = JsonDocument.Parse(output);
+        Assert.All(json.RootElement.EnumerateArray(), e => Assert.Equal(AlternativeTable.Columns, e.EnumerateObject().Select(p => p.Name)));
+        Assert.Contains(json.RootElement.EnumerateArray(), e => e.GetProperty("device").ValueKind == JsonValueKind.Null);
+        Assert.All(json.RootElement.EnumerateArray(), e => Assert.InRange(e.GetProperty("score").GetDouble(), 0, 1));
+    }
+
+    [Fact]
+    public void A_device_filters_the_list_and_keeps_the_ranks()
+    {
+        var (_, all, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "99");
+        var (_, some, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "99", "--device", "secondary-dominant");
+        var lines = some.Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
+        Assert.True(lines.Length > 1, all);
+        Assert.All(lines[1..], l => Assert.Contains(",secondary-dominant,", l, StringComparison.Ordinal));
+        Assert.All(lines[1..], l => Assert.Contains(l, all, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Without_a_place_the_best_of_each_phrase_are_listed()
+    {
+        var (status, output, _) = Run("reharmonise", Score, "--top", "1");
+        Assert.Equal(0, status);
+        Assert.Equal(3, output.Split('\n').Count(l => l.StartsWith("phrase ", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public void The_chosen_alternative_is_written_as_a_score_and_as_MIDI_and_the_input_stays()
+    {
+        using var folder = new ScratchFolder();
+        var score = folder.Score("song.musicxml");
+        var before = File.ReadAllBytes(score);
+        var (status, output, error) = Run("reharmonise", score, "--at", "10", "--apply", "1");
+        Assert.Equal((0, ""), (status, error));
+        Assert.Contains("measure 10, beat 1", output, StringComparison.Ordinal);
+        Assert.Equal(["song.musicxml", "song.scorelens/song.reharmonised.mid", "song.scorelens/song.reharmonised.musicxml"], folder.Files());
+        Assert.Equal(before, File.ReadAllBytes(score));
+        var (old, written) = (ScoreFile.Parse(before).Score.Notes, ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.musicxml")).Score.Notes);
+        Assert.Equal(old.Count, written.Count);
+        var changed = old.Zip(written).Where(n => n.First != n.Second).ToArray();
+        Assert.NotEmpty(changed);
+        Assert.All(changed, n => Assert.InRange(n.First.Onset.ToDouble(), 36, 37.99));
+        var midi = ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.mid")).Score.Notes;
+        Assert.Equal(written.Select(n => n.Pitch.Midi).Distinct().Order(), midi.Select(n => n.Pitch.Midi).Distinct().Order());
+        Assert.Equal((0, ""), (Run("reharmonise", score, "--at", "10", "--apply", "1", "--quiet").Status, Run("reharmonise", score, "--at", "10", "--apply", "1", "--quiet").Output));
+    }
+
+    [Fact]
+    public void An_annotated_score_loses_its_labels_and_a_MIDI_file_gives_MIDI_alone()
+    {
+        using var folder = new ScratchFolder();
+        Run("annotate", folder.Score("song.musicxml"), "--quiet", "--out", folder.At("out"));
+        Assert.Equal(0, Run("reharmonise", folder.At("out", "song.annotated.musicxml"), "--at", "10", "--apply", "1", "--quiet", "--out", folder.At("new")).Status);
+        Assert.DoesNotContain(ScoreFile.Load(folder.At("new", "song.annotated.reharmonised.musicxml")).Score.Texts, t => t.LineName == "analysis");
+        Assert.Equal(0, Run("reharmonise", folder.At("new", "song.annotated.reharmonised.mid"), "--at", "10", "--apply", "1", "--quiet", "--out", folder.At("midi")).Status);
+        Assert.Equal(["midi/song.annotated.reharmonised.reharmonised.mid"], folder.Files().Where(f => f.StartsWith("midi/", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public void A_melody_alone_is_an_error_that_says_so_and_writes_nothing()
+    {
+        using var folder = new ScratchFolder();
+        var path = folder.At("tune.musicxml");
+        File.WriteAllText(path, Tune);
+        var (status, output, error) = Run("reharmonise", path, "--at", "2", "--apply", "1");
+        Assert.Equal((3, ""), (status, output));
+        Assert.Contains("tune.musicxml: measure 2, beat 1", error, StringComparison.Ordinal);
+        Assert.Contains("nothing but the melody sounds here", error, StringComparison.Ordinal);
+        Assert.Equal(["tune.musicxml"], folder.Files());
+    }
+
+    [Theory]
+    [InlineData("--device nonsense", "is none of")]
+    [InlineData("--top 0", "is not a number from 1")]
+    [InlineData("--apply 1", "--apply needs --at")]
+    [InlineData("--at 3 --phrase 1", "not both")]
+    [InlineData("--csv --json", "not both")]
+    [InlineData("--at 99", "there is no measure 99")]
+    [InlineData("--phrase 99", "there is no phrase 99; the phrases are 1 to 3")]
+    [InlineData("--at 10 --apply 99", "there are the alternatives 1")]
+    [InlineData("--at x:y", "is not a place")]
+    public void A_wrong_command_line_says_what_is_wrong(string options, string message)
+    {
+        var (status, output, error) = Run(["reharmonise", Score, .. options.Split(' ')]);
+        Assert.Equal((2, ""), (status, output));
+        Assert.Contains(message, error, StringComparison.Ordinal);
+    }
+
+    private const string Tune = """
+        <?xml version="1.0"?>
+        <score-partwise version="4.0">
+          <part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list>
+          <part id="P1">
+            <measure number="1">
+              <attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>
+              <note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><voice>1</voice><type>half</type></note>
+              <note><pitch><step>E</step><octave>5</octave></pitch><duration>2</duration><voice>1</voice><type>half</type></note>
+            </measure>
+            <measure number="2">
+              <note><pitch><step>B</step><octave>4</octave></pitch><duration>2</duration><voice>1</voice><type>half</type></note>
+              <note><pitch><step>G</step><octave>4</octave></pitch><duration>2</duration><voice>1</voice><type>half</type></note>
+            </measure>
+            <measure number="3">
+              <note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><voice>1</voice><type>whole</type></note>
+            </measure>
+          </part>
+        </score-partwise>
+        """;
+}

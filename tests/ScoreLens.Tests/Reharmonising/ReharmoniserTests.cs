@@ -1,0 +1,111 @@
+using ScoreLens.Density;
+using ScoreLens.Devices;
+using ScoreLens.Reharmonising;
+using ScoreLens.Theory;
+using Xunit;
+
+namespace ScoreLens.Tests.Reharmonising;
+
+/// <summary>
+/// What handbooks offer for a place. From memory: Aldwell and Schachter, Harmony and Voice Leading (Neapolitan, augmented sixths, mixture, applied
+/// chords); Kostka and Payne, Tonal Harmony (the same, mediants, common-tone diminished sevenths); Piston, Harmony (raised fifths); Levine, The Jazz Theory Book (tritone
+/// substitutes, the back door).
+/// </summary>
+public sealed class ReharmoniserTests
+{
+    [Theory]
+    [InlineData("C major", "IV", "V", "ii,V7/V,viio7/V,N6,It6,Fr43,Ger65,iv,iiø7", "the predominants")]
+    [InlineData("C major", "ii6", "V", "IV,V7/V,N6,Ger65,iv", "the predominants in the place of ii6")]
+    [InlineData("C major", "IV", "Cad64", "ii,Ger65,It6,N6,viio7/V", "before the cadential six-four")]
+    [InlineData("C major", "I", "ii", "V7/ii,viio7/ii,bIII7", "ways to ii")]
+    [InlineData("C major", "I", "vi", "V7/vi,viio7/vi,bVII7", "ways to vi")]
+    [InlineData("C major", "I", "IV", "V7/IV,bV7", "ways to IV")]
+    [InlineData("C major", "V", "I", "bII7,bVII7,V+7,viio7", "dominants of I")]
+    [InlineData("C major", "IV", "I", "V7,iv,bII7", "ways home from IV")]
+    [InlineData("C minor", "iv", "V", "V7/v,viio7/v,N6,It6,Fr43,Ger65,iiø7", "the predominants in minor")]
+    [InlineData("C minor", "i", "iv", "V7/iv,viio7/iv", "ways to iv")]
+    [InlineData("C minor", "i", "VI", "V7/VI", "ways to VI")]
+    public void The_handbooks_chords_are_offered(string key, string chord, string next, string expected, string what)
+    {
+        Assert.NotEmpty(what);
+        // Under a melody that rests, so that no chord is left out for its tones.
+        var tonic = key.EndsWith("minor", StringComparison.Ordinal) ? "i" : "I";
+        string[] close = next == "Cad64" ? ["V7 G5", $"{tonic} C5"] : [$"{tonic} C5"];
+        var offered = SpelledProgression.At(key, 1, [$"{tonic} C5", $"{chord} -", $"{next} {(next is "vi" or "IV" or "iv" or "VI" ? "C5" : next == "ii" ? "D5" : next == "I" ? "C5" : "G5")}", .. close]);
+        var names = offered.Select(a => Root(a.Numeral)).ToHashSet();
+        Assert.All(expected.Split(','), name => Assert.Contains(Root(Numeral.Parse(name)), names));
+    }
+
+    [Fact]
+    public void A_diminished_seventh_that_keeps_the_tonic_and_mediants_stand_between_two_tonics()
+    {
+        var offered = SpelledProgression.At("C major", 1, "I C5", "IV -", "I G5", "V7 G5", "I C5");
+        Assert.Contains(offered, a => a.Numeral.Kind == NumeralKind.CommonToneDiminished && a.Device == Device.CommonToneDiminished);
+        Assert.Contains(offered, a => a.Numeral.ToString() == "III" && a.Device == Device.ChromaticMediant);
+        Assert.Contains(offered, a => a.Numeral.ToString() == "bvi" && a.Device == Device.DoubleChromaticMediant);
+    }
+
+    [Theory]
+    [InlineData("F5", "Ger65", false)]
+    [InlineData("F5", "iv", true)]
+    [InlineData("Ab5", "Ger65", true)]
+    [InlineData("Ab5", "V7/V", false)]
+    [InlineData("D5", "V7/V", true)]
+    [InlineData("D5", "N6", false)]
+    public void Only_chords_that_hold_the_melody_are_offered(string melody, string numeral, bool isOffered)
+    {
+        var names = SpelledProgression.At("C major", 1, "I C5", $"IV {melody}", "V G5", "I C5").Select(a => Root(a.Numeral)).ToHashSet();
+        Assert.Equal(isOffered, names.Contains(Root(Numeral.Parse(numeral))));
+    }
+
+    [Theory]
+    [InlineData(-6)]
+    [InlineData(-3)]
+    [InlineData(1)]
+    [InlineData(4)]
+    public void The_same_progression_in_another_key_has_the_same_alternatives(int fifths)
+    {
+        var (home, other) = (new Key(Tone.Of('C'), Mode.Major), new Key(Tone.Of('C') + fifths, Mode.Major));
+        string Melody(Key key, int degree) => $"{key.Degree(degree)}5";
+        IEnumerable<string> Offered(Key key) => SpelledProgression.At(
+            key.ToString(), 1, $"I {Melody(key, 1)}", $"ii6 {Melody(key, 4)}", $"V {Melody(key, 5)}", $"I {Melody(key, 1)}").Select(a => $"{a.Numeral} {a.Device} {a.Semitones} {a.Score}").Order(StringComparer.Ordinal);
+        Assert.Equal(Offered(home), Offered(other));
+    }
+
+    [Fact]
+    public void An_alternative_says_what_of_the_melody_it_carries_and_where_it_goes()
+    {
+        var applied = SpelledProgression.At("C major", 1, "I C5", "IV A5", "V G5", "I C5").Single(a => a.Device == Device.SecondaryDominant);
+        Assert.Contains("the dominant seventh of V, which follows; the melody's A is its fifth.", applied.Reason, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Voices_move_as_little_as_they_can_and_common_tones_are_counted_on_both_sides()
+    {
+        // C E G to C E A: one voice by two semitones. F A C C to G B B D, by hand: two, two, one and two.
+        Tone[] c = Tones("C E G"), a = Tones("A C E"), f = Tones("F A C"), g = Tones("G B D");
+        Assert.Equal(2, Smoothness.Semitones(c, a));
+        Assert.Equal(7, Smoothness.Semitones(f, g));
+        Assert.Equal(0, Smoothness.Semitones(c, c));
+        Assert.Equal(2, Smoothness.CommonTones(c, a));
+    }
+
+    [Fact]
+    public void A_plain_phrase_gains_by_colour_and_a_crowded_one_by_plain_chords()
+    {
+        string[] plain = ["I C5", "vi C5", "IV F5", "V G5", "I C5", "ii6 D5", "V7 G5", "I C5"];
+        var coloured = new Reharmoniser(SpelledProgression.Analyse("C major", plain), new Band(new Fraction(1, 10), new Fraction(3, 10))).At(2);
+        Assert.Contains(coloured, a => a is { Device: not null, Balance: { PhraseBefore.Sign: 0, Verdict: Verdict.Within } });
+        Assert.True(coloured.First(a => a.Device is not null).Rank < coloured.First(a => a.Device is null).Rank);
+
+        var bare = new Reharmoniser(SpelledProgression.Analyse("C major", plain), new Band(Fraction.Zero, Fraction.Zero)).At(2);
+        Assert.Null(bare[0].Device);
+    }
+
+    // Inversions are chosen by the bass line: a chord is its numeral in root position.
+    private static string Root(Numeral numeral) => numeral.Kind == NumeralKind.Plain
+        ? new Numeral(numeral.Degree, numeral.Quality, 0, numeral.Alteration, numeral.Target).ToString()
+        : numeral.ToString();
+
+    private static Tone[] Tones(string names) => [.. names.Split(' ').Select(n => Tone.Parse(n))];
+}
