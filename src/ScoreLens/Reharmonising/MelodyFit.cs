@@ -77,10 +77,10 @@ internal sealed record MelodyFit(double Share, string Words)
     {
         var isDominant = quality is ChordQuality.DominantSeventh or ChordQuality.AugmentedSeventh;
         var takesNinth = isDominant || quality is ChordQuality.MajorSeventh or ChordQuality.MinorSeventh;
-        return ((tone.PitchClass - tones[0].PitchClass + 12) % 12) switch
+        return (tone - tones[0]) switch
         {
             // Over a substitute it is the fifth of the dominant that the substitute avoids.
-            1 when isDominant && device != Device.TritoneSubstitute => "flat ninth",
+            -5 when isDominant && device != Device.TritoneSubstitute => "flat ninth",
             2 when takesNinth => "ninth",
             _ => null,
         };

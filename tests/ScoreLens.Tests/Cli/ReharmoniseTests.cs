@@ -45,10 +45,10 @@ public sealed class ReharmoniseTests
     public void A_device_filters_the_list_and_keeps_the_ranks()
     {
         var (_, all, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "99");
-        var (_, some, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "99", "--device", "secondary-dominant");
+        var (_, some, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "99", "--device", "diatonic");
         var lines = some.Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
-        Assert.True(lines.Length > 1, all);
-        Assert.All(lines[1..], l => Assert.Contains(",secondary-dominant,", l, StringComparison.Ordinal));
+        Assert.InRange(lines.Length, 2, all.Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Length - 1);
+        Assert.All(lines[1..], l => Assert.Equal("", l.Split(',')[8]));
         Assert.All(lines[1..], l => Assert.Contains(l, all, StringComparison.Ordinal));
     }
 
