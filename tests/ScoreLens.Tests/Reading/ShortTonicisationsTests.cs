@@ -15,6 +15,14 @@ public sealed class ShortTonicisationsTests
         Assert.Equal(["I", "V", "iio6", "V7", "i", "ii6", "V"], Fold("C:I", "C:V", "A:iio6", "A:V7", "A:i", "C:ii6", "C:V"));
 
     [Fact]
+    public void In_a_long_movement_three_chords_are_still_a_short_stay()
+    {
+        // 6 of 304 quarter notes.
+        string[] home = [.. Enumerable.Repeat<string[]>(["C:I", "C:V"], 37).SelectMany(c => c)];
+        Assert.Equal(["viio6", "V7/vi", "vi"], Fold([.. home, "A:iio6", "A:V7", "A:i", .. home, "C:I"]).Skip(home.Length).Take(3));
+    }
+
+    [Fact]
     public void A_move_that_does_not_come_back_stays() =>
         Assert.Equal(["I", "V", "V7", "i"], Fold("C:I", "C:V", "A:V7", "A:i"));
 

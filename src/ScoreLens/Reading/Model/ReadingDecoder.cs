@@ -56,14 +56,14 @@ internal sealed class ReadingDecoder
     private readonly int _count;
     private readonly NumeralScores _scores;
     private readonly double _length;
-    private readonly WholeChords _wholeChords;
+    private readonly HeardTones _heardTones;
 
     private ReadingDecoder(ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
     {
         (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) = (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
         _length = Math.Min(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()), LongestLength) / UsualLength;
-        _wholeChords = new WholeChords(_vocabulary, sonorities, t => Factors(t)[_vocabulary.NewChordAt] > 0);
+        _heardTones = new HeardTones(_vocabulary, sonorities, t => Factors(t)[_vocabulary.NewChordAt] > 0);
         _scores = new NumeralScores(_vocabulary);
     }
 
@@ -251,7 +251,7 @@ internal sealed class ReadingDecoder
         var factors = Factors(t);
         var tonic = TonicPlace(t, key);
         for (var i = 0; i < entries.Length; i++)
-            logs[i] = Math.Max(Floor, _vocabulary.Score(factors, entries[i], tonic) - total) + _wholeChords.Gain(t, key.Tonic, entries[i]);
+            logs[i] = Math.Max(Floor, _vocabulary.Score(factors, entries[i], tonic) - total) + _heardTones.Gain(t, key.Tonic, entries[i]);
         return logs;
     }
 
@@ -269,7 +269,7 @@ internal sealed class ReadingDecoder
                 if (!entries.Contains(entry)) entries.Add(entry);
         }
 
-        _wholeChords.AddCandidates(t, key.Tonic, key.Mode, entries);
+        _heardTones.AddCandidates(t, key.Tonic, key.Mode, entries);
     }
 
     private (double Same, double Change) ChordTransitions(int t)

@@ -5,18 +5,18 @@ using Xunit;
 
 namespace ScoreLens.Tests.Reading.Model;
 
-public sealed class WholeChordsTests
+public sealed class HeardTonesTests
 {
-    private static readonly NumeralVocabulary Vocabulary = new([.. ((string[])["I", "bVI", "V", "viio7"]).Select(Class)]);
+    private static readonly NumeralVocabulary Vocabulary = new([.. ((string[])["I", "I6", "I64", "bVI", "V", "V7", "viio7"]).Select(Class)]);
 
+    // What all chords of these tests gain alike is taken off by comparing them.
     [Fact]
     public void A_whole_chord_that_sounds_gains_even_where_it_was_not_learned()
     {
         // Common practice: the flat submediant with a minor third, Ab Cb Eb over the tonic C.
         var entry = At("bvi");
         Assert.False(Vocabulary.IsLearned(entry));
-        Assert.True(Gain("bvi", "Ab3 Cb4 Eb4") > 0);
-        Assert.Equal(0, Gain("bVI", "Ab3 Cb4 Eb4"));
+        Assert.True(Gain("bvi", "Ab3 Cb4 Eb4") > Gain("bVI", "Ab3 Cb4 Eb4") + 1);
         Assert.Contains(entry, Candidates("Ab3 Cb4 Eb4"));
         Assert.DoesNotContain(At("bVI"), Candidates("Ab3 Cb4 Eb4"));
     }
@@ -31,8 +31,30 @@ public sealed class WholeChordsTests
     [Theory]
     [InlineData("C3 E3")]
     [InlineData("C3 E3 G3 A3")]
-    [InlineData("")]
-    public void Where_a_tone_is_lacking_or_another_sounds_nothing_is_gained(string notes) => Assert.Equal(0, Gain("I", notes));
+    public void Where_a_tone_is_lacking_or_another_sounds_the_chord_is_not_whole(string notes) =>
+        Assert.True(Gain("I", notes) < Gain("I", "C3 E3 G3") - 1);
+
+    [Fact]
+    public void Silence_says_nothing() => Assert.Equal(0, Gain("I", ""));
+
+    [Fact]
+    public void The_longer_foreign_tones_sound_the_less_a_chord_gains()
+    {
+        Assert.True(Gain("I", "C3 E3", "C3 F3") < Gain("I", "C3 E3", "C3 E3", "C3 F3"));
+        Assert.True(Gain("I", "C3 E3", "C3 E3", "C3 F3") < Gain("I", "C3 E3"));
+    }
+
+    [Fact]
+    public void A_seventh_that_nobody_plays_is_no_seventh()
+    {
+        Assert.True(Gain("V7", "G3 B3") < Gain("V", "G3 B3"));
+        Assert.True(Gain("V7", "G3 B3 F4") > Gain("V", "G3 B3 F4"));
+    }
+
+    [Theory]
+    [InlineData("E3 C4 E4", "I6")]
+    [InlineData("G3 C4 E4", "I64")]
+    public void The_lowest_note_tells_the_inversion(string notes, string numeral) => Assert.True(Gain(numeral, notes) > Gain("I", notes));
 
     private static double Gain(string numeral, params string[] verticals) => Heard(verticals).Gain(0, 0, At(numeral));
 
@@ -43,7 +65,7 @@ public sealed class WholeChordsTests
         return entries;
     }
 
-    private static WholeChords Heard(string[] verticals) => new(Vocabulary, [.. verticals.Select(Vertical)], _ => false);
+    private static HeardTones Heard(string[] verticals) => new(Vocabulary, [.. verticals.Select(Vertical)], _ => false);
 
     private static Sonority Vertical(string notes, int index) => new(
         index, 1, [.. notes.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(n => new SoundingNote(new Pitch(Tone.Parse(n[..^1], null), n[^1] - '0'), index, index + 1, 0, 1, "1"))], 1, 0);
