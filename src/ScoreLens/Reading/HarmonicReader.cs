@@ -30,8 +30,14 @@ public static class HarmonicReader
         ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
     {
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
-        var chords = CirclesOfSevenths.Mark(ShortTonicisations.Fold(UnreachedKeys.Fold(ClosingTonics.Mark(Chords(model.Vocabulary, decoding, score, sonorities), score))));
-        return new HarmonicReading(HomeKey(score, chords), AlteredFifths.Divide(CadentialSixFours.Mark(chords, score), sonorities));
+        IReadOnlyList<ChordReading> chords = Chords(model.Vocabulary, decoding, score, sonorities);
+        chords = ClosingTonics.Mark(chords, score);
+        chords = UnreachedKeys.Fold(chords);
+        chords = ShortTonicisations.Fold(chords);
+        chords = CirclesOfSevenths.Mark(chords);
+        var home = HomeKey(score, chords);
+        chords = CadentialSixFours.Mark(chords, score);
+        return new HarmonicReading(home, AlteredFifths.Divide(chords, sonorities));
     }
 
     private static Key SignatureKey(Score score) =>

@@ -11,6 +11,7 @@ namespace ScoreLens.Reading;
 internal static class ShortTonicisations
 {
     private const int MostChords = 2;
+    private const int MostInLongMovements = 16;
 
     // Quarter notes; chosen on the validation works, of which the songs and chorales are as right with it as without.
     private const double ShareOfMovement = 0.04;
@@ -28,8 +29,8 @@ internal static class ShortTonicisations
             var (start, end) = runs[r];
             var (key, around) = (chords[start].Key, chords[runs[r - 1].Start].Key);
             if (around != chords[runs[r + 1].Start].Key || Named(chords, runs[r - 1]) < MostChords) continue;
-            var stay = chords[end - 1].End - chords[start].Onset;
-            if (stay > (Named(chords, runs[r]) > MostChords ? longStay : Longest) || Target(around, key) is not { } target) continue;
+            var (count, stay) = (Named(chords, runs[r]), chords[end - 1].End - chords[start].Onset);
+            if (count > MostInLongMovements || stay > (count > MostChords ? longStay : Longest) || Target(around, key) is not { } target) continue;
             var rewritten = Enumerable.Range(start, end - start).Select(i => Rewrite(chords[i], around, target)).ToArray();
             if (rewritten.Any(c => c is null)) continue;
             for (var i = start; i < end; i++) folded[i] = rewritten[i - start]!;
