@@ -139,7 +139,7 @@ internal static class ReharmoniseCommand
             if (request.Apply is { } rank)
             {
                 if (Array.Find(alternatives, a => a.Rank == rank) is not { } chosen)
-                    throw new UsageException($"{input.Path}: --apply {rank}: there {(alternatives.Length == 0 ? "is no such alternative" : $"are the alternatives {string.Join(", ", alternatives.Select(a => a.Rank))}")} at this place.");
+                    throw new UsageException($"{input.Path}: --apply {rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1 ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} at this place.");
                 return Apply(session, input, file, analysis, index, chosen);
             }
 
@@ -179,6 +179,7 @@ internal static class ReharmoniseCommand
                     .SelectMany(i => reharmoniser.At(i).Where(request.Takes).Where(a => a.Rewriting.IsPossible).Take(1).Select(a => (Index: i, Alternative: a)))
                     .OrderByDescending(a => a.Alternative.Score).Take(request.Top ?? TopOfList).OrderBy(a => a.Index).ToArray();
                 text.Append(CultureInfo.InvariantCulture, $"phrase {balance.Phrase.Number}: {Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
+                if (best.Length == 0) text.Append("  nothing fits that can be written into the score\n");
                 foreach (var (index, alternative) in best)
                 {
                     var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], alternative);

@@ -30,12 +30,7 @@ internal sealed class ResultFiles : IDisposable
         if (_inputs.Contains(RealPath.Of(place)))
             throw new UsageException($"{place} is an input of this run and would be written over; choose another folder with --out.");
         if (Directory.Exists(place)) throw new IOException($"{place} is a folder, so the result cannot be written there; choose another --out.");
-        if (_aside is null)
-        {
-            MakeFolder();
-            _aside = Path.Combine(_folder, $".{Path.GetRandomFileName()}");
-            Directory.CreateDirectory(_aside);
-        }
+        _aside ??= MakeFolder();
 
         var aside = Path.Combine(_aside, $"{_files.Count}");
         using (var stream = File.Create(aside)) stream.Write(content);
@@ -66,15 +61,20 @@ internal sealed class ResultFiles : IDisposable
         if (_aside is not null && Directory.Exists(_aside)) Directory.Delete(_aside, recursive: true);
     }
 
-    private void MakeFolder()
+    // Makes the folder and in it the one to write aside in. What is wrong is the folder then, not the input.
+    private string MakeFolder()
     {
         try
         {
-            Directory.CreateDirectory(_folder);
+            return Directory.CreateDirectory(Path.Combine(_folder, $".{Path.GetRandomFileName()}")).FullName;
         }
         catch (IOException) when (File.Exists(_folder))
         {
             throw new UsageException($"{_folder} is a file, so no results can be written into it; choose another folder with --out.");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new IOException($"the results cannot be written into {_folder}; choose another folder with --out.", e);
         }
     }
 }

@@ -26,9 +26,9 @@ internal sealed record ChordPlace(ChordInContext Chord, HarmonicFunction Functio
     /// <summary>Whether chords stand on both sides: what opens or ends a cue says the key and takes no chord from outside it.</summary>
     public bool IsBetween => Before is not null && After is not null;
 
-    /// <summary>Whether a chord stands for the tonic on another degree where nothing has said yet what the tonic is.</summary>
-    public bool IsTooFarForOpening(HarmonicFunction function, string numeral) =>
-        Before is null && function == HarmonicFunction.Tonic && !numeral.Equals("I", StringComparison.OrdinalIgnoreCase);
+    /// <summary>Whether a chord of the key would stand for the tonic on another degree where the cue opens or ends, and the tonic itself has to say the key.</summary>
+    public bool IsTooFarForEdge(HarmonicFunction function, string numeral) =>
+        !IsBetween && function == HarmonicFunction.Tonic && !numeral.Equals("I", StringComparison.OrdinalIgnoreCase);
 
     /// <summary>Whether a chord is the one that stands there with or without its seventh, in whatever inversion; augmented sixths are told apart by kind.</summary>
     public bool IsSameHarmony(Numeral numeral) =>

@@ -11,6 +11,9 @@ internal sealed record MelodyNote(SoundingNote Note, Pitch? Before, Pitch? After
 {
     public bool ComesByStep => Before is { } before && Math.Abs(before.Midi - Note.Pitch.Midi) is 1 or 2;
 
+    /// <summary>Whether the line turns here: both neighbours lie on the same side.</summary>
+    public bool IsTurned => Before is { } before && After is { } after && before.Midi < Note.Pitch.Midi == after.Midi < Note.Pitch.Midi;
+
     public bool GoesByStep => After is { } after && Math.Abs(after.Midi - Note.Pitch.Midi) is 1 or 2;
 }
 

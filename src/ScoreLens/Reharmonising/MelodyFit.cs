@@ -67,9 +67,9 @@ internal sealed record MelodyFit(double Share, string Words)
 
     private static string Role(int member, ChordQuality quality) => quality switch
     {
-        ChordQuality.ItalianSixth => ((string[])["flat sixth degree in the bass", "third", "augmented sixth"])[member],
-        ChordQuality.FrenchSixth => ((string[])["flat sixth degree in the bass", "third", "augmented fourth", "augmented sixth"])[member],
-        ChordQuality.GermanSixth => ((string[])["flat sixth degree in the bass", "third", "fifth", "augmented sixth"])[member],
+        ChordQuality.ItalianSixth => ((string[])["flat sixth degree", "third", "augmented sixth"])[member],
+        ChordQuality.FrenchSixth => ((string[])["flat sixth degree", "third", "augmented fourth", "augmented sixth"])[member],
+        ChordQuality.GermanSixth => ((string[])["flat sixth degree", "third", "fifth", "augmented sixth"])[member],
         _ => Members[member],
     };
 
@@ -90,7 +90,7 @@ internal sealed record MelodyFit(double Share, string Words)
     {
         var (from, to) = (Fraction.Max(start, note.Note.Onset), Fraction.Min(end, note.Note.End));
         if ((to - from) * 2 > end - start || !note.GoesByStep) return null;
-        if (from > start && note.ComesByStep && to - from <= 1) return "passes";
+        if (from > start && note.ComesByStep && to - from <= 1) return note.IsTurned ? "is a neighbour note" : "passes";
         var next = all.SkipWhile(n => n != note).Skip(1).FirstOrDefault();
         return from == start && next is not null && Member(tones, next.Note.Pitch.Tone) >= 0 ? "leans on the note after it" : null;
     }

@@ -144,10 +144,10 @@ public sealed class Reharmoniser
             return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, chords), sonorities);
         }
 
-        // A major triad a fifth above a degree is written as that degree's dominant: a mediant only where it is one by that name too.
+        // A major triad a fifth above a degree is written as that degree's dominant: a mediant only where it is one by that name too. What ends a cue is no dominant.
         private bool IsDominantByName(Numeral numeral, Substitution offer, Rewriting rewriting)
         {
-            if (numeral.IsApplied || numeral.Quality != ChordQuality.Major || offer.Device is null) return false;
+            if (numeral.IsApplied || numeral.Quality != ChordQuality.Major || offer.Device is null || _place.After is null) return false;
             var goal = numeral.Root(_place.Key) + -1;
             if (!DegreeWords.IsOwnDegree(_place.Key, goal) || DegreeWords.Target(_place.Key, goal) is not { } target) return false;
             return Retag(new Numeral(5, ChordQuality.Major, numeral.Inversion, 0, target), rewriting)[_index - _first].Device != offer.Device;

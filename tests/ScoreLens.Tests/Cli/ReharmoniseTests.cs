@@ -13,7 +13,7 @@ public sealed class ReharmoniseTests
     [Fact]
     public void Alternatives_for_a_place_are_listed_with_device_smoothness_balance_and_reason()
     {
-        var (status, output, error) = Run("reharmonise", Score, "--at", "9");
+        var (status, output, error) = Run("reharmonise", Score, "--at", "9", "--top", "2");
         Assert.Equal((0, ""), (status, error));
         Assert.Contains("measure 9, beat 1: instead of IV in F major, which is Bb", output, StringComparison.Ordinal);
         Assert.Matches(@" 1  \S+ +\S+ +\S+ +\d common, \d+ semitones; phrase \S+ % -> \S+ % (within|above|below), cue ", output);
@@ -23,18 +23,18 @@ public sealed class ReharmoniseTests
     [Fact]
     public void The_table_has_its_columns_and_the_ranks_in_order()
     {
-        var (status, output, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "4");
+        var (status, output, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "3");
         Assert.Equal(0, status);
         var lines = output.Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
         Assert.Equal(string.Join(',', AlternativeTable.Columns), lines[0]);
         Assert.Equal(["lamplight,9,1,F major,IV,1,", "lamplight,9,1,F major,IV,2,"], lines[1..3].Select(l => string.Concat(l.Split(',')[..6].Select(c => c + ","))));
-        Assert.InRange(lines.Length, 3, 5);
+        Assert.InRange(lines.Length, 3, 4);
     }
 
     [Fact]
     public void Json_says_the_same_with_null_for_what_is_empty()
     {
-        var (_, output, _) = Run("reharmonise", Score, "--phrase", "2", "--json", "--top", "2");
+        var (_, output, _) = Run("reharmonise", Score, "--phrase", "2", "--json", "--top", "1");
         using var json = JsonDocument.Parse(output);
         Assert.All(json.RootElement.EnumerateArray(), e => Assert.Equal(AlternativeTable.Columns, e.EnumerateObject().Select(p => p.Name)));
         Assert.Contains(json.RootElement.EnumerateArray(), e => e.GetProperty("device").ValueKind == JsonValueKind.Null);
@@ -78,7 +78,7 @@ public sealed class ReharmoniseTests
         Assert.All(changed, n => Assert.InRange(n.First.Onset.ToDouble(), 36, 37.99));
         var midi = ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.mid")).Score.Notes;
         Assert.Equal(written.Select(n => n.Pitch.Midi).Distinct().Order(), midi.Select(n => n.Pitch.Midi).Distinct().Order());
-        Assert.Equal((0, ""), (Run("reharmonise", score, "--at", "10", "--apply", "1", "--quiet").Status, Run("reharmonise", score, "--at", "10", "--apply", "1", "--quiet").Output));
+        Assert.Equal((0, "", ""), Run("reharmonise", score, "--at", "10", "--apply", "1", "--quiet"));
     }
 
     [Fact]
@@ -113,7 +113,9 @@ public sealed class ReharmoniseTests
     [InlineData("--csv --json", "not both")]
     [InlineData("--at 99", "there is no measure 99")]
     [InlineData("--phrase 99", "there is no phrase 99; the phrases are 1 to 3")]
-    [InlineData("--at 10 --apply 99", "there are the alternatives 1")]
+    [InlineData("--at 10 --apply 99", "--apply 99: what is offered has the ranks 1, ")]
+    [InlineData("--at 10 --apply 1 --device modal-mixture", "--apply 1: what is offered has the rank 2 at this place.")]
+    [InlineData("--at 10 --apply 1 --device neapolitan", "--apply 1: nothing is offered at this place.")]
     [InlineData("--at x:y", "is not a place")]
     public void A_wrong_command_line_says_what_is_wrong(string options, string message)
     {

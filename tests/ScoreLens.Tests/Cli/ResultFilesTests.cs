@@ -48,4 +48,14 @@ public sealed class ResultFilesTests
             Assert.Throws<UsageException>(() => results.Add("song.musicxml", "lost"));
         }
     }
+
+    [Fact]
+    public void A_folder_that_cannot_be_made_is_named_as_what_is_wrong()
+    {
+        using var folder = new ScratchFolder();
+        var place = Path.Combine(folder.Score("song.musicxml"), "results");
+        using var results = new ResultFiles(place, new HashSet<string>());
+        var error = Assert.Throws<IOException>(() => results.Add("a.csv", "1"));
+        Assert.StartsWith($"the results cannot be written into {place}", error.Message, StringComparison.Ordinal);
+    }
 }

@@ -1,6 +1,7 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Reharmonising;
+using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -45,6 +46,28 @@ public sealed class ReharmoniserTests
         Assert.Contains(offered, a => a.Numeral.ToString() == "bvi" && a.Device == Device.DoubleChromaticMediant);
     }
 
+    [Fact]
+    public void A_cue_opens_and_ends_on_its_own_tonic_but_may_end_on_the_major_one_in_minor()
+    {
+        string[] major = ["I C5", "IV C5", "V7 G5", "I C5"], minor = ["i C5", "iv C5", "V7 G5", "i C5"];
+        Assert.Empty(SpelledProgression.At("C major", 0, major));
+        Assert.Empty(SpelledProgression.At("C major", 3, major));
+        Assert.Empty(SpelledProgression.At("C minor", 0, minor));
+        var last = Assert.Single(SpelledProgression.At("C minor", 3, minor));
+        Assert.Equal(("I", Device.ModalMixture), (last.Numeral.ToString(), last.Device));
+    }
+
+    [Theory]
+    [InlineData("C5 D5 E5", "(D passes)")]
+    [InlineData("C5 D5 C5", "(D is a neighbour note)")]
+    public void A_note_that_goes_on_passes_and_one_that_comes_back_is_a_neighbour(string line, string words)
+    {
+        var notes = line.Split(' ').Select((n, i) => new SoundingNote(new Pitch(Tone.Parse(n[..^1]), n[^1] - '0'), i, i + 1, 0, 1, "1")).ToArray();
+        var melody = notes.Select((n, i) => new MelodyNote(n, i > 0 ? notes[i - 1].Pitch : null, i < 2 ? notes[i + 1].Pitch : null)).ToArray();
+        var fit = MelodyFit.Of(melody, 0, 3, Tones("A C E"), ChordQuality.Minor, null);
+        Assert.EndsWith(words, fit!.Words, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("F5", "Ger65", false)]
     [InlineData("F5", "iv", true)]
@@ -77,6 +100,15 @@ public sealed class ReharmoniserTests
     {
         var applied = SpelledProgression.At("C major", 1, "I C5", "IV A5", "V G5", "I C5").Single(a => a.Device == Device.SecondaryDominant);
         Assert.Contains("the dominant seventh of V, which follows; the melody's A is its fifth.", applied.Reason, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("V", "a German sixth whose outer tones open to the octave on G in V, which follows; the melody's Ab is its flat sixth degree.")]
+    [InlineData("V6", "a German sixth whose flat sixth and sharp fourth degrees lead to the G of V6, which follows; the melody's Ab is its flat sixth degree.")]
+    public void An_augmented_sixth_opens_to_the_octave_only_where_the_fifth_degree_is_in_the_bass(string next, string expected)
+    {
+        var sixth = SpelledProgression.At("C minor", 1, "i C5", "iv Ab5", $"{next} G5", "i C5").Single(a => a.Numeral.Quality == ChordQuality.GermanSixth);
+        Assert.EndsWith(expected, sixth.Reason, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -38,7 +38,7 @@ internal sealed class DiatonicRule : ISubstitutionRule
     {
         foreach (var (function, mode, numeral, inversions) in Chords)
         {
-            if (mode != place.Key.Mode || place.IsTooFarForOpening(function, numeral)) continue;
+            if (mode != place.Key.Mode || place.IsTooFarForEdge(function, numeral)) continue;
             if (function == place.Function) yield return Substitution.Of(numeral, null, Why(place), inversions);
             else if (function == HarmonicFunction.Dominant && place.GoesToTonic) yield return Substitution.Of(numeral, null, $"a dominant of {place.Follows}", inversions);
             else if (function == HarmonicFunction.Predominant && place.GoesToDominant) yield return Substitution.Of(numeral, null, $"a chord of the key that prepares {place.Follows}", inversions);

@@ -30,9 +30,12 @@ internal sealed class MixtureRule : ISubstitutionRule
         {
             var prepares = function == HarmonicFunction.Predominant && place.GoesToDominant;
             var leads = function == HarmonicFunction.Dominant && place.GoesToTonic;
-            if (mode != place.Key.Mode || place.IsTooFarForOpening(function, numeral) || (function != place.Function && !prepares && !leads)) continue;
+            if (mode != place.Key.Mode || (!place.IsBetween && !IsPicardy(place, numeral)) || (function != place.Function && !prepares && !leads)) continue;
             var does = prepares ? $"prepares {place.Follows}" : leads ? $"leads to {place.Follows}" : $"stands for {place.Chord.Numeral}";
             yield return Substitution.Of(numeral, Device.ModalMixture, $"borrowed from {place.Key.Parallel} and {does}", inversions);
         }
     }
+
+    // The one borrowed chord that a cue may end on (common practice).
+    private static bool IsPicardy(ChordPlace place, string numeral) => place.After is null && place.Key.IsMinor && numeral == "I";
 }
