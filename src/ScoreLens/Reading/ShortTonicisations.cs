@@ -22,15 +22,15 @@ internal static class ShortTonicisations
     public static IReadOnlyList<ChordReading> Fold(IReadOnlyList<ChordReading> chords)
     {
         var folded = chords.ToArray();
-        var runs = Runs(chords);
+        var stays = KeyStay.Of(chords);
         var longStay = LongStay(chords);
-        for (var r = 1; r + 1 < runs.Count; r++)
+        for (var s = 1; s + 1 < stays.Count; s++)
         {
-            var (start, end) = runs[r];
-            var (key, around) = (chords[start].Key, chords[runs[r - 1].Start].Key);
-            if (around != chords[runs[r + 1].Start].Key || Named(chords, runs[r - 1]) < MostChords) continue;
-            var (count, stay) = (Named(chords, runs[r]), chords[end - 1].End - chords[start].Onset);
-            if (count > MostInLongMovements || stay > (count > MostChords ? longStay : Longest) || Target(around, key) is not { } target) continue;
+            var (key, start, end, duration) = stays[s];
+            var around = stays[s - 1].Key;
+            if (around != stays[s + 1].Key || stays[s - 1].Named(chords) < MostChords) continue;
+            var count = stays[s].Named(chords);
+            if (count > MostInLongMovements || duration > (count > MostChords ? longStay : Longest) || Target(around, key) is not { } target) continue;
             var rewritten = Enumerable.Range(start, end - start).Select(i => Rewrite(chords[i], around, target)).ToArray();
             if (rewritten.Any(c => c is null)) continue;
             for (var i = start; i < end; i++) folded[i] = rewritten[i - start]!;
@@ -45,22 +45,6 @@ internal static class ShortTonicisations
         var length = chords.Where(c => c.Numeral is not null).Sum(c => c.Duration.ToDouble());
         return (int)(ShareOfMovement * Math.Clamp(length - ShortMovement, 0, LongestMovement - ShortMovement));
     }
-
-    private static List<(int Start, int End)> Runs(IReadOnlyList<ChordReading> chords)
-    {
-        var runs = new List<(int Start, int End)>();
-        for (int start = 0, end; start < chords.Count; start = end)
-        {
-            end = start + 1;
-            while (end < chords.Count && chords[end].Key == chords[start].Key) end++;
-            runs.Add((start, end));
-        }
-
-        return runs;
-    }
-
-    private static int Named(IReadOnlyList<ChordReading> chords, (int Start, int End) run) =>
-        Enumerable.Range(run.Start, run.End - run.Start).Count(i => chords[i].Numeral is not null);
 
     // The degree of the key around that the short key stands on, in the mode of that degree's own triad.
     private static AppliedTarget? Target(Key around, Key key)

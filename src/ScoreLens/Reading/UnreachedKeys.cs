@@ -15,14 +15,12 @@ internal static class UnreachedKeys
     public static IReadOnlyList<ChordReading> Fold(IReadOnlyList<ChordReading> chords)
     {
         var folded = chords.ToArray();
-        for (int start = 0, end; start < folded.Length; start = end)
+        var stays = KeyStay.Of(chords);
+        for (var s = 1; s + 1 < stays.Count; s++)
         {
-            var key = chords[start].Key;
-            end = start + 1;
-            while (end < folded.Length && chords[end].Key == key) end++;
-            if (start == 0 || end == folded.Length || end - start > MostChords || chords[end - 1].End - chords[start].Onset > Longest) continue;
-            var around = chords[start - 1].Key;
-            if (chords[end].Key != around || key.Signature == around.Signature) continue;
+            var (key, start, end, duration) = stays[s];
+            var around = stays[s - 1].Key;
+            if (around != stays[s + 1].Key || key.Signature == around.Signature || end - start > MostChords || duration > Longest) continue;
             var rewritten = chords.Skip(start).Take(end - start).Select(c => Rewrite(c, around)).ToArray();
             if (rewritten.Any(c => c is null)) continue;
             for (var i = start; i < end; i++) folded[i] = rewritten[i - start]!;
