@@ -29,16 +29,16 @@ public static class CloseVoicing
 
     private static IEnumerable<Pitch[]> Grips(ProgressionChord chord, int voices, bool parallel)
     {
-        var bass = At(chord.Bass, 36, 52).Last();
+        var bass = Pitch.Between(chord.Bass, 36, 52).Last();
         var tones = Upper(chord, voices - 1);
         for (var turn = 0; turn < (parallel ? 1 : tones.Length); turn++)
         {
-            foreach (var lowest in At(tones[turn], 53, 70))
+            foreach (var lowest in Pitch.Between(tones[turn], 53, 70))
             {
                 var grip = new List<Pitch> { bass, lowest };
                 for (var i = 1; grip.Count < voices; i++)
                 {
-                    var next = At(tones[(turn + i) % tones.Length], grip[^1].Midi + 1, grip[^1].Midi + 12).First();
+                    var next = Pitch.Between(tones[(turn + i) % tones.Length], grip[^1].Midi + 1, grip[^1].Midi + 12).First();
                     grip.Add(next);
                 }
 
@@ -63,14 +63,5 @@ public static class CloseVoicing
         }
 
         return [.. tones.Take(Math.Max(2, room))];
-    }
-
-    private static IEnumerable<Pitch> At(Tone tone, int low, int high)
-    {
-        for (var octave = 0; octave <= 8; octave++)
-        {
-            var pitch = new Pitch(tone, octave);
-            if (pitch.Midi >= low && pitch.Midi <= high) yield return pitch;
-        }
     }
 }

@@ -50,14 +50,14 @@ public static class Voicing
     private static List<Pitch[]> Options(ProgressionChord chord, int voices, Random random)
     {
         var upper = new List<Pitch>();
-        foreach (var tone in chord.Tones) upper.AddRange(At(tone, 52, 78));
+        foreach (var tone in chord.Tones) upper.AddRange(Pitch.Between(tone, 52, 78));
         upper.Sort();
         var needed = Needed(chord, voices);
         var all = new List<Pitch[]>();
         // Doubled tendency tones only where the voices outnumber the tones that may be doubled.
         for (var strict = true; all.Count == 0; strict = false)
         {
-            foreach (var bass in At(chord.Bass, 38, 57))
+            foreach (var bass in Pitch.Between(chord.Bass, 38, 57))
             {
                 var from = upper.Where(u => u.Midi >= bass.Midi).ToArray();
                 Choose(from, 0, [bass], new Choice(voices, chord, needed, strict, all));
@@ -184,15 +184,6 @@ public static class Voicing
 
     private static bool IsRaised(Tone tone, ProgressionChord chord) =>
         tone - chord.Key.Tonic > 5 || (chord.Numeral.Quality.IsAugmentedSixth() && tone == chord.Tones[^1]);
-
-    private static IEnumerable<Pitch> At(Tone tone, int low, int high)
-    {
-        for (var octave = 0; octave <= 8; octave++)
-        {
-            var pitch = new Pitch(tone, octave);
-            if (pitch.Midi >= low && pitch.Midi <= high) yield return pitch;
-        }
-    }
 
     private sealed record Choice(int Voices, ProgressionChord Chord, IReadOnlySet<Tone> Needed, bool IsStrict, List<Pitch[]> Found);
 

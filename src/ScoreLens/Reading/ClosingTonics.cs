@@ -36,6 +36,6 @@ internal static class ClosingTonics
     {
         if (chord.Numeral is not { } numeral) return chord with { Key = home };
         if (numeral is not { Kind: NumeralKind.Plain, Target: null } || numeral.Quality.IsSeventh()) return null;
-        return Numeral.For(home, numeral.Root(chord.Key), numeral.Quality, numeral.Inversion) is { } written ? chord with { Key = home, Numeral = written } : null;
+        return chord.NamedIn(home);
     }
 }

@@ -63,13 +63,13 @@ internal static class ShortTonicisations
         if (chord.Numeral is not { } numeral) return chord with { Key = around };
         if (numeral.Target is not null || numeral.Kind == NumeralKind.CommonToneDiminished) return null;
         var leads = numeral.Kind != NumeralKind.Plain || (numeral.Degree is 5 or 7 && !numeral.Tones(chord.Key).All(around.Contains));
-        var written = !leads ? Numeral.For(around, numeral.Root(chord.Key), numeral.Quality, numeral.Inversion, null, numeral.Extension)
-            : numeral.Kind switch
-            {
-                NumeralKind.AugmentedSixth => Numeral.AugmentedSixth(numeral.Quality, numeral.Inversion, target),
-                NumeralKind.CadentialSixFour => Numeral.CadentialSixFour(target.Mode, target),
-                _ => new Numeral(numeral.Degree, numeral.Quality, numeral.Inversion, numeral.Alteration, target, numeral.Extension),
-            };
-        return written is null ? null : chord with { Key = around, Numeral = written };
+        if (!leads) return chord.NamedIn(around);
+        var applied = numeral.Kind switch
+        {
+            NumeralKind.AugmentedSixth => Numeral.AugmentedSixth(numeral.Quality, numeral.Inversion, target),
+            NumeralKind.CadentialSixFour => Numeral.CadentialSixFour(target.Mode, target),
+            _ => new Numeral(numeral.Degree, numeral.Quality, numeral.Inversion, numeral.Alteration, target, numeral.Extension),
+        };
+        return chord with { Key = around, Numeral = applied };
     }
 }

@@ -29,13 +29,8 @@ internal static class UnreachedKeys
         return folded;
     }
 
-    private static ChordReading? Rewrite(ChordReading chord, Key around)
-    {
-        if (chord.Numeral is not { Kind: NumeralKind.Plain, Target: null } numeral || IsDominant(numeral)) return null;
-        return Numeral.For(around, numeral.Root(chord.Key), numeral.Quality, numeral.Inversion, null, numeral.Extension) is { } written
-            ? chord with { Key = around, Numeral = written }
-            : null;
-    }
+    private static ChordReading? Rewrite(ChordReading chord, Key around) =>
+        chord.Numeral is { Kind: NumeralKind.Plain, Target: null } numeral && !IsDominant(numeral) ? chord.NamedIn(around) : null;
 
     private static bool IsDominant(Numeral numeral) =>
         (numeral is { Degree: 5, Alteration: 0 } && numeral.Quality.HasMajorThird()) || numeral is { Degree: 7, Quality: ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh };

@@ -80,7 +80,7 @@ internal sealed class Accompaniment
 
     private static Pitch Nearest(Tone tone, Pitch old, Pitch? highest)
     {
-        var octaves = Enumerable.Range(0, 9).Select(o => new Pitch(tone, o));
+        var octaves = Pitch.Between(tone, 0, 127);
         return octaves.Where(p => highest is not { } top || p <= top).MinBy(p => Math.Abs(p.Midi - old.Midi));
     }
 
@@ -146,17 +146,8 @@ internal sealed class Accompaniment
         return 0;
     }
 
-    private static IEnumerable<Pitch> TonesNear(NewChord chord, Pitch old)
-    {
-        foreach (var tone in chord.Tones)
-        {
-            for (var octave = Math.Max(0, old.Octave - 1); octave <= Math.Min(9, old.Octave + 1); octave++)
-            {
-                var pitch = new Pitch(tone, octave);
-                if (Math.Abs(pitch.Midi - old.Midi) <= Reach) yield return pitch;
-            }
-        }
-    }
+    private static IEnumerable<Pitch> TonesNear(NewChord chord, Pitch old) =>
+        chord.Tones.SelectMany(tone => Pitch.Between(tone, old.Midi - Reach, old.Midi + Reach));
 
     private sealed record Path(Path? Before, Strand? Strand, Pitch Pitch, double Cost);
 

@@ -173,15 +173,13 @@ public sealed class Reharmoniser
         {
             var bass = NewChord.Of(_place.Key, numeral).Bass;
             double cost = numeral.Inversion switch { 0 => 0, 1 => 0.5, 2 => numeral.Quality.IsSeventh() ? 1.5 : 4, _ => 1 };
-            if (_place.Before is { } before) cost += Distance(before.Bass, bass);
-            if (_place.After is { } after) cost += Distance(bass, after.Bass);
+            if (_place.Before is { } before) cost += Smoothness.Between(before.Bass, bass);
+            if (_place.After is { } after) cost += Smoothness.Between(bass, after.Bass);
             if (numeral.Inversion == 3 && _place.After is { } next && ChordInContext.Semitones(next.Bass, bass) is not (1 or 2)) cost += 6;
             return cost;
         }
 
         private Fraction ShareOf(IReadOnlyList<TaggedChord> chords) =>
             _phrase is null ? Fraction.Zero : Shares.Between(chords, _phrase.Start, _phrase.End).OutsideTime;
-
-        private static int Distance(Tone a, Tone b) => ChordInContext.Semitones(a, b) is var up ? Math.Min(up, 12 - up) : 0;
     }
 }

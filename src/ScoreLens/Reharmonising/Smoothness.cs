@@ -20,6 +20,15 @@ internal static class Smoothness
     /// <summary>How many tones both chords have, by sound.</summary>
     public static int CommonTones(IReadOnlyList<Tone> a, IReadOnlyList<Tone> b) => a.Count(t => b.Any(t.IsEnharmonicWith));
 
+    /// <summary>Semitones from one tone to another the shorter way, 0..6.</summary>
+    public static int Between(Tone from, Tone to) => Shortest(from.PitchClass, to.PitchClass);
+
+    private static int Shortest(int from, int to)
+    {
+        var up = (to - from + 12) % 12;
+        return Math.Min(up, 12 - up);
+    }
+
     private static IEnumerable<int[]> FourVoices(IReadOnlyList<Tone> tones)
     {
         int[] classes = [.. tones.Take(4).Select(t => t.PitchClass)];
@@ -34,8 +43,7 @@ internal static class Smoothness
         for (var i = 0; i < to.Length; i++)
         {
             if ((taken & (1 << i)) != 0) continue;
-            var up = (to[i] - from[voice] + 12) % 12;
-            least = Math.Min(least, Math.Min(up, 12 - up) + Assign(from, to, voice + 1, taken | (1 << i)));
+            least = Math.Min(least, Shortest(from[voice], to[i]) + Assign(from, to, voice + 1, taken | (1 << i)));
         }
 
         return least;

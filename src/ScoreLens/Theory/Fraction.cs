@@ -47,6 +47,9 @@ public readonly struct Fraction : IComparable<Fraction>, IEquatable<Fraction>, I
         return new(checked((long)(numerator / a)), checked((long)(denominator / a)));
     }
 
+    /// <summary>The least number that two numbers above zero both divide.</summary>
+    internal static long LeastCommonMultiple(long a, long b) => checked(a / (long)CommonDivisor((ulong)a, (ulong)b) * b);
+
     private static ulong CommonDivisor(ulong a, ulong b)
     {
         while (b != 0) (a, b) = (b, a % b);

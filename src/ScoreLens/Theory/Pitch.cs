@@ -28,6 +28,16 @@ public readonly record struct Pitch : IComparable<Pitch>
     /// <summary>Letters above C0: the height on the staff, whatever the accidental.</summary>
     public int Staff => (7 * Octave) + Tone.Step;
 
+    /// <summary>The pitches of a tone from one MIDI count up to another, both included, from the lowest up.</summary>
+    internal static IEnumerable<Pitch> Between(Tone tone, int lowest, int highest)
+    {
+        for (var octave = -1; octave <= 10; octave++)
+        {
+            var pitch = new Pitch(tone, octave);
+            if (pitch.Midi >= lowest && pitch.Midi <= highest) yield return pitch;
+        }
+    }
+
     /// <summary>By sound, then by height on the staff.</summary>
     public int CompareTo(Pitch other) => (Midi, Staff).CompareTo((other.Midi, other.Staff));
 

@@ -49,13 +49,7 @@ internal static class Metres
         return new TimeSignature((int)total, (int)unit, Grouping: grouping);
     }
 
-    private static long Multiple(long a, long b)
-    {
-        if (a > MaxBeatType) return a;
-        var (x, y) = (a, b);
-        while (y != 0) (x, y) = (y, x % y);
-        return a / x * b;
-    }
+    private static long Multiple(long a, long b) => a > MaxBeatType ? a : Fraction.LeastCommonMultiple(a, b);
 
     private static bool TryNumber(string text, int highest, out int value) =>
         int.TryParse(text.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out value) && value >= 1 && value <= highest;

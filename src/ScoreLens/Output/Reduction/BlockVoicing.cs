@@ -73,7 +73,7 @@ internal static class BlockVoicing
 
     private static IEnumerable<Block> Options(BlockChord chord)
     {
-        foreach (var bass in At(chord.Bass, LowestBass, HighestBass))
+        foreach (var bass in Pitch.Between(chord.Bass, LowestBass, HighestBass))
             foreach (var tones in UpperTones(chord))
                 foreach (var upper in Stacked(tones, bass)) yield return new Block(bass, upper);
     }
@@ -111,7 +111,7 @@ internal static class BlockVoicing
                 Tone[] order = reversed
                     ? [tones[turn], tones[(turn + 2) % 3], tones[(turn + 1) % 3]]
                     : [tones[turn], tones[(turn + 1) % 3], tones[(turn + 2) % 3]];
-                foreach (var low in At(order[0], Math.Max(LowestUpper, bass.Midi + 1), HighestUpper))
+                foreach (var low in Pitch.Between(order[0], Math.Max(LowestUpper, bass.Midi + 1), HighestUpper))
                 {
                     var middle = Above(order[1], low);
                     var high = Above(order[2], middle);
@@ -161,16 +161,7 @@ internal static class BlockVoicing
     private static bool IsParallel(Pitch low, Pitch high, Pitch nextLow, Pitch nextHigh) =>
         low.Midi != nextLow.Midi && (high.Midi - low.Midi) % 12 is 0 or 7 && (high.Midi - low.Midi) % 12 == (nextHigh.Midi - nextLow.Midi) % 12;
 
-    private static Pitch Above(Tone tone, Pitch below) => At(tone, below.Midi + 1, below.Midi + 12).First();
-
-    private static IEnumerable<Pitch> At(Tone tone, int low, int high)
-    {
-        for (var octave = 0; octave <= 8; octave++)
-        {
-            var pitch = new Pitch(tone, octave);
-            if (pitch.Midi >= low && pitch.Midi <= high) yield return pitch;
-        }
-    }
+    private static Pitch Above(Tone tone, Pitch below) => Pitch.Between(tone, below.Midi + 1, below.Midi + 12).First();
 
     private sealed record Path(Path? Before, Block Block, double Cost);
 }

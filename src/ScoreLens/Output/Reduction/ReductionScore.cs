@@ -5,6 +5,7 @@ using ScoreLens.Notation;
 using ScoreLens.Notation.Midi;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Reduction;
 
@@ -36,7 +37,7 @@ public static class ReductionScore
     {
         var measures = score.Measures.Select(m => new WrittenMeasure(m, [.. score.Notes.Where(n => n.Onset >= m.Start && n.Onset < m.End)])).ToArray();
         var divisions = measures.SelectMany(m => m.Values).Select(v => v.Duration.Denominator)
-            .Concat(score.Measures.Select(m => m.Length.Denominator)).Aggregate(1L, Multiple);
+            .Concat(score.Measures.Select(m => m.Length.Denominator)).Aggregate(1L, Fraction.LeastCommonMultiple);
         var part = new XElement("part", new XAttribute("id", score.Parts[0].Id));
         Measure? before = null;
         foreach (var measure in measures)
@@ -60,12 +61,5 @@ public static class ReductionScore
         var settings = new XmlWriterSettings { Encoding = new UTF8Encoding(false), Indent = true, IndentChars = " ", NewLineChars = "\n" };
         using (var writer = XmlWriter.Create(stream, settings)) xml.Save(writer);
         return stream.ToArray();
-    }
-
-    private static long Multiple(long a, long b)
-    {
-        var (x, y) = (a, b);
-        while (y != 0) (x, y) = (y, x % y);
-        return a / x * b;
     }
 }

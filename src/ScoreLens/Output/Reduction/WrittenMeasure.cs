@@ -1,5 +1,6 @@
 using System.Xml.Linq;
 using ScoreLens.Notation;
+using ScoreLens.Output.Annotation;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Reduction;
@@ -40,12 +41,12 @@ internal sealed class WrittenMeasure
         foreach (var staff in Staves)
         {
             if (staff == "2" && Measure.Length.Sign > 0) xml.Add(new XElement("backup", new XElement("duration", Whole(Measure.Length * new Fraction(divisions)))));
-            var accidentals = new Accidentals(Signature);
+            var accidentals = new Accidentals();
             foreach (var (values, notes) in _spans)
             {
                 var here = notes.Where(n => $"{n.Staff}" == staff).ToArray();
                 for (var i = 0; i < values.Count; i++)
-                    xml.Add(here.Length == 0 ? [Rest(values[i], divisions, staff)] : Chord(here, values, i, divisions, staff, accidentals));
+                    xml.Add(here.Length == 0 ? [Rest(values[i], divisions, staff)] : Chord(here, values, i, divisions, staff, accidentals, Signature));
             }
         }
 
@@ -98,7 +99,7 @@ internal sealed class WrittenMeasure
     }
 
     private static IEnumerable<XElement> Chord(
-        Note[] notes, IReadOnlyList<WrittenValue> values, int index, long divisions, string staff, Accidentals accidentals)
+        Note[] notes, IReadOnlyList<WrittenValue> values, int index, long divisions, string staff, Accidentals accidentals, int signature)
     {
         var value = values[index];
         for (var i = 0; i < notes.Length; i++)
@@ -119,7 +120,7 @@ internal sealed class WrittenMeasure
                 starts ? new XElement("tie", new XAttribute("type", "start")) : null,
                 new XElement("voice", staff),
                 Shape(value).Take(1 + value.Dots),
-                accidentals.Of(pitch, stops),
+                accidentals.Needed(pitch.Tone.Letter, pitch.Octave, pitch.Tone.Alteration, signature, stops) is { } needed ? new XElement("accidental", AccidentalSigns.Name(needed)) : null,
                 Shape(value).Skip(1 + value.Dots),
                 new XElement("staff", staff),
                 Notations(value, stops, starts, i == 0));

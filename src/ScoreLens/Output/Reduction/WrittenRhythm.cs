@@ -40,7 +40,7 @@ internal sealed class WrittenRhythm
             var odd = OddPart(place.Denominator);
             if (odd == 1) continue;
             var beat = place.Floor();
-            _tuplets[beat] = (int)Math.Min(1000, Multiple(_tuplets.GetValueOrDefault(beat, 1), odd));
+            _tuplets[beat] = (int)Math.Min(1000, Fraction.LeastCommonMultiple(_tuplets.GetValueOrDefault(beat, 1), odd));
         }
     }
 
@@ -145,12 +145,5 @@ internal sealed class WrittenRhythm
     {
         while (number % 2 == 0) number /= 2;
         return number;
-    }
-
-    private static long Multiple(long a, long b)
-    {
-        var (x, y) = (a, b);
-        while (y != 0) (x, y) = (y, x % y);
-        return a / x * b;
     }
 }

@@ -82,16 +82,14 @@ internal sealed class PitchWriter
     {
         // Only lines of the staff on which a note changes: elsewhere the accidentals are the author's.
         var touched = notes.Where(n => n.Changed is not null).SelectMany(n => (Place[])[n.Old, Place.Of(n.Changed!.Value)]).Select(p => p.Line).ToHashSet();
-        var inForce = new Dictionary<(char, int), int>();
+        var accidentals = new Accidentals();
         foreach (var note in notes)
         {
             var now = note.Changed is { } pitch ? Place.Of(pitch) : note.Old;
             if (note.Changed is { } changed) WritePitch(note, changed);
             if (!touched.Contains(now.Line) && note.Changed is null) continue;
-            var before = inForce.TryGetValue(now.Line, out var alteration) ? alteration : AccidentalSigns.OfSignature(note.Signature, now.Letter);
-            inForce[now.Line] = now.Alteration;
             var isHeld = note.Element.Elements().Any(e => e.Name.LocalName == "tie" && e.Attribute("type")?.Value == "stop");
-            WriteAccidental(note, before != now.Alteration && !isHeld ? now.Alteration : null);
+            WriteAccidental(note, accidentals.Needed(now.Letter, now.Octave, now.Alteration, note.Signature, isHeld));
         }
     }
 
@@ -136,7 +134,7 @@ internal sealed class PitchWriter
         if (fifths < -15) fifths += 12;
         var tone = new Tone(fifths);
         var midi = concert.Midi - transposition.Chromatic;
-        return Enumerable.Range(-1, 12).Select(o => new Pitch(tone, o)).First(p => p.Midi == midi);
+        return Pitch.Between(tone, midi, midi).First();
     }
 
     /// <summary>A note of a measure as it is written.</summary>

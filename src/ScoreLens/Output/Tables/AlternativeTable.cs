@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Text.Encodings.Web;
-using System.Text.Json;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
@@ -62,8 +60,7 @@ public static class AlternativeTable
     public static byte[] Json(IEnumerable<AlternativeRow> rows)
     {
         ArgumentNullException.ThrowIfNull(rows);
-        using var stream = new MemoryStream();
-        using (var json = new Utf8JsonWriter(stream, new JsonWriterOptions { Indented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        return JsonText.Document(json =>
         {
             json.WriteStartArray();
             foreach (var row in rows)
@@ -71,19 +68,15 @@ public static class AlternativeTable
                 json.WriteStartObject();
                 foreach (var (name, cell) in Columns.Zip(Values(row)))
                 {
-                    json.WritePropertyName(name);
-                    if (cell.Text.Length == 0) json.WriteNullValue();
-                    else if (cell.IsNumber && !cell.Text.Contains('/', StringComparison.Ordinal)) json.WriteRawValue(cell.Text);
-                    else json.WriteStringValue(cell.Text);
+                    if (cell.IsNumber) JsonText.Number(json, name, cell.Text);
+                    else JsonText.Text(json, name, cell.Text);
                 }
 
                 json.WriteEndObject();
             }
 
             json.WriteEndArray();
-        }
-
-        return stream.ToArray();
+        });
     }
 
     private static IReadOnlyList<string> Cells(AlternativeRow row) => [.. Values(row).Select(c => c.IsNumber ? c.Text : TableText.Safe(c.Text))];

@@ -1,17 +1,15 @@
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
+using static ScoreLens.Output.Tables.JsonText;
 
 namespace ScoreLens.Output.Tables;
 
 /// <summary>Both tables of an analysis as one JSON document, with the same names as the columns.</summary>
 public static class AnalysisJson
 {
-    private static JsonWriterOptions Options => new() { Indented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>
     /// The document as UTF-8. Times are numbers of quarter notes; one that has no exact decimal is a string <c>a/b</c>, as in the
     /// tables. What is empty in a table is null here.
@@ -20,8 +18,7 @@ public static class AnalysisJson
     {
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(density);
-        using var stream = new MemoryStream();
-        using (var json = new Utf8JsonWriter(stream, Options))
+        return Document(json =>
         {
             json.WriteStartObject();
             Text(json, "title", analysis.Score.Title);
@@ -36,9 +33,7 @@ public static class AnalysisJson
             foreach (var row in PhraseRow.Of(analysis, density)) Phrase(json, row);
             json.WriteEndArray();
             json.WriteEndObject();
-        }
-
-        return stream.ToArray();
+        });
     }
 
     private static void Chord(Utf8JsonWriter json, ChordRow row)
@@ -106,17 +101,5 @@ public static class AnalysisJson
 
     private static void Share(Utf8JsonWriter json, string name, Fraction share) => json.WriteNumber(name, Math.Round(share.ToDouble(), 6));
 
-    private static void Time(Utf8JsonWriter json, string name, Fraction time)
-    {
-        var text = time.ToString();
-        json.WritePropertyName(name);
-        if (text.Contains('/', StringComparison.Ordinal)) json.WriteStringValue(text);
-        else json.WriteRawValue(text);
-    }
-
-    private static void Text(Utf8JsonWriter json, string name, string? text)
-    {
-        if (string.IsNullOrEmpty(text)) json.WriteNull(name);
-        else json.WriteString(name, text);
-    }
+    private static void Time(Utf8JsonWriter json, string name, Fraction time) => Number(json, name, time.ToString());
 }

@@ -1,5 +1,4 @@
 using System.Numerics;
-using System.Numerics.Tensors;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -98,23 +97,14 @@ internal sealed class HeardTones
 
     private static Stretch Hear(IReadOnlyList<Sonority> sonorities, int start, int end)
     {
-        Span<double> times = stackalloc double[64];
-        for (var t = start; t < end; t++)
-        {
-            ulong here = 0;
-            foreach (var note in sonorities[t].Notes) here |= Bit(note.Pitch.Tone.Fifths);
-            var duration = sonorities[t].Duration.ToDouble();
-            for (; here != 0; here &= here - 1) times[BitOperations.TrailingZeroCount(here)] += duration;
-        }
-
-        var (all, least) = (TensorPrimitives.Sum<double>(times), LeastOfLongest * TensorPrimitives.Max<double>(times));
+        var times = SoundingChord.Presence(sonorities, sonorities[start].Onset, sonorities[end - 1].End);
+        var (all, longest) = (times.Values.Sum(), times.Values.DefaultIfEmpty().Max());
         ulong whole = 0;
         var shares = new double[Sounds];
-        for (var i = 0; i < times.Length; i++)
+        foreach (var (tone, time) in times)
         {
-            if (times[i] == 0) continue;
-            shares[SoundOf(i - Origin)] += times[i] / all;
-            if (times[i] >= least) whole |= 1UL << i;
+            shares[SoundOf(tone.Fifths)] += time / all;
+            if (time >= LeastOfLongest * longest) whole |= Bit(tone.Fifths);
         }
 
         return new Stretch(BitOperations.PopCount(whole) >= 3 ? whole : 0, shares);
