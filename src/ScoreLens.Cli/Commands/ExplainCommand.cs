@@ -33,7 +33,7 @@ internal static class ExplainCommand
     private static string Explain(ScoreInput input, ScorePlace place)
     {
         var score = ScoreLoading.Load(input).Score;
-        if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException($"{input.Path}: {problem}");
+        if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException(problem);
         var analysis = CueAnalysis.Of(score);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");

@@ -66,6 +66,7 @@ internal static class ReharmoniseCommand
             {
                 if (asText && !(session.IsQuiet && request.Apply is not null)) session.Output.Write(answer.Text);
             });
+            if (session.Status == ExitStatus.WrongCommandLine) return session.Status;
             var rows = answers.SelectMany(a => a.Rows);
             if (parse.GetValue(csv)) AlternativeTable.Write(rows, session.Output);
             if (parse.GetValue(json)) session.Output.WriteLine(Encoding.UTF8.GetString(AlternativeTable.Json(rows)));
@@ -114,7 +115,7 @@ internal static class ReharmoniseCommand
             if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);
             if (request.Phrase is not { } number) return Overview(input, request, analysis, reharmoniser);
             var phrase = analysis.Phrases.FirstOrDefault(p => p.Number == number) ?? throw new UsageException(
-                $"{input.Path}: there is no phrase {number}; {(analysis.Phrases.Count == 0 ? "the score has none" : $"the phrases are 1 to {analysis.Phrases.Count}")}.");
+                $"there is no phrase {number}; {(analysis.Phrases.Count == 0 ? "the score has none" : $"the phrases are 1 to {analysis.Phrases.Count}")}.");
             var text = new StringBuilder();
             var rows = new List<AlternativeRow>();
             foreach (var index in ChordsOf(analysis, phrase))
@@ -131,7 +132,7 @@ internal static class ReharmoniseCommand
         private static Answer AtPlace(
             Session session, ScoreInput input, Request request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser, ScorePlace place)
         {
-            if (!place.TryFind(file.Score, out var onset, out var problem)) throw new UsageException($"{input.Path}: {problem}");
+            if (!place.TryFind(file.Score, out var onset, out var problem)) throw new UsageException(problem);
             var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!)).Index;
             if (index < 0 || analysis.Chords[index].Reading.Numeral is null)
                 throw new ScoreFormatException("no chord can be named here, so there is none to replace.", Where(analysis, onset));
@@ -139,7 +140,7 @@ internal static class ReharmoniseCommand
             if (request.Apply is { } rank)
             {
                 if (Array.Find(alternatives, a => a.Rank == rank) is not { } chosen)
-                    throw new UsageException($"{input.Path}: --apply {rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1 ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} at this place.");
+                    throw new UsageException($"--apply {rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1 ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} at this place.");
                 return Apply(session, input, file, analysis, index, chosen);
             }
 

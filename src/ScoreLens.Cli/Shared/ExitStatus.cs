@@ -16,5 +16,5 @@ internal static class ExitStatus
     public const int Unreadable = 3;
 }
 
-/// <summary>The command line is wrong in a way that only shows once the inputs are known.</summary>
+/// <summary>The command line is wrong in a way that only shows once the inputs are known; within the work on one input, it does not fit that one.</summary>
 internal sealed class UsageException(string message) : Exception(message);

@@ -13,7 +13,9 @@ internal sealed class Session
     private readonly int _jobs;
     private readonly bool _showsProgress;
     private readonly IReadOnlySet<string> _inputPaths;
+    private int _done;
     private int _failures;
+    private int _unreadable;
 
     /// <summary>Starts a run.</summary>
     /// <param name="parse">The command line.</param>
@@ -29,6 +31,7 @@ internal sealed class Session
         IsQuiet = parse.GetValue(options.Quiet);
         OutFolder = outFolder ?? (parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null);
         if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
+        if (File.Exists(OutFolder)) throw new UsageException($"--out: {OutFolder} is a file, so no results can be written into it; choose another folder.");
         _jobs = parse.GetValue(options.Jobs);
         _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
         Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions, Fail);
@@ -56,14 +59,24 @@ internal sealed class Session
     /// <summary>The inputs in the order of the command line.</summary>
     public IReadOnlyList<ScoreInput> Inputs { get; }
 
-    /// <summary><see cref="ExitStatus.Done"/>, or <see cref="ExitStatus.Unreadable"/> once an input has failed.</summary>
-    public int Status => _failures == 0 ? ExitStatus.Done : ExitStatus.Unreadable;
+    /// <summary>
+    /// <see cref="ExitStatus.Done"/>; <see cref="ExitStatus.Unreadable"/> once an input has failed; but <see cref="ExitStatus.WrongCommandLine"/> where what the
+    /// command line asks for fits none of the inputs (a measure that none of them has).
+    /// </summary>
+    public int Status =>
+        _failures == 0 ? ExitStatus.Done : _done == 0 && _unreadable == 0 ? ExitStatus.WrongCommandLine : ExitStatus.Unreadable;
 
     /// <summary>The exit status: unreadable inputs first, then what was found.</summary>
     public int StatusWhen(bool found) => Status == ExitStatus.Done && found ? ExitStatus.Found : Status;
 
-    /// <summary>Reports that an input failed.</summary>
+    /// <summary>Reports that an input could not be read, or its results not written.</summary>
     public void Fail(string path, string message)
+    {
+        Interlocked.Increment(ref _unreadable);
+        Report(path, message);
+    }
+
+    private void Report(string path, string message)
     {
         Interlocked.Increment(ref _failures);
         lock (_console)
@@ -77,11 +90,11 @@ internal sealed class Session
     public ResultFiles ResultsIn(string folder) => new(folder, _inputPaths);
 
     /// <summary>
-    /// Works on every input, several at a time. Inputs that fail are reported and left out of the result.
+    /// Works on every input, several at a time. Inputs that fail, or that what is asked for does not fit (<see cref="UsageException"/>), are reported and left
+    /// out of the result.
     /// </summary>
     /// <param name="work">What to do with an input; called on several threads.</param>
     /// <param name="report">Called with every result in the order of the inputs, as soon as all before it are there.</param>
-    /// <exception cref="UsageException">The work found the command line to be wrong.</exception>
     public IReadOnlyList<T> ForEach<T>(Func<ScoreInput, T> work, Action<T>? report = null)
         where T : class
     {
@@ -97,10 +110,6 @@ internal sealed class Session
                 for (int i; !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < Inputs.Count;) Do(i);
             });
         }
-        catch (AggregateException e) when (e.Flatten().InnerExceptions.OfType<UsageException>().FirstOrDefault() is { } usage)
-        {
-            throw new UsageException(usage.Message);
-        }
         finally
         {
             lock (_console) ClearProgress();
@@ -115,6 +124,11 @@ internal sealed class Session
             try
             {
                 result = work(input);
+                Interlocked.Increment(ref _done);
+            }
+            catch (UsageException e)
+            {
+                Report(input.Path, e.Message);
             }
             catch (Exception e) when (Failures.Describe(e) is { } message)
             {

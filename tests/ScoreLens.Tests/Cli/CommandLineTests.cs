@@ -162,6 +162,30 @@ public sealed class CommandLineTests
     }
 
     [Theory]
+    [InlineData("explain --at 12", "there is no measure 12; the measures are 1 to 1.", "measure 12, beat 1")]
+    [InlineData("reharmonise --at 12", "there is no measure 12; the measures are 1 to 1.", "measure 12, beat 1")]
+    [InlineData("reharmonise --phrase 3", "there is no phrase 3; ", "measure 12, beat 1")]
+    [InlineData("reharmonise --at 12 --csv", "there is no measure 12; ", "long,12,1,F major,")]
+    [InlineData("reharmonise --at 1 --apply 1", "--apply 1: nothing is offered at this place.", "")]
+    [InlineData("reharmonise --at 10 --apply 1", "there is no measure 10; ", "long.reharmonised.mid")]
+    public void What_one_of_several_scores_has_not_is_said_of_it_and_the_others_are_done(string line, string problem, string result)
+    {
+        using var folder = new ScratchFolder();
+        File.WriteAllText(folder.At("a-short.musicxml"), OneMeasure);
+        folder.Score("long.musicxml");
+        string[] args = line.Split(' '), writes = line.Contains("--apply", StringComparison.Ordinal) ? ["--out", folder.At("out")] : [];
+        var (status, output, error) = Run([args[0], folder.Root, .. args[1..], .. writes]);
+        Assert.StartsWith($"scorelens: {folder.At("a-short.musicxml")}: {problem}", error, StringComparison.Ordinal);
+        // Where it fits none of them, it is the command line that is wrong.
+        Assert.Equal(result.Length == 0 ? 2 : 3, status);
+        Assert.Equal(result.Length == 0 ? 2 : 1, error.Trim().Split('\n').Length);
+        if (result.EndsWith(".mid", StringComparison.Ordinal)) Assert.True(File.Exists(folder.At("out", result)));
+        else Assert.Contains(result, output, StringComparison.Ordinal);
+        var (alone, _, _) = Run([args[0], folder.At("a-short.musicxml"), .. args[1..], .. writes]);
+        Assert.Equal(2, alone);
+    }
+
+    [Theory]
     [InlineData(1)]
     [InlineData(4)]
     public void Results_are_reported_in_the_order_of_the_inputs_however_many_jobs_work(int jobs)
@@ -171,4 +195,19 @@ public sealed class CommandLineTests
         var output = Run([.. scores.Prepend("annotate"), "--jobs", $"{jobs}", "--out", folder.At("out")]).Output;
         Assert.Equal(scores, output.Trim().Split('\n').Select(line => line.Split(": ")[0]));
     }
+
+    private const string OneMeasure = """
+        <?xml version="1.0"?>
+        <score-partwise version="4.0">
+          <part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list>
+          <part id="P1">
+            <measure number="1">
+              <attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>
+              <note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><voice>1</voice><type>whole</type></note>
+              <note><chord/><pitch><step>G</step><octave>4</octave></pitch><duration>4</duration><voice>1</voice><type>whole</type></note>
+              <note><chord/><pitch><step>E</step><octave>4</octave></pitch><duration>4</duration><voice>1</voice><type>whole</type></note>
+            </measure>
+          </part>
+        </score-partwise>
+        """;
 }
