@@ -176,14 +176,15 @@ internal static class ReharmoniseCommand
             text.Append(CultureInfo.InvariantCulture, $"{input.Path}: {Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
             foreach (var balance in density.Phrases)
             {
-                var best = ChordsOf(analysis, balance.Phrase)
-                    .SelectMany(i => reharmoniser.At(i).Where(request.Takes).Where(a => a.Rewriting.IsPossible).Take(1).Select(a => (Index: i, Alternative: a)))
-                    .OrderByDescending(a => a.Alternative.Score).Take(request.Top ?? TopOfList).OrderBy(a => a.Index).ToArray();
+                var offered = ChordsOf(analysis, balance.Phrase)
+                    .SelectMany(i => reharmoniser.At(i).Where(a => request.Takes(a) && a.Rewriting.IsPossible).Select(a => (Index: i, Alternative: a)))
+                    .OrderByDescending(o => o.Alternative.Score)
+                    .Select(o => (o.Index, Row: AlternativeRow.Of(input.Name, analysis, analysis.Chords[o.Index], o.Alternative)));
                 text.Append(CultureInfo.InvariantCulture, $"phrase {balance.Phrase.Number}: {Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
-                if (best.Length == 0) text.Append("  nothing fits that can be written into the score\n");
-                foreach (var (index, alternative) in best)
+                var best = KeptFirst(offered, request.Top ?? TopOfList);
+                if (best.Count == 0) text.Append("  nothing fits that can be written into the score\n");
+                foreach (var (_, row) in best.OrderBy(b => b.Index))
                 {
-                    var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], alternative);
                     text.Append(CultureInfo.InvariantCulture, $"  m. {row.Measure}{(row.Beat == Fraction.One ? "" : $":{row.Beat}")}, instead of {row.InsteadOf}\n");
                     Describe(text, [row]);
                     rows.Add(row);
@@ -191,6 +192,30 @@ internal static class ReharmoniseCommand
             }
 
             return new Answer(rows, text.ToString());
+        }
+
+        // From the best down, one a chord: what is read back as it was promised before what is not. Reading again takes time, so no further than needed.
+        private static List<(int Index, AlternativeRow Row)> KeptFirst(IEnumerable<(int Index, AlternativeRow Row)> offered, int count)
+        {
+            var kept = new List<(int Index, AlternativeRow Row)>();
+            var others = new List<(int Index, AlternativeRow Row)>();
+            var chords = new HashSet<int>();
+            foreach (var offer in offered)
+            {
+                if (chords.Contains(offer.Index)) continue;
+                if (offer.Row.ReadAs.Length > 0)
+                {
+                    others.Add(offer);
+                    continue;
+                }
+
+                kept.Add(offer);
+                chords.Add(offer.Index);
+                if (kept.Count == count) return kept;
+            }
+
+            kept.AddRange(others.DistinctBy(o => o.Index).Where(o => !chords.Contains(o.Index)).Take(count - kept.Count));
+            return kept;
         }
 
         private static IEnumerable<int> ChordsOf(CueAnalysis analysis, Phrase phrase) =>

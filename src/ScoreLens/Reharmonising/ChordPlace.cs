@@ -30,6 +30,9 @@ internal sealed record ChordPlace(ChordInContext Chord, HarmonicFunction Functio
     public bool IsTooFarForEdge(HarmonicFunction function, string numeral) =>
         !IsBetween && function == HarmonicFunction.Tonic && !numeral.Equals("I", StringComparison.OrdinalIgnoreCase);
 
+    /// <summary>Whether the cue opens or ends here on its tonic, which stays (common practice).</summary>
+    public bool IsTonicAtEdge => !IsBetween && Function == HarmonicFunction.Tonic && Chord.Above == 0;
+
     /// <summary>Whether a chord is the one that stands there with or without its seventh, in whatever inversion; augmented sixths are told apart by kind.</summary>
     public bool IsSameHarmony(Numeral numeral) =>
         numeral.Kind == NumeralKind.Plain && !Chord.Quality.IsAugmentedSixth() && numeral.Root(Key).IsEnharmonicWith(Chord.Root) && numeral.Tones(Key).Take(3).All(Chord.Has);

@@ -57,7 +57,7 @@ public sealed class Reharmoniser
         {
             foreach (var offer in rule.Offer(place))
             {
-                if (offer is null || (offer.Device is null && place.IsSameHarmony(offer.Numerals[0])) || known.Contains(Sound(NewChord.Of(place.Key, offer.Numerals[0]).Tones))) continue;
+                if (offer is null || (place.IsTonicAtEdge && !IsTonic(offer.Numerals[0])) || (offer.Device is null && place.IsSameHarmony(offer.Numerals[0])) || known.Contains(Sound(NewChord.Of(place.Key, offer.Numerals[0]).Tones))) continue;
                 if (work.Best(offer) is not { } alternative) continue;
                 known.Add(Sound(NewChord.Of(place.Key, alternative.Numeral).Tones));
                 found.Add(alternative);
@@ -66,6 +66,8 @@ public sealed class Reharmoniser
 
         return [.. found.OrderByDescending(a => a.Score).Select((a, i) => a with { Rank = i + 1 })];
     }
+
+    private static bool IsTonic(Numeral numeral) => numeral is { Kind: NumeralKind.Plain, Degree: 1, Alteration: 0, IsApplied: false };
 
     private static int Sound(IReadOnlyList<Tone> tones) => tones.Aggregate(0, (all, tone) => all | (1 << tone.PitchClass));
 

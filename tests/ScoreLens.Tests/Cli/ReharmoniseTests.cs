@@ -61,6 +61,26 @@ public sealed class ReharmoniseTests
     }
 
     [Fact]
+    public void The_best_of_a_phrase_are_those_that_are_read_back_as_they_were_promised()
+    {
+        var score = Path.Combine(Places.TestData, "cues", "1m2-the-workshop.musicxml");
+        var all = Rows("reharmonise", score, "--phrase", "3", "--json", "--top", "99").Where(r => r.Obstacle is null).ToArray();
+        Assert.Contains(all, r => r.ReadAs is not null);
+        var best = all.Where(r => r.ReadAs is null).OrderByDescending(r => r.Score).DistinctBy(r => r.Place).Take(3).ToArray();
+        Assert.Equal(3, best.Length);
+        var places = all.Select(r => r.Place).ToHashSet();
+        Assert.Equal(best.OrderBy(b => Array.FindIndex(all, a => a.Place == b.Place)), Rows("reharmonise", score, "--json").Where(r => places.Contains(r.Place)));
+
+        static IEnumerable<(string Place, string Numeral, double Score, string? ReadAs, string? Obstacle)> Rows(params string[] args)
+        {
+            using var json = JsonDocument.Parse(Run(args).Output);
+            return [.. json.RootElement.EnumerateArray().Select(e => (
+                $"{e.GetProperty("measure")}:{e.GetProperty("beat")}", e.GetProperty("numeral").GetString()!, e.GetProperty("score").GetDouble(),
+                e.GetProperty("read_as").GetString(), e.GetProperty("obstacle").GetString()))];
+        }
+    }
+
+    [Fact]
     public void The_chosen_alternative_is_written_as_a_score_and_as_MIDI_and_the_input_stays()
     {
         using var folder = new ScratchFolder();

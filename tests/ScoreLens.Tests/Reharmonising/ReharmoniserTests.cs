@@ -58,6 +58,21 @@ public sealed class ReharmoniserTests
     }
 
     [Theory]
+    [InlineData("C major", "I C5", "V G5", "I C5")]
+    [InlineData("C major", "I C5", "I64 C5", "V7 G5", "I C5")]
+    [InlineData("C major", "I C5", "IV C5", "I C5")]
+    [InlineData("C minor", "i C5", "V G5", "i C5")]
+    public void The_tonic_stays_where_a_cue_opens_or_ends_whatever_follows_or_stands_before(string key, params string[] chords)
+    {
+        Assert.Empty(SpelledProgression.At(key, 0, chords));
+        Assert.DoesNotContain(SpelledProgression.At(key, chords.Length - 1, chords), a => a.Numeral.Degree != 1);
+    }
+
+    [Fact]
+    public void Where_a_cue_opens_on_another_chord_there_is_a_choice() =>
+        Assert.Contains(SpelledProgression.At("C major", 0, "IV C5", "V G5", "I C5"), a => a.Numeral.Degree == 2);
+
+    [Theory]
     [InlineData("C5 D5 E5", "(D passes)")]
     [InlineData("C5 D5 C5", "(D is a neighbour note)")]
     public void A_note_that_goes_on_passes_and_one_that_comes_back_is_a_neighbour(string line, string words)
