@@ -59,7 +59,7 @@ internal static class ReharmoniseCommand
                 var reading = analysis.Chords[i].Reading;
                 var found = alternative.Rewriting.IsPossible ? Rereading.In(CueAnalysis.Of(alternative.Rewriting.ApplyTo(analysis.Score)), alternative) : null;
                 yield return new Attempt(
-                    Path.GetFileName(file), reading.Onset.ToString(), $"{reading.Numeral}", alternative, alternative.Rewriting.IsPossible,
+                    Path.GetFileName(file), reading.Onset.ToString(), $"{reading.Numeral}", alternative, alternative.Rewriting.IsPossible, Rereading.Is(found, alternative),
                     found is not null && found.Reading.Key == alternative.Key && found.Reading.Numeral == alternative.Numeral,
                     found is not null && found.Device == alternative.Device,
                     $"{found?.Reading.Numeral} in {found?.Reading.Key} ({found?.Device?.Name() ?? "diatonic"})");
@@ -74,8 +74,5 @@ internal static class ReharmoniseCommand
             : [path];
 
     private sealed record Attempt(
-        string File, string Onset, string InsteadOf, Alternative Promised, bool IsWritable, bool IsNumeral, bool IsDevice, string Found)
-    {
-        public bool IsRight => IsNumeral && IsDevice;
-    }
+        string File, string Onset, string InsteadOf, Alternative Promised, bool IsWritable, bool IsRight, bool IsNumeral, bool IsDevice, string Found);
 }

@@ -163,7 +163,7 @@ internal static class ReharmoniseCommand
             results.Add($"{input.Name}.reharmonised.mid", ReharmonisedScore.Midi(file.Score, chosen));
             results.Commit();
             var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
-            var note = row.ReadAs.Length == 0 ? "and is read back as that" : $"but is read back as {row.ReadAs}";
+            var note = row.ReadAs.Length == 0 ? "and is read back as that" : $"{(row.IsKept ? "and is read back as that, named" : "but is read back as")} {row.ReadAs}";
             return new Answer([row], $"{input.Path}, {place}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, {note} -> {input.Folder}\n");
         }
 
@@ -203,7 +203,7 @@ internal static class ReharmoniseCommand
             foreach (var offer in offered)
             {
                 if (chords.Contains(offer.Index)) continue;
-                if (offer.Row.ReadAs.Length > 0)
+                if (!offer.Row.IsKept)
                 {
                     others.Add(offer);
                     continue;
@@ -241,7 +241,7 @@ internal static class ReharmoniseCommand
                     $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} semitones; "
                     + $"phrase {Percent(balance.PhraseBefore)} -> {Percent(balance.PhraseAfter)} {balance.Verdict.Name()}, cue {Percent(balance.CueBefore)} -> {Percent(balance.CueAfter)}\n");
                 text.Append(CultureInfo.InvariantCulture, $"      {a.Reason}\n");
-                if (row.ReadAs.Length > 0) text.Append(CultureInfo.InvariantCulture, $"      Written into the score it is read as {row.ReadAs}.\n");
+                if (row.ReadAs.Length > 0) text.Append(CultureInfo.InvariantCulture, $"      Written into the score it is {(row.IsKept ? "named" : "read as")} {row.ReadAs}.\n");
                 if (!a.Rewriting.IsPossible) text.Append(CultureInfo.InvariantCulture, $"      It cannot be written into the score: {a.Rewriting.Obstacle}\n");
             }
         }

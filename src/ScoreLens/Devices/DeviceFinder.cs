@@ -48,11 +48,16 @@ public static class DeviceFinder
             FunctionFinder.Of(chord, chosen),
             chosen?.Device,
             also,
-            (chosen?.Target ?? (chord.IsApplied ? chord.Numeral.Target : null))?.ToString(),
+            Target(chord, chosen)?.ToString(),
             chosen?.Resolution ?? Resolution.None,
             outsideHome,
             chosen?.Reason ?? "");
     }
+
+    // What the numeral is applied to where the device points at nothing else; but a diminished seventh that decorates the tonic points at nothing, whichever leading tone the
+    // numeral names it by.
+    private static AppliedTarget? Target(ChordInContext chord, DeviceFinding? chosen) =>
+        chosen is { Target: not null } or { Device: Device.CommonToneDiminished } ? chosen.Target : chord.IsApplied ? chord.Numeral.Target : null;
 
     private static List<DeviceFinding> Findings(ChordInContext chord)
     {

@@ -18,12 +18,12 @@ internal sealed record NewChord(string Name, IReadOnlyList<Tone> Tones, Tone Bas
         var isSixth = numeral.Quality.IsAugmentedSixth();
         var tendencies = tones.Where((t, i) => t - key.Tonic == 5 || (i == 3 && numeral.Quality.IsSeventh()) || (!key.Contains(t) && (i > 0 || isSixth)));
         var bass = numeral.Kind == NumeralKind.CommonToneDiminished ? tones[numeral.Inversion] : numeral.Bass(key);
-        return new NewChord(ChordName.Of(key, numeral).ToString(), tones, bass, EssentialOf(numeral.Quality), [.. tendencies]);
+        return new NewChord(ChordName.Of(key, numeral).ToString(), tones, bass, EssentialOf(numeral), [.. tendencies]);
     }
 
     // A perfect fifth may be left out; a diminished or augmented one tells the chord, and so does each tone of an augmented sixth
-    // but the one that all three kinds share.
-    private static int[] EssentialOf(ChordQuality quality) => quality switch
+    // but the one that all three kinds share. Of a common-tone diminished seventh the raised second degree too, without which it is a leading-tone triad.
+    private static int[] EssentialOf(Numeral numeral) => numeral.Kind == NumeralKind.CommonToneDiminished ? [0, 1, 2, 3] : numeral.Quality switch
     {
         ChordQuality.Major or ChordQuality.Minor => [0, 1],
         ChordQuality.Diminished or ChordQuality.Augmented => [0, 1, 2],

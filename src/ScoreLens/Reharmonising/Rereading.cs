@@ -42,10 +42,21 @@ public static class Rereading
             .MaxBy(c => Fraction.Min(end, c.Reading.End) - Fraction.Max(start, c.Reading.Onset));
     }
 
-    /// <summary>Whether a chord is read as the alternative that was promised: same key, numeral and device.</summary>
+    /// <summary>
+    /// Whether a chord is read as the alternative that was promised: same key, numeral and device. The reader has no numeral for a common-tone diminished seventh and names
+    /// its tones by the leading tone that one of them would be (<c>viio42/iii</c>): there the device, the chord whose root is kept, the sound and the bass have to be the same.
+    /// </summary>
     public static bool Is(TaggedChord? found, Alternative alternative)
     {
         ArgumentNullException.ThrowIfNull(alternative);
-        return found is not null && found.Reading.Key == alternative.Key && found.Reading.Numeral == alternative.Numeral && found.Device == alternative.Device;
+        return found?.Reading.Numeral is { } numeral && found.Reading.Key == alternative.Key && found.Device == alternative.Device
+            && (numeral == alternative.Numeral || (alternative.Numeral.Kind == NumeralKind.CommonToneDiminished && IsSameDecoration(found, numeral, alternative)));
+    }
+
+    private static bool IsSameDecoration(TaggedChord found, Numeral numeral, Alternative alternative)
+    {
+        var (key, promised) = (alternative.Key, alternative.Numeral);
+        return (found.Target ?? "") == $"{promised.Target}" && numeral.Bass(key).IsEnharmonicWith(promised.Bass(key))
+            && numeral.Tones(key).Select(t => t.PitchClass).Order().SequenceEqual(promised.Tones(key).Select(t => t.PitchClass).Order());
     }
 }

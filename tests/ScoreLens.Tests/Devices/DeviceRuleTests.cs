@@ -181,6 +181,16 @@ public sealed class DeviceRuleTests
     public void A_third_or_fifth_that_sounds_a_semitone_off_the_numeral_is_heard(string chord, string next, Device device) =>
         Assert.Equal(device, SpelledChords.Tag("C major", Tonic, chord, next, Tonic)[1].Device);
 
+    [Theory]
+    [InlineData("viio42/iii: C3 A3 D#4 F#4", "I6: E3 G3 C4 G4", null)]
+    [InlineData("viio7/V: F#3 A3 C4 D#4", Tonic, null)]
+    [InlineData("viio43/ii: G2 A#3 C#4 E4", Seventh, "V")]
+    public void A_diminished_seventh_that_decorates_points_at_what_it_decorates_and_not_at_what_its_numeral_is_applied_to(string chord, string next, string? target)
+    {
+        var found = SpelledChords.Tag("C major", next == Seventh ? Dominant : Tonic, chord, next, Tonic)[1];
+        Assert.Equal((Device.CommonToneDiminished, target), (found.Device!.Value, found.Target));
+    }
+
     [Fact]
     public void One_chord_alone_in_another_key_is_judged_in_the_key_around_it()
     {

@@ -46,6 +46,41 @@ public sealed class ReharmoniserTests
         Assert.Contains(offered, a => a.Numeral.ToString() == "bvi" && a.Device == Device.DoubleChromaticMediant);
     }
 
+    [Theory]
+    [InlineData("C major", "vi C5", "IV -", "I6 G5", true, "the tonic is common to all three")]
+    [InlineData("C major", "I C5", "vi -", "I G5", true, "it leaves the tonic and comes back")]
+    [InlineData("C major", "V G5", "I -", "V7 G5", true, "it decorates the dominant")]
+    [InlineData("C major", "V G5", "IV -", "I G5", false, "the chord before does not hold the tonic")]
+    [InlineData("C minor", "i C5", "iv -", "i G5", false, "the raised second degree would be the third of a minor chord and stay")]
+    [InlineData("C major", "I C5", "IV -", "V7/IV C5", false, "what follows leads away from its root")]
+    public void A_common_tone_diminished_seventh_stands_between_chords_that_hold_the_tone(string key, string before, string chord, string after, bool isOffered, string why)
+    {
+        var offered = SpelledProgression.At(key, 2, ["V7 G5", before, chord, after, key == "C minor" ? "i C5" : "IV C5"]);
+        Assert.True(offered.Any(a => a.Device == Device.CommonToneDiminished) == isOffered, why);
+    }
+
+    [Theory]
+    [InlineData("G major")]
+    [InlineData("Bb major")]
+    [InlineData("A major")]
+    public void A_common_tone_diminished_seventh_is_read_back_as_one_with_all_its_tones_spelled_to_rise(string key)
+    {
+        var home = Key.Parse(key);
+        string At(int degree) => $"{home.Degree(degree)}5";
+        var score = SpelledProgression.Analyse(
+            key, $"I {At(1)}", $"V7 {At(2)}", $"vi {At(1)}", $"I6 {At(1)}", $"IV {At(1)}", $"I {At(5)}", $"V {At(5)}", $"V7 {At(4)}", $"I {At(3)}", $"ii6 {At(2)}", $"V7 {At(2)}", $"I {At(1)}").Score;
+        // By the reader itself, from the notes.
+        var analysis = CueAnalysis.Of(score);
+        var offered = new Reharmoniser(analysis, Band.Default).At(4).Single(a => a.Numeral.Kind == NumeralKind.CommonToneDiminished && a.Numeral.Target is null);
+        var written = offered.Rewriting.ApplyTo(score);
+        // The tonic is kept, the raised second and fourth degrees rise to the third and fifth, the sixth falls (Kostka and Payne).
+        Assert.Equal(
+            ((int[])[0, 3, 6, 9]).Select(f => home.Tonic + f).Order(), written.Notes.Where(n => n.Onset == offered.Rewriting.Start).Select(n => n.Pitch.Tone).Distinct().Order());
+        var found = Rereading.In(CueAnalysis.Of(written), offered);
+        Assert.Equal((Device.CommonToneDiminished, null, Resolution.Resolved), (found!.Device!.Value, found.Target, found.Resolution));
+        Assert.True(Rereading.Is(found, offered), $"read as {found.Reading.Numeral}");
+    }
+
     [Fact]
     public void A_cue_opens_and_ends_on_its_own_tonic_but_may_end_on_the_major_one_in_minor()
     {

@@ -1,7 +1,6 @@
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
-using ScoreLens.Notation;
 using ScoreLens.Reharmonising;
 using ScoreLens.Theory;
 
@@ -14,9 +13,10 @@ namespace ScoreLens.Output.Tables;
 /// <param name="InsteadOf">The numeral that stands there.</param>
 /// <param name="Alternative">The alternative.</param>
 /// <param name="ReadAs">
-/// What is read where the alternative is written into the score, if that is another chord: <c>V/vi in F major (secondary-dominant)</c>; else empty.
+/// What is read where the alternative is written into the score, if it has another name there: <c>V/vi in F major (secondary-dominant)</c>; else empty.
 /// </param>
-public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative, string ReadAs)
+/// <param name="IsKept">Whether that is the chord that was promised, as <see cref="Rereading.Is"/> has it; false where it cannot be written.</param>
+public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative, string ReadAs, bool IsKept)
 {
     /// <summary>The row of an alternative; where it can be written into the score, it is, and the score is read again.</summary>
     public static AlternativeRow Of(string cue, CueAnalysis analysis, TaggedChord insteadOf, Alternative alternative)
@@ -25,18 +25,16 @@ public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, N
         ArgumentNullException.ThrowIfNull(insteadOf);
         ArgumentNullException.ThrowIfNull(alternative);
         var measure = analysis.Score.MeasureAt(insteadOf.Reading.Onset);
+        var found = alternative.Rewriting.IsPossible ? Rereading.Of(analysis.Score, alternative) : null;
         return new AlternativeRow(
             cue, measure.Number, measure.BeatAt(insteadOf.Reading.Onset), insteadOf.Reading.Numeral ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)),
-            alternative, alternative.Rewriting.IsPossible ? Difference(analysis.Score, alternative) : "");
+            alternative, alternative.Rewriting.IsPossible ? OtherName(found, alternative) : "", Rereading.Is(found, alternative));
     }
 
-    private static string Difference(Score score, Alternative alternative)
-    {
-        var found = Rereading.Of(score, alternative);
-        return Rereading.Is(found, alternative) ? ""
-            : found?.Reading.Numeral is not { } numeral ? "no chord"
-            : $"{numeral} in {found.Reading.Key} ({found.Device?.Name() ?? "diatonic"})";
-    }
+    private static string OtherName(TaggedChord? found, Alternative alternative) =>
+        found?.Reading.Numeral is not { } numeral ? "no chord"
+        : numeral == alternative.Numeral && Rereading.Is(found, alternative) ? ""
+        : $"{numeral} in {found.Reading.Key} ({found.Device?.Name() ?? "diatonic"})";
 }
 
 /// <summary>The table of alternatives, a row an alternative: UTF-8, a header, RFC 4180; and the same as JSON.</summary>
