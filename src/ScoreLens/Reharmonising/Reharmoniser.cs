@@ -100,15 +100,17 @@ public sealed class Reharmoniser
             _phraseBefore = ShareOf(analysis.Chords);
         }
 
-        /// <summary>The first inversion of an offer, the smoothest first, that is there what it is offered as; null where none is.</summary>
+        /// <summary>
+        /// The first inversion of an offer, the best bass and the cleanest voices first, that is there what it is offered as; null where none is.
+        /// </summary>
         public Alternative? Best(Substitution offer)
         {
-            var quality = offer.Numerals[0].Quality;
-            foreach (var numeral in offer.Numerals.OrderBy(BassCost))
+            var (first, reading) = (NewChord.Of(_place.Key, offer.Numerals[0]), _place.Chord.Reading);
+            if (MelodyFit.Of(_melody, reading.Onset, reading.End, first.Tones, offer.Numerals[0].Quality, offer.Device) is not { } fit) return null;
+            var settings = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n))).Select(c => (c.Numeral, c.Chord, Voiced: _accompaniment.For(c.Chord)));
+            foreach (var (numeral, chord, voiced) in settings.OrderBy(s => BassCost(s.Numeral) + s.Voiced.Faults))
             {
-                var chord = NewChord.Of(_place.Key, numeral);
-                if (MelodyFit.Of(_melody, _place.Chord.Reading.Onset, _place.Chord.Reading.End, chord.Tones, quality, offer.Device) is not { } fit) return null;
-                var rewriting = _accompaniment.For(chord);
+                var rewriting = voiced.Rewriting;
                 var tagged = Retag(numeral, rewriting);
                 var here = tagged[_index - _first];
                 if (!FollowsWell(chord.Bass, numeral, here.Function)) continue;

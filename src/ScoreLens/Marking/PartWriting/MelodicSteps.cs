@@ -1,3 +1,5 @@
+using ScoreLens.Theory;
+
 namespace ScoreLens.Marking.PartWriting;
 
 /// <summary>A voice's motion from one note to the next.</summary>

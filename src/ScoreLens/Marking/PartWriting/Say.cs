@@ -1,4 +1,5 @@
 using System.Globalization;
+using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting;
 

@@ -1,3 +1,5 @@
+using ScoreLens.Theory;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A chordal seventh that does not fall by step.</summary>

@@ -1,3 +1,5 @@
+using ScoreLens.Theory;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A large or dissonant leap that does not turn back.</summary>

@@ -1,0 +1,42 @@
+using ScoreLens.Theory;
+
+namespace ScoreLens.Reharmonising;
+
+/// <summary>How a voice goes into a span and out of it.</summary>
+/// <param name="Before">The note that it comes from; null where a rest stands between or it has no note where the span begins.</param>
+/// <param name="First">Its first note in the span.</param>
+/// <param name="Last">Its last note in the span.</param>
+/// <param name="After">The note that it goes to; null where a rest stands between or it has no note where the span ends.</param>
+internal readonly record struct VoiceMotion(Pitch? Before, Pitch First, Pitch Last, Pitch? After)
+{
+    // What motion costs against a semitone away from the note that stood there; a leap beyond a third costs more than its semitones.
+    private const double Semitone = 0.5, Leap = 2;
+
+    /// <summary>A voice that has one pitch in the span.</summary>
+    public static VoiceMotion Through(Pitch? before, Pitch pitch, Pitch? after) => new(before, pitch, pitch, after);
+
+    /// <summary>What going there and on costs: steps little, leaps much.</summary>
+    public double Cost => Of(Before, First) + Of(After, Last);
+
+    /// <summary>
+    /// Parallel fifths, octaves and unisons with another voice, into the span and out of it (Fux, Gradus ad Parnassum, first species; Kostka and Payne, Tonal Harmony, ch. 5; from
+    /// memory): 0 to 2.
+    /// </summary>
+    public int ParallelsWith(VoiceMotion other) =>
+        (AreParallel(Before, First, other.Before, other.First) ? 1 : 0) + (AreParallel(Last, After, other.Last, other.After) ? 1 : 0);
+
+    private static double Of(Pitch? neighbour, Pitch pitch)
+    {
+        if (neighbour is not { } note) return 0;
+        var semitones = Math.Abs(note.Midi - pitch.Midi);
+        return (Semitone * semitones) + (semitones > 4 ? Leap : 0);
+    }
+
+    private static bool AreParallel(Pitch? from, Pitch? to, Pitch? otherFrom, Pitch? otherTo)
+    {
+        if (from is not { } a || to is not { } b || otherFrom is not { } c || otherTo is not { } d) return false;
+        if (Math.Sign(b.Midi - a.Midi) is var direction && (direction == 0 || direction != Math.Sign(d.Midi - c.Midi))) return false;
+        var (first, second) = (Interval.Between(a, c).Size, Interval.Between(b, d).Size);
+        return (first.IsFifth && second.IsFifth) || (first.IsOctave && second.IsOctave && a.Tone != b.Tone);
+    }
+}
