@@ -119,6 +119,20 @@ async function print(page, name) {
   return words;
 }
 
+/** Before a system stands what the part is called, and where it has no name or no short one, nothing: the engraving library would say «Instr. P1». */
+async function noInventedNames(browser, name, file, expected) {
+  current = name;
+  const { context, page, troubles } = await open(browser, file);
+  await engraved(page);
+  const slices = await page.evaluate(() => document.querySelectorAll(".slice").length);
+  const names = await page.evaluate(() => [...document.querySelectorAll("#score svg text")].map((text) => text.textContent.trim()).filter((text) => /^Instr|^Piano/.test(text)));
+  expect(slices > 1, "the score has no second line to look at");
+  expect(names.join() === expected.join(), `names before the staves: ${names.join(", ")}`);
+  expect(troubles.length === 0, `console: ${troubles.join(" | ")}`);
+  console.log(`${name}: names ${names.join(", ") || "none"} in ${slices} slices`);
+  await context.close();
+}
+
 /** Everything that holds for a page of one cue. */
 async function cuePage(browser, name, file, alsoSmall) {
   current = name;
@@ -407,6 +421,9 @@ try {
     if (!source) console.log(`${name}: skipped, the corpus is not at ../shared`);
     else await cuePage(browser, name, annotate(name, source), name === "chorale" || name === "song" || name === "orchestra");
   }
+  const demo = readFileSync(join(root, "testdata/lamplight.musicxml"), "utf8");
+  await noInventedNames(browser, "named", annotate("named", written("named", demo)), ["Piano"]);
+  await noInventedNames(browser, "nameless", annotate("nameless", written("nameless", demo.replace(/<part-name>.*?<\/part-name>/, "<part-name/>"))), []);
   await markupStaysText(browser, annotate("nasty", written("nasty", nasty())));
   if (!only || only.includes("feedback")) {
     const out = markedClass();

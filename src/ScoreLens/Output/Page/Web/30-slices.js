@@ -56,6 +56,7 @@ class ScoreSource {
     const list = this.#document.documentElement.querySelector(":scope > part-list");
     if (list) root.append(list.cloneNode(true));
     if (from > 0) shortenNames(root);
+    hideMissingNames(root);
     [...this.#document.documentElement.children].filter(named("part")).forEach((source, index) => {
       const part = /** @type {Element} */ (source.cloneNode(false));
       root.append(part);
@@ -113,6 +114,18 @@ function shortenNames(root) {
     const [name, short] = [[...part.children].find(named("part-name")), childText(part, "part-abbreviation")];
     if (name) name.textContent = root.querySelectorAll("part-list > score-part").length > 2 ? short : "";
     for (const display of part.querySelectorAll("part-name-display, part-abbreviation-display")) display.remove();
+  }
+}
+
+/** Where a part has no name, nothing stands before its staves: the engraver would invent one from the identifier. @param {Element} root */
+function hideMissingNames(root) {
+  for (const part of root.querySelectorAll("part-list > score-part")) {
+    let name = [...part.children].find(named("part-name"));
+    if (!name) {
+      name = part.ownerDocument.createElementNS(part.namespaceURI, "part-name");
+      part.prepend(name);
+    }
+    if (!name.textContent?.trim()) name.setAttribute("print-object", "no");
   }
 }
 
