@@ -6,7 +6,9 @@ namespace ScoreLens.Cli.Shared;
 /// </summary>
 internal sealed class ResultFiles : IDisposable
 {
-    private static readonly string[] ScoreNames = [".annotated", ".marked", ".reduction", ".reharmonised"];
+    private const string Stripped = ".stripped";
+
+    private static readonly string[] ScoreNames = [".annotated", ".marked", ".reduction", ".reharmonised"], TableNames = [".chords"];
 
     private readonly string _folder;
     private readonly IReadOnlySet<string> _inputs;
@@ -21,6 +23,19 @@ internal sealed class ResultFiles : IDisposable
     /// <summary>Whether a file is a score that the program wrote, by its name.</summary>
     public static bool IsScoreOfOurs(string path) =>
         Path.GetFileNameWithoutExtension(path) is var name && ScoreNames.Any(n => name.EndsWith(n, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>
+    /// The name of the score that a result of ours was made of, by its own name: <c>song</c> for <c>song.chords.csv</c>, <c>song.annotated.musicxml</c> and
+    /// <c>song.stripped.musicxml</c>; null for what is no result of ours.
+    /// </summary>
+    public static string? SourceName(string path)
+    {
+        var name = Path.GetFileNameWithoutExtension(path);
+        string? source = null;
+        while ((path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase) ? TableNames : [.. ScoreNames, Stripped]).FirstOrDefault(n => name.EndsWith(n, StringComparison.OrdinalIgnoreCase)) is { } ending)
+            source = name = name[..^ending.Length];
+        return source;
+    }
 
     /// <summary>Writes a file aside.</summary>
     /// <exception cref="UsageException">An input of this run lies at its place.</exception>

@@ -31,8 +31,15 @@ internal static class ScoreInputs
         {
             if (Directory.Exists(argument))
             {
-                var files = FilesIn(argument, extensions);
-                if (files.Count == 0) problem(argument, $"the folder holds no score ({string.Join(' ', extensions.Except(SubmittedFile.OtherEndings))}).");
+                var found = FilesIn(argument, extensions);
+                var files = WithoutResults(argument, found);
+                if (files.Count == 0)
+                {
+                    problem(argument, found.Count > 0
+                        ? "the folder holds only scores that this program wrote, which are not taken from folders; name the files to read them all the same."
+                        : $"the folder holds no score ({string.Join(' ', extensions.Except(SubmittedFile.OtherEndings))}).");
+                }
+
                 var root = outFolder ?? System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(argument)) + ResultFolderSuffix;
                 foreach (var file in files)
                     Add(file, System.IO.Path.Combine(root, System.IO.Path.GetRelativePath(argument, System.IO.Path.GetDirectoryName(file)!)));
@@ -64,8 +71,7 @@ internal static class ScoreInputs
         var found = new List<string>();
         foreach (var file in Directory.EnumerateFiles(folder, "*", options))
         {
-            if (extensions.Any(e => file.EndsWith(e, StringComparison.OrdinalIgnoreCase)) && !ResultFiles.IsScoreOfOurs(file))
-                found.Add(file);
+            if (extensions.Any(e => file.EndsWith(e, StringComparison.OrdinalIgnoreCase))) found.Add(file);
         }
 
         found.Sort(StringComparer.Ordinal);
@@ -77,6 +83,31 @@ internal static class ScoreInputs
         }
 
         return found;
+    }
+
+    // What the program wrote into a folder of scores is no input of the next run: scores with something added at all, tables and scores with the labels taken out where what they
+    // were made of is there too, beside them or at the same level of a folder that results were sent to.
+    private static List<string> WithoutResults(string folder, List<string> files)
+    {
+        var originals = new HashSet<(string Level, string Name)>();
+        foreach (var file in files)
+        {
+            if (ResultFiles.SourceName(file) is not null) continue;
+            originals.Add((Level(file), System.IO.Path.GetFileName(file)));
+            originals.Add((Level(file), System.IO.Path.GetFileNameWithoutExtension(file)));
+        }
+
+        return [.. files.Where(f => !ResultFiles.IsScoreOfOurs(f) && (ResultFiles.SourceName(f) is not { } source || !IsThere(Level(f), source)))];
+
+        string Level(string file) => System.IO.Path.GetRelativePath(folder, System.IO.Path.GetDirectoryName(file)!).Replace('\\', '/');
+
+        bool IsThere(string level, string name)
+        {
+            if (originals.Contains((".", name)) || originals.Contains((level, name))) return true;
+            for (var slash = level.IndexOf('/', StringComparison.Ordinal); slash >= 0; slash = level.IndexOf('/', slash + 1))
+                if (originals.Contains((level[(slash + 1)..], name))) return true;
+            return false;
+        }
     }
 
     // Two inputs of one name and folder would write over each other: the ending, then a number, tells them apart.

@@ -119,6 +119,43 @@ public sealed class CommandLineTests
         Assert.Single(output.Trim().Split('\n'));
     }
 
+    [Theory]
+    [InlineData("cues", "beside the scores")]
+    [InlineData("cues/results", "below them")]
+    public void Results_that_are_written_among_the_scores_are_not_read_with_them_next_time(string outFolder, string where)
+    {
+        Assert.NotEmpty(where);
+        using var folder = new ScratchFolder();
+        folder.Score("cues", "a.musicxml");
+        folder.Score("cues", "deep", "b.musicxml");
+        File.Copy(folder.At("cues", "a.musicxml"), folder.At("cues", "deep", "a.xml"));
+        string cues = folder.At("cues"), results = folder.At(outFolder.Split('/'));
+        var before = Run("compare", cues, "--quiet", "--out", results).Output;
+        Assert.Equal(3, before.Trim().Split('\n').Length - 1);
+        Run("annotate", cues, "--quiet", "--out", results);
+        Run("annotate", cues, "--quiet", "--strip", "--out", results);
+        Run("reduce", cues, "--quiet", "--out", results);
+        Run("reharmonise", folder.At("cues", "a.musicxml"), "--at", "10", "--apply", "1", "--quiet", "--out", results);
+        Assert.Equal(before, Run("compare", cues, "--quiet", "--out", results).Output);
+        Assert.Equal(3, Run("annotate", cues, "--out", results).Output.Trim().Split('\n').Length);
+    }
+
+    [Fact]
+    public void Where_the_score_is_not_there_its_tables_and_the_score_without_labels_are_read()
+    {
+        using var folder = new ScratchFolder();
+        var score = folder.Score("a.musicxml");
+        Run("annotate", score, "--quiet", "--out", folder.At("tables"));
+        Run("annotate", score, "--quiet", "--strip", "--out", folder.At("plain"));
+        Assert.StartsWith("a ", Run("compare", folder.At("tables"), "--quiet", "--out", folder.At("out")).Output.Split('\n')[1], StringComparison.Ordinal);
+        Assert.StartsWith("a.stripped ", Run("compare", folder.At("plain"), "--quiet", "--out", folder.At("out")).Output.Split('\n')[1], StringComparison.Ordinal);
+        // And what is named is read, whatever it is called.
+        Assert.Equal(3, Run("compare", score, folder.At("tables", "a.chords.csv"), "--quiet", "--out", folder.At("out")).Output.Trim().Split('\n').Length);
+        var (status, _, error) = Run("annotate", folder.At("tables"));
+        Assert.Equal(3, status);
+        Assert.Contains("only scores that this program wrote", error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Inputs_of_one_name_do_not_write_over_each_other()
     {
