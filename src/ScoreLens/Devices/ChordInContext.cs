@@ -10,41 +10,15 @@ namespace ScoreLens.Devices;
 /// </summary>
 internal sealed class ChordInContext
 {
-    // How much of a span another chord has to explain, how evenly its tones have to sound, and how little of the span the
-    // numeral may explain, for the other chord to be believed instead.
-    private const double PlainFit = 0.97, LeastTime = 0.5, MostlyElsewhere = 0.6, VariantTime = 0.3;
+    /// <summary>A chord that nothing is known of but itself.</summary>
+    public ChordInContext(
+        ChordReading reading, Numeral numeral, IReadOnlyList<Sonority> sonorities, IReadOnlyDictionary<Tone, double> presence, ChordIdentity identity) =>
+        (Reading, Numeral, Sonorities, Presence, Identity) = (reading, numeral, sonorities, presence, identity);
 
-    // In fifths from the tonic: the raised root of a diminished seventh of the sixth degree.
-    private const int FarthestRoot = 7;
-
-    private ChordInContext(ChordReading reading, Numeral numeral, IReadOnlyList<Sonority> sonorities)
+    /// <summary>The same chord taken to be another.</summary>
+    public ChordInContext(ChordInContext chord, ChordIdentity identity)
+        : this(chord.Reading, chord.Numeral, chord.Sonorities, chord.Presence, identity)
     {
-        Reading = reading;
-        Numeral = numeral;
-        Sonorities = sonorities;
-        Presence = SoundingChord.Presence(sonorities, reading.Onset, reading.End);
-        (Root, Quality, Inversion) = (numeral.Root(Key), numeral.Quality, numeral.Inversion);
-        Tones = numeral.Kind == NumeralKind.CommonToneDiminished ? DiminishedSevenths.SpelledAround(Root) : numeral.Tones(Key);
-        if (numeral is { Kind: NumeralKind.Plain, Target: null } && Math.Abs(Root - Key.Tonic) > FarthestRoot)
-        {
-            // A raised fifth degree is a lowered sixth that was written without its double flat.
-            var shift = Root.NearestTo(Key.Tonic) - Root;
-            if (Tones.All(t => t.Fifths + shift is >= Tone.MinFifths and <= Tone.MaxFifths)) (Root, Tones) = (Root + shift, [.. Tones.Select(t => t + shift)]);
-        }
-
-        AlteredFifth = FindAlteredFifth();
-        if (AlteredFifth is { } altered)
-        {
-            Tones = [.. Tones.Select((t, i) => i == 2 ? altered : t)];
-        }
-        else if ((Contradicting() ?? Variant()) is { } heard)
-        {
-            // Respelled so that the root is near the key: a simplified spelling must not hide the degree.
-            var shift = heard.Root.NearestTo(Key.Tonic) - heard.Root;
-            Tones = [.. heard.Tones.Select(t => t.Fifths + shift is >= Tone.MinFifths and <= Tone.MaxFifths ? t + shift : t)];
-            (Root, Quality, Inversion) = (heard.Quality.IsAugmentedSixth() ? Tones[^1] : Tones[0], heard.Quality, heard.Inversion);
-            IsRenamed = true;
-        }
     }
 
     public ChordReading Reading { get; }
@@ -53,25 +27,28 @@ internal sealed class ChordInContext
 
     public Key Key => Reading.Key;
 
-    public Tone Root { get; private set; }
+    /// <summary>What the chord is taken to be; how that comes about is in <see cref="ChordNaming"/>.</summary>
+    public ChordIdentity Identity { get; }
 
-    public ChordQuality Quality { get; }
+    public Tone Root => Identity.Root;
 
-    public int Inversion { get; private set; }
+    public ChordQuality Quality => Identity.Quality;
+
+    public int Inversion => Identity.Inversion;
 
     /// <summary>
     /// The members, spelled as the numeral means them in the key: an enharmonic spelling in the score does not put a chord
     /// outside its key. <see cref="Written"/> has the score's spelling.
     /// </summary>
-    public IReadOnlyList<Tone> Tones { get; private set; }
+    public IReadOnlyList<Tone> Tones => Identity.Tones;
 
     public Tone Bass => Tones[Math.Min(Inversion, Tones.Count - 1)];
 
     /// <summary>The raised or lowered fifth that sounds instead of the numeral's fifth, or null.</summary>
-    public Tone? AlteredFifth { get; }
+    public Tone? AlteredFifth => Identity.AlteredFifth;
 
     /// <summary>Whether the score plainly sounds another chord than the numeral says.</summary>
-    public bool IsRenamed { get; private set; }
+    public bool IsRenamed => Identity.IsRenamed;
 
     /// <summary>How long each tone sounds.</summary>
     public IReadOnlyDictionary<Tone, double> Presence { get; }
@@ -111,52 +88,26 @@ internal sealed class ChordInContext
         || (Inversion == 2 && Above == 0 && TriadMode is not null && !Quality.IsSeventh()
             && After is { } after && after.Bass.IsEnharmonicWith(Bass) && after.Root.IsEnharmonicWith(Bass));
 
-    /// <summary>The chords of a reading in context, one for each chord that has a numeral; null for the others.</summary>
-    public static ChordInContext?[] Of(HarmonicReading reading, IReadOnlyList<Sonority> sonorities)
+    /// <summary>Chords as neighbours of each other, in order; places without a chord are passed over.</summary>
+    public static ChordInContext?[] Link(IEnumerable<ChordInContext?> chords)
     {
-        var chords = new ChordInContext?[reading.Chords.Count];
+        ChordInContext?[] linked = [.. chords];
         ChordInContext? before = null;
-        for (var i = 0; i < chords.Length; i++)
+        foreach (var chord in linked.OfType<ChordInContext>())
         {
-            if (InKeyAround(reading.Chords, i) is not { Numeral: { } numeral } read) continue;
-            var chord = new ChordInContext(read, numeral, sonorities) { Before = before };
+            chord.Before = before;
             if (before is not null) before.After = chord;
-            chords[i] = before = chord;
+            before = chord;
         }
 
-        foreach (var chord in chords) chord?.RespellDiminished();
-        return chords;
-    }
-
-    // A diminished seventh that the score writes from another of its tones, and that goes where that tone leads, is that one: D F Ab Cb to
-    // Eb is no viio65 of C minor.
-    private void RespellDiminished()
-    {
-        if (Quality != ChordQuality.DiminishedSeventh || Numeral.Kind != NumeralKind.Plain || Tones.Any(t => Time(t) <= 0)) return;
-        Tone[] written = [.. Tones.Select(Written)];
-        var root = written.Max();
-        var bass = written[Inversion];
-        Tone[] tones = [.. written.OrderByDescending(t => t)];
-        if (tones[0] - tones[^1] != 9 || root.IsEnharmonicWith(Root) || After?.StandsOn(root + -5) != true || After.StandsOn(Root + -5)) return;
-        (Root, Tones, Inversion, IsRenamed) = (root, tones, Array.IndexOf(tones, bass), true);
-    }
-
-    // One chord alone in another key is no modulation: it is judged in the key that holds before and after it.
-    private static ChordReading InKeyAround(IReadOnlyList<ChordReading> chords, int i)
-    {
-        var chord = chords[i];
-        if (i == 0 || i + 1 == chords.Count || chord.Numeral is not { Kind: NumeralKind.Plain, IsApplied: false } numeral) return chord;
-        var around = chords[i - 1].Key;
-        if (around == chord.Key || chords[i + 1].Key != around) return chord;
-        var named = Numeral.For(around, numeral.Root(chord.Key).NearestTo(around.Tonic), numeral.Quality, numeral.Inversion, null, numeral.Extension);
-        return named is null ? chord : chord with { Key = around, Numeral = named };
+        return linked;
     }
 
     /// <summary>Semitones from one tone up to another, 0..11.</summary>
     public static int Semitones(Tone from, Tone to) => (to.PitchClass - from.PitchClass + 12) % 12;
 
     /// <summary>Whether the chord has a tone, by sound.</summary>
-    public bool Has(Tone tone) => Tones.Any(t => t.IsEnharmonicWith(tone));
+    public bool Has(Tone tone) => Identity.Has(tone);
 
     /// <summary>
     /// The chords that follow, this harmony's own repetitions and inversions left out, as far as the key of the reading
@@ -189,86 +140,5 @@ internal sealed class ChordInContext
         foreach (var (heard, time) in Presence)
             if (heard.IsEnharmonicWith(tone) && time > longest) (found, longest) = (heard, time);
         return found;
-    }
-
-    // The chord that plainly sounds where the numeral's tones do not: complete, almost nothing besides, each of its tones
-    // there for long, and either most of the numeral's time unexplained, or a tone from outside the key added or missing.
-    private SoundingChord? Contradicting()
-    {
-        if (Sonorities.Count == 0) return null;
-        if (SoundingChord.Identify(Sonorities, Reading.Onset, Reading.End) is not { IsComplete: true, Fit: >= PlainFit } heard) return null;
-        if (heard.Tones.All(Has) && Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))) return null;
-        var times = heard.Tones.Select(Time).ToArray();
-        if (times.Min() < LeastTime * times.Max()) return null;
-        var covered = Presence.Where(p => Has(p.Key)).Sum(p => p.Value) / Presence.Values.Sum();
-        // A seventh on the numeral's own root, there as long as the rest: a passing note is not.
-        var addsColour = heard.Tones[0].IsEnharmonicWith(Tones[0]) && Tones.All(t => heard.Tones.Any(t.IsEnharmonicWith))
-            && heard.Tones.Any(t => !Key.Contains(t)) && times.Min() >= 0.8 * times.Max();
-        var unheard = Tones.Where(t => !Key.Contains(t)).ToArray();
-        var isUnheard = unheard.Length > 0 && unheard.All(t => Time(t) <= 0);
-        // A member of the triad that never sounds for a beat and more, and another tone there instead: Ab Cb Eb is no bVI with its C left
-        // out. But a dominant with a ninth may leave out its root.
-        var isReplaced = Reading.Duration >= 1 && Tones.Take(3).Any(t => Time(t) <= 0) && heard.Tones.Any(t => !Has(t))
-            && !(Quality.HasMajorThird() && heard.Tones[0].IsEnharmonicWith(Tones[1]));
-        return addsColour || covered <= MostlyElsewhere || isUnheard || isReplaced ? heard : null;
-    }
-
-    // Of a tone and the same letter a semitone off, the chord's is the one that sounds twice as long: Ab Cb Eb is no bVI, however the chord
-    // is broken and the melody decorated, and a C that hangs over at first changes nothing.
-    private SoundingChord? Variant()
-    {
-        if (Sonorities.Count == 0 || Reading.Duration < 1 || Quality.IsAugmentedSixth()) return null;
-        var longest = Tones.Max(Time);
-        // A seventh beside its chord's own only passes.
-        Tone[] heard = [.. Tones.Select((tone, member) => member < 3 ? Instead(tone, longest) : tone)];
-        if (heard.SequenceEqual(Tones) || heard.Count(t => Time(t) > 0) < 3) return null;
-        foreach (var root in heard)
-            foreach (var quality in Enum.GetValues<ChordQuality>())
-            {
-                int[] members = [.. quality.Members()];
-                if (quality.IsAugmentedSixth() || members.Length != heard.Length || !heard.All(t => members.Contains(t - root))) continue;
-                return new SoundingChord(root, quality, Array.IndexOf(members, heard[Math.Min(Inversion, heard.Length - 1)] - root), 1, true, true);
-            }
-
-        return null;
-    }
-
-    // The semitone above or below on the same letter, where it and not the tone itself sounds; a double accidental may be written as a simple one,
-    // which over a root of the key is more likely another degree.
-    private Tone Instead(Tone tone, double longest)
-    {
-        var own = Time(tone);
-        var isVague = !Key.Contains(Tones[0]);
-        foreach (var fifths in (int[])[-7, 7])
-        {
-            if (tone.Fifths + fifths is < Tone.MinFifths or > Tone.MaxFifths) continue;
-            var other = tone + fifths;
-            var time = Presence.Where(p => p.Key == other || (isVague && IsDouble(other) && p.Key.IsEnharmonicWith(other))).Sum(p => p.Value);
-            if (!Has(other) && time >= VariantTime * longest && time >= 2 * own) return other;
-        }
-
-        return tone;
-    }
-
-    private static bool IsDouble(Tone tone) => Math.Abs(tone.Alteration) > 1;
-
-    private double Time(Tone tone) => Presence.Where(p => p.Key.IsEnharmonicWith(tone)).Sum(p => p.Value);
-
-    private Tone? FindAlteredFifth()
-    {
-        if (Presence.Count == 0 || Quality is not (ChordQuality.Major or ChordQuality.DominantSeventh)) return null;
-        // Broken chords sound each tone for a part of the span only: the member that sounds least is the measure. The third may be left out
-        // where the seventh is there.
-        var others = Tones.Where((_, member) => member != 2).Select(Time).Where(time => time > 0).ToArray();
-        if (Time(Tones[0]) <= 0 || others.Length < 2) return null;
-        var usual = others.Min();
-        foreach (var (heard, time) in Presence)
-        {
-            if (time < 0.5 * usual || time < 2 * Time(Tones[2]) || Key.Contains(heard)) continue;
-            var interval = Semitones(Tones[0], heard);
-            if (interval is 6 or 8 && !Has(heard)) return Tones[2] + (interval == 6 ? -7 : 7);
-        }
-
-        return null;
     }
 }

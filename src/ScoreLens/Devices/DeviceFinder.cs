@@ -31,7 +31,7 @@ public static class DeviceFinder
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(sonorities);
-        var chords = ChordInContext.Of(reading, sonorities);
+        var chords = ChordNaming.Name(reading, sonorities);
         return [.. reading.Chords.Select((chord, i) => chords[i] is { } inContext ? Tag(inContext, chord, reading.HomeKey) : Silent(chord))];
     }
 

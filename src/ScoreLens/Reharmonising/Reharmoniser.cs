@@ -34,7 +34,7 @@ public sealed class Reharmoniser
     {
         ArgumentNullException.ThrowIfNull(analysis);
         (_analysis, _band) = (analysis, band);
-        _chords = ChordInContext.Of(analysis.Reading, analysis.Sonorities);
+        _chords = ChordNaming.Name(analysis.Reading, analysis.Sonorities);
         _melody = Melody.Of(analysis.Sonorities);
         _whole = CueDensity.Of(analysis, band).Whole;
     }
