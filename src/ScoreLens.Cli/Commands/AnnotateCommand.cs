@@ -79,7 +79,7 @@ internal static class AnnotateCommand
         }
         catch (ArgumentException e) when (options.Part.Length > 0)
         {
-            throw new ScoreFormatException($"--part: {e.Message}", inner: e);
+            throw new UsageException($"--part: {e.Message}");
         }
     }
 

@@ -44,10 +44,19 @@ internal static class MarkCommand
 
     private static int Start(string path, TextWriter output)
     {
+        if (path.Length == 0) throw new UsageException("--start takes a file.");
         if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder && !Directory.Exists(folder))
             throw new UsageException($"--start: there is no folder {folder}; make it first, or choose another place.");
         if (Path.Exists(path)) throw new UsageException($"--start: {path} exists and is left as it is; choose another name.");
-        File.WriteAllText(path, AssignmentExample.Text);
+        try
+        {
+            File.WriteAllText(path, AssignmentExample.Text);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new UsageException($"--start: {path} cannot be written; choose another place.");
+        }
+
         output.WriteLine($"{path}: an assignment to start from; 'scorelens mark SCORE... --assignment {path}' marks against it.");
         return ExitStatus.Done;
     }
@@ -72,6 +81,7 @@ internal static class MarkCommand
 
     private static Marker? Load(string file, string? model, TextWriter error)
     {
+        if (Directory.Exists(file)) throw new UsageException($"--assignment: {file} is a folder; give the assignment file.");
         try
         {
             var assignment = AssignmentFile.Load(file);

@@ -43,7 +43,7 @@ internal sealed class ResultFiles : IDisposable
     {
         var place = Path.Combine(_folder, fileName);
         if (_inputs.Contains(RealPath.Of(place)))
-            throw new UsageException($"{place} is an input of this run and would be written over; choose another folder with --out.");
+            throw new UsageException($"{place} is an input of this run and would be written over; choose another folder with --out.", isOfRun: true);
         if (Directory.Exists(place)) throw new IOException($"{place} is a folder, so the result cannot be written there; choose another --out.");
         _aside ??= MakeFolder();
 
@@ -85,7 +85,7 @@ internal sealed class ResultFiles : IDisposable
         }
         catch (IOException) when (File.Exists(_folder))
         {
-            throw new UsageException($"{_folder} is a file, so no results can be written into it; choose another folder with --out.");
+            throw new UsageException($"{_folder} is a file, so no results can be written into it; choose another folder with --out.", isOfRun: true);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

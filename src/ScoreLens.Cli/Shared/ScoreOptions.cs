@@ -44,7 +44,8 @@ internal sealed class ScoreOptions
         Scores.Validators.Add(result =>
         {
             foreach (var token in result.Tokens)
-                if (token.Value is ['-', _, ..] && !Path.Exists(token.Value)) result.AddError($"There is no option {token.Value}.");
+                if (token.Value.Length == 0) result.AddError("SCORE is a file or a folder, and one that is given has no name.");
+                else if (token.Value is ['-', _, ..] && !Path.Exists(token.Value)) result.AddError($"There is no option {token.Value}.");
         });
         command.Add(Scores);
         if (writes) command.Add(Out);

@@ -16,6 +16,7 @@ internal sealed class Session
     private int _done;
     private int _failures;
     private int _unreadable;
+    private int _misdirected;
 
     /// <summary>Starts a run.</summary>
     /// <param name="parse">The command line.</param>
@@ -61,10 +62,10 @@ internal sealed class Session
 
     /// <summary>
     /// <see cref="ExitStatus.Done"/>; <see cref="ExitStatus.Unreadable"/> once an input has failed; but <see cref="ExitStatus.WrongCommandLine"/> where what the
-    /// command line asks for fits none of the inputs (a measure that none of them has).
+    /// command line asks for fits none of the inputs (a measure that none of them has), or results were sent to where an input lies.
     /// </summary>
     public int Status =>
-        _failures == 0 ? ExitStatus.Done : _done == 0 && _unreadable == 0 ? ExitStatus.WrongCommandLine : ExitStatus.Unreadable;
+        _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine : ExitStatus.Unreadable;
 
     /// <summary>The exit status: unreadable inputs first, then what was found.</summary>
     public int StatusWhen(bool found) => Status == ExitStatus.Done && found ? ExitStatus.Found : Status;
@@ -128,6 +129,7 @@ internal sealed class Session
             }
             catch (UsageException e)
             {
+                if (e.IsOfRun) Interlocked.Increment(ref _misdirected);
                 Report(input.Path, e.Message);
             }
             catch (Exception e) when (Failures.Describe(e) is { } message)

@@ -15,7 +15,19 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
     /// <exception cref="ScoreFormatException">The file is not a score that can be read.</exception>
     /// <exception cref="IOException">The file cannot be opened.</exception>
     /// <exception cref="UnauthorizedAccessException">The file may not be opened.</exception>
-    public static ScoreFile Load(string path) => Parse(File.ReadAllBytes(path));
+    public static ScoreFile Load(string path)
+    {
+        var bytes = File.ReadAllBytes(path);
+        try
+        {
+            return Parse(bytes);
+        }
+        catch (ScoreFormatException e) when (bytes.Length > 0 && Path.GetExtension(path).ToUpperInvariant() is ".MID" or ".MIDI" && !MidiReader.IsMidi(bytes))
+        {
+            // Who named it so expects to hear of MIDI, not of XML.
+            throw new ScoreFormatException("This is no Standard MIDI File, whose header is missing, and no MusicXML either; export it again.", inner: e);
+        }
+    }
 
     /// <summary>Reads the bytes of a file.</summary>
     /// <exception cref="ScoreFormatException">The bytes are not a score that can be read.</exception>

@@ -28,6 +28,32 @@ public sealed class CommandLineTests
         Assert.DoesNotContain("System.", error, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("SCORE is a file or a folder", "annotate", "")]
+    [InlineData("--out takes a folder", "annotate", "song.mxl", "--out", "")]
+    [InlineData("--start takes a file", "mark", "--start", "")]
+    [InlineData("is a folder; give the assignment file", "mark", "song.mxl", "--assignment", ".")]
+    public void What_is_empty_or_no_file_is_a_wrong_command_line_and_no_fault_of_the_program(string message, params string[] args)
+    {
+        var (status, output, error) = Run(args);
+        Assert.Equal((2, ""), (status, output));
+        Assert.Contains(message, error, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("song.mid", "is no Standard MIDI File")]
+    [InlineData("song.xml", "Not well-formed XML")]
+    [InlineData("empty.mxl", "The file is empty; export it again.")]
+    public void What_is_no_score_is_told_by_what_its_name_promises(string name, string message)
+    {
+        using var folder = new ScratchFolder();
+        File.WriteAllText(folder.At(name), name == "empty.mxl" ? "" : "neither one nor the other");
+        var (status, output, error) = Run("annotate", folder.At(name));
+        Assert.Equal((3, ""), (status, output));
+        Assert.Contains(message, error, StringComparison.Ordinal);
+        Assert.Single(error.Trim().Split('\n'));
+    }
+
     [Fact]
     public void Every_command_has_help_with_an_example_that_parses()
     {

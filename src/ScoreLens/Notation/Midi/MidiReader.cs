@@ -34,7 +34,7 @@ public static class MidiReader
     {
         var pitched = file.Notes.Where(n => n.Channel != PercussionChannel).ToList();
         var parts = file.Notes.Select(n => (n.Track, n.Channel)).Distinct().Order().ToArray();
-        if (parts.Length == 0) throw new ScoreFormatException("The MIDI file has no notes.");
+        if (parts.Length == 0) throw new ScoreFormatException("The MIDI file has no notes; export it again with the parts that play.");
         var grid = TimeGrid.Of(pitched, file.TicksPerQuarter);
         var lengths = new NoteEnds(grid, file);
         var placed = pitched

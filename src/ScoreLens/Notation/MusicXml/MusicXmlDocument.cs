@@ -59,7 +59,7 @@ public sealed class MusicXmlDocument
 
     private static string? OtherFormat(ReadOnlySpan<byte> bytes)
     {
-        if (bytes.Length == 0) return "The file is empty.";
+        if (bytes.Length == 0) return "The file is empty; export it again.";
         if (bytes.StartsWith("MThd"u8)) return "This is a MIDI file, not MusicXML; give it the ending .mid.";
         if (bytes.StartsWith("%PDF"u8)) return "This is a PDF, a picture of a score; export MusicXML from the notation program instead.";
         return bytes.IndexOfAnyExcept((byte)0) < 0 ? "The file holds only zero bytes; export it again." : null;
