@@ -4,8 +4,8 @@ using ScoreLens.Training;
 
 switch (args)
 {
-    case ["export", var corpus, var output]:
-        Export.Run(corpus, output);
+    case ["export", var corpus, var output, .. var number]:
+        Export.Run(corpus, output, number is [var text1] ? int.Parse(text1, CultureInfo.InvariantCulture) : 0);
         return 0;
     case ["measure", var corpus, var part, .. var rest]:
         var model = rest is [var file, ..] && file != "-" ? ReadingModel.Parse(File.ReadAllBytes(file)) : ReadingModel.Default;

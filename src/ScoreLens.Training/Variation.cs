@@ -67,6 +67,7 @@ internal static class Variation
                 }),
             ],
             Notes = [.. score.Notes.Select(n => n with { Onset = n.Onset * factor, Duration = n.Duration * factor })],
+            Texts = [.. score.Texts.Select(t => t with { Onset = t.Onset * factor })],
         };
     }
 }

@@ -14,7 +14,7 @@ and on the measured works, and writes OUT.pt. Two kinds of network, over the spa
 one vector, with recurrent layers over beats (--beat) and over verticals. Both end in factor scores; a fixed table sums factors to the
 score of every pair of key and numeral.
 """
-import argparse, gzip, json, math, os, struct, time
+import argparse, glob, gzip, json, math, os, struct, time
 import numpy as np
 import torch
 import torch.nn as nn
@@ -29,19 +29,33 @@ class Data:
     """All verticals on the device: features, labels, times; and where each work lies."""
 
     def __init__(self, folder, device):
-        self.index = json.load(open(os.path.join(folder, 'index.json')))
-        raw = lambda name, kind: np.frombuffer(gzip.open(os.path.join(folder, name + '.gz')).read(), kind)
-        counts, indices, values = raw('counts', '<u2'), raw('indices', '<u2'), raw('values', '<f2')
-        total, width = self.index['total'], self.index['width']
-        rows = torch.from_numpy(np.repeat(np.arange(total), counts)).to(device)
+        # what `export` wrote into the folder, then more invented music in folders beside it: data.1, data.2, …
+        folders = [folder, *sorted(glob.glob(folder.rstrip('/') + '.[0-9]*'))]
+        indices = [json.load(open(os.path.join(f, 'index.json'))) for f in folders]
+        self.index = indices[0]; total, width = sum(i['total'] for i in indices), self.index['width']
         self.x = torch.zeros(total, width, dtype=torch.float16, device=device)
-        self.x[rows, torch.from_numpy(indices.astype(np.int64)).to(device)] = torch.from_numpy(values.copy()).to(device)
-        self.labels = torch.from_numpy(raw('labels', '<i2').reshape(total, 6).astype(np.int64)).to(device)
-        self.times = torch.from_numpy(raw('times', '<f4').reshape(total, 2).copy()).to(device)
+        self.works, labels, times, start = [], [], [], 0
+        for f, index in zip(folders, indices):
+            def raw(name, kind):
+                plain = os.path.join(f, name)
+                return np.frombuffer(open(plain, 'rb').read() if os.path.exists(plain) else gzip.open(plain + '.gz').read(), kind)
+            counts = torch.from_numpy(raw('counts', '<u2').astype(np.int64)).to(device)
+            rows = torch.repeat_interleave(torch.arange(start, start + index['total'], device=device), counts)
+            self.x[rows, torch.from_numpy(raw('indices', '<u2').astype(np.int32)).to(device).long()] = torch.from_numpy(raw('values', '<f2').copy()).to(device)
+            labels.append(raw('labels', '<i2').reshape(-1, 6).astype(np.int64)); times.append(raw('times', '<f4').reshape(-1, 2))
+            self.works += [w | dict(start=w['start'] + start) for w in index['works']]
+            start += index['total']
+        self.index['total'] = total
+        self.labels, self.times = (torch.from_numpy(np.concatenate(v)).to(device) for v in (labels, times))
         self.planes, self.width = self.index['planes'], width
-        self.works = self.index['works']
         # a new beat where another quarter begins
         self.quarter = self.times[:, 0].floor().long()
+
+    def hide(self, names):
+        scalars, plane = self.planes * PLACES, lambda n: slice(n * PLACES, (n + 1) * PLACES)
+        where = dict(doubled=[plane(20)], sung=[plane(21)], ends=[plane(22), plane(23)], cues=[slice(scalars + 24, scalars + 25), slice(scalars + 26, scalars + 41)], fermata=[slice(scalars + 25, scalars + 26), slice(scalars + 41, scalars + 42)])
+        for name in names.split(',') if names else []:
+            for columns in where[name]: self.x[:, columns] = 0
 
     def beats(self, rows, valid):
         """Numbers of the beat of each vertical of crops, from 0 in every crop, and the weight of each."""
@@ -193,6 +207,20 @@ class Places(nn.Module):
         return torch.cat([*(full[..., k] for k in range(5)), rest], 2)
 
 
+def chain_loss(keys, new, gold, valid):
+    """How improbable the expert's path of keys is among all paths, a vertical in the mean: the search's own sum, forward."""
+    count = keys.shape[2]
+    same, change = F.logsigmoid(-new)[..., None], F.logsigmoid(new)[..., None] - math.log(count)
+    own = torch.where((gold >= 0)[..., None], torch.where(torch.arange(count, device=keys.device) == gold[..., None], 0., -1e4), 0.)
+    b, t = valid.shape
+    evidence = torch.cat([keys, keys + own]); same, change, on = (torch.cat([v, v]) for v in (same, change, valid[..., None]))
+    a = evidence[:, 0]
+    for i in range(1, t):
+        a = torch.where(on[:, i], torch.logaddexp(a + same[:, i], a.logsumexp(1, keepdim=True) + change[:, i]) + evidence[:, i], a)
+    sums = a.logsumexp(1)
+    return (sums[:b] - sums[b:]).sum() / valid.sum()
+
+
 def build(data, vocabulary, o):
     if o['kind'] == 'places':
         return Places(vocabulary, data.planes, data.width, o['channels'], o['hidden'], o['tail'], o['kernel'], o['window'], o['dropout'])
@@ -236,7 +264,7 @@ def measure(models, data, vocabulary):
     return {f'{s}/{r}': (round(n / t, 4), round(k / t, 4)) for (s, r), (t, k, n) in sorted(sums.items())}
 
 
-SOFT = 32  # pairs kept of every vertical
+SOFT = 16  # pairs kept of every vertical
 
 
 def save_soft(path, teachers, data, vocabulary):
@@ -248,8 +276,8 @@ def save_soft(path, teachers, data, vocabulary):
         for at in range(0, work['length'], length - 2 * margin):
             start = max(0, min(at - margin, work['length'] - length))
             windows.append((work['start'] + start, min(length, work['length'] - start), work['start'] + at, min(length - 2 * margin, work['length'] - at)))
-    for i in range(0, len(windows), 16):
-        part = windows[i:i + 16]
+    for i in range(0, len(windows), 64):
+        part = windows[i:i + 64]
         rows = (torch.tensor([w[0] for w in part], device=device)[:, None] + torch.arange(length, device=device)).clamp(max=data.index['total'] - 1)
         valid = torch.arange(length, device=device)[None] < torch.tensor([w[1] for w in part], device=device)[:, None]
         x = data.x[rows].float() * valid[..., None]
@@ -297,6 +325,8 @@ def main():
     ap.add_argument('--soft-labels', help='what --save-soft wrote, in place of teachers'); ap.add_argument('--save-soft', help='write what the teachers read, for --soft-labels'); ap.add_argument('--foreign', type=float, default=.1, help='share of crops written with a signature that is not theirs'); ap.add_argument('--kernel', type=int, default=15)
     ap.add_argument('--even', type=float, default=0, help='a short crop weighs by its own sum to 1 less this')
     ap.add_argument('--half', action='store_true', help='run the network in bfloat16')
+    ap.add_argument('--hide', default='', help='features that are not looked at: cues, fermata, doubled, sung, ends')
+    ap.add_argument('--chain', type=float, default=0, help='weight of the loss of the whole path of keys')
     ap.add_argument('--drop-crop', type=float, default=0, help='share of places left out for a whole crop')
     o = ap.parse_args()
     if o.pack:
@@ -305,6 +335,8 @@ def main():
     torch.manual_seed(o.seed); device = 'cuda' if torch.cuda.is_available() else 'cpu'
     data = Data(o.data, device); vocabulary = Vocabulary(data.index['vocabulary'], device)
     model = build(data, vocabulary, vars(o)).to(device)
+    if o.chain: model.trust = nn.Parameter(torch.tensor(.3, device=device))
+    data.hide(o.hide)
     mean = {k: v.detach().clone() for k, v in model.state_dict().items()}
     teachers = []
     for path in o.teachers:
@@ -322,20 +354,21 @@ def main():
     soft_pairs, soft_shares = (t.to(device) for t in torch.load(o.soft_labels)) if o.soft_labels else (None, None)
     print(o.out, sum(p.numel() for p in model.parameters()), 'parameters', len(teachers), 'teachers', flush=True)
 
-    def spans(split): return [(w['start'], w['length']) for w in data.works if w['split'] == split and w['length'] > 1]
-    def crops_of(spans_, count):
-        lengths = torch.tensor([max(1, n) for _, n in spans_], dtype=torch.float)
-        pick = torch.multinomial(lengths.clamp(min=24) ** o.sampling, count, replacement=True)
+    def spans(split):
+        own = [(w['start'], w['length']) for w in data.works if w['split'] == split and w['length'] > 1]
+        return own, torch.tensor([n for _, n in own] or [1], dtype=torch.float).clamp(min=24) ** o.sampling
+    def crops_of(pool, count):
+        own, weights = pool
         starts, sizes = [], []
-        for i in pick.tolist():
-            s, n = spans_[i]
+        for i in torch.multinomial(weights, count, replacement=True).tolist():
+            s, n = own[i]
             off = 0 if n <= o.crop else int(torch.randint(-o.crop // 4, n - o.crop + o.crop // 4 + 1, (1,)).clamp(0, n - o.crop))
             starts.append(s + off); sizes.append(min(n, o.crop))
         return torch.tensor(starts, device=device), torch.tensor(sizes, device=device)
 
     train_spans = spans('Train'); pools = [(1 - o.variations - o.handbook - o.texture, train_spans), (o.variations, spans('Variation')), (o.handbook, spans('Handbook')), (o.texture, spans('Texture'))]
     counts = [round(o.batch * share) for share, _ in pools]; counts[0] = o.batch - sum(counts[1:])
-    per_epoch = max(1, sum(n for _, n in train_spans) // (o.crop * o.batch))
+    per_epoch = max(1, sum(n for _, n in train_spans[0]) // (o.crop * o.batch))
     total = per_epoch * o.epochs
     optimizer = torch.optim.AdamW(model.parameters(), o.rate, weight_decay=o.decay, **(dict(fused=True) if device == 'cuda' else {}))
     began = time.time(); progress = 0.0
@@ -391,6 +424,11 @@ def main():
             loss = loss + o.factor * (w * F.cross_entropy(picked[:, at:at + size], classes, reduction='none', label_smoothing=o.smooth)).sum()
         new = label[..., 3:5].float(); known = valid & (label[..., 1] >= 0)
         loss = loss + .3 * F.binary_cross_entropy_with_logits(out[..., vocabulary.factors:][known], new[known])
+        if o.chain:
+            flat = vocabulary.pairs(out[..., :vocabulary.factors].reshape(-1, vocabulary.factors)).view(-1, PLACES, vocabulary.n)
+            keys = torch.cat([flat[:, :, vocabulary.mode == m].logsumexp(2) for m in (0, 1)], 1).log_softmax(1).view(*valid.shape, 2 * PLACES)
+            gold = torch.where(known & (tonic >= 0) & (tonic < PLACES), label[..., 1] * PLACES + tonic, -1)
+            loss = loss + o.chain * chain_loss(keys * model.trust, out[..., vocabulary.factors + 1], gold, valid)
         optimizer.zero_grad(set_to_none=True); loss.backward()
         nn.utils.clip_grad_norm_(model.parameters(), 1.0); optimizer.step()
         with torch.no_grad():
@@ -400,8 +438,8 @@ def main():
         if step % (per_epoch * 20) == 0: print(f'{o.out} step {step} {progress:.2f} loss {loss.item():.3f} {time.time() - began:.0f} s', flush=True)
     model.load_state_dict(mean)
     result = measure([model], data, vocabulary)
-    torch.save(dict(weights={k: v.half().cpu() for k, v in mean.items()}, result=result, args=vars(o)), o.out + '.pt')
-    print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', json.dumps(result), flush=True)
+    torch.save(dict(weights={k: v.half().cpu() for k, v in mean.items() if k != 'trust'}, result=result, args=vars(o), trust=float(mean.get('trust', 0))), o.out + '.pt')
+    print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', round(float(mean['trust']), 3) if o.chain else '', json.dumps(result), flush=True)
 
 
 if __name__ == '__main__': main()

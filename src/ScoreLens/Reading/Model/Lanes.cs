@@ -19,6 +19,9 @@ internal interface ILanes<TSelf>
     /// <summary>The sums with the weights, times one number of the input, added to them.</summary>
     static abstract TSelf Add(TSelf sums, TSelf weights, Vector256<float> input);
 
+    /// <summary>Two rows of sums added.</summary>
+    static abstract TSelf Sum(TSelf a, TSelf b);
+
     /// <summary>Writes them, none below a floor.</summary>
     static abstract void Store(TSelf sums, Vector256<float> floor, ref float to);
 }
@@ -38,6 +41,9 @@ internal readonly struct OneLane(Vector256<float> first) : ILanes<OneLane>
         new(Vector256.MultiplyAddEstimate(input, weights._first, sums._first));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static OneLane Sum(OneLane a, OneLane b) => new(a._first + b._first);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Store(OneLane sums, Vector256<float> floor, ref float to) => Vector256.MaxNative(sums._first, floor).StoreUnsafe(ref to);
 }
 
@@ -55,6 +61,9 @@ internal readonly struct TwoLanes(Vector256<float> first, Vector256<float> secon
     public static TwoLanes Add(TwoLanes sums, TwoLanes weights, Vector256<float> input) => new(
         Vector256.MultiplyAddEstimate(input, weights._first, sums._first),
         Vector256.MultiplyAddEstimate(input, weights._second, sums._second));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static TwoLanes Sum(TwoLanes a, TwoLanes b) => new(a._first + b._first, a._second + b._second);
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Store(TwoLanes sums, Vector256<float> floor, ref float to)
@@ -80,6 +89,9 @@ internal readonly struct ThreeLanes(Vector256<float> first, Vector256<float> sec
         Vector256.MultiplyAddEstimate(input, weights._first, sums._first),
         Vector256.MultiplyAddEstimate(input, weights._second, sums._second),
         Vector256.MultiplyAddEstimate(input, weights._third, sums._third));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static ThreeLanes Sum(ThreeLanes a, ThreeLanes b) => new(a._first + b._first, a._second + b._second, a._third + b._third);
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Store(ThreeLanes sums, Vector256<float> floor, ref float to)

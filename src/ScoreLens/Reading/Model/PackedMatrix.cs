@@ -69,10 +69,9 @@ internal sealed class PackedMatrix
             ref var start = ref onto.IsEmpty ? ref _bias[first] : ref Unsafe.Add(ref MemoryMarshal.GetReference(onto), first);
             var step = onto.IsEmpty ? 0 : Stride;
             ref var to = ref output[first];
-            if (rows < Tile) Few(parts, rows, panel, ref weights, ref start, step, ref to, Stride, floor);
-            else if (panel == 3 * Lane) Panel<ThreeLanes>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
-            else if (panel == 2 * Lane) Panel<TwoLanes>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
-            else Panel<OneLane>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            if (panel == 3 * Lane) Rows<ThreeLanes>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            else if (panel == 2 * Lane) Rows<TwoLanes>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
+            else Rows<OneLane>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
             first += panel;
         }
     }
@@ -86,6 +85,14 @@ internal sealed class PackedMatrix
             yield return next * Lane;
             lanes -= next;
         }
+    }
+
+    private static void Rows<TLanes>(
+        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+        where TLanes : struct, ILanes<TLanes>
+    {
+        if (rows < Tile) Few<TLanes>(parts, rows, ref weights, ref start, step, ref output, stride, floor);
+        else Panel<TLanes>(parts, rows, ref weights, ref start, step, ref output, stride, floor);
     }
 
     // Rows are taken four at a time; the last four overlap the ones before where they do not come out even, which changes nothing.
@@ -128,27 +135,38 @@ internal sealed class PackedMatrix
         }
     }
 
-    // Fewer rows than a tile has, as at the end of a score: one at a time.
-    private static void Few(
-        ReadOnlySpan<InputRows> parts, int rows, int panel, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+    // Fewer rows than a tile has: one at a time, in four sums each, so that one need not wait for the other.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Few<TLanes>(
+        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+        where TLanes : struct, ILanes<TLanes>
     {
         for (var row = 0; row < rows; row++)
         {
-            for (var lane = 0; lane < panel; lane += Lane)
+            var sumA = TLanes.Load(ref Unsafe.Add(ref start, row * step));
+            TLanes sumB = default, sumC = default, sumD = default;
+            ref var w = ref weights;
+            foreach (ref readonly var part in parts)
             {
-                var sum = Vector256.LoadUnsafe(ref Unsafe.Add(ref start, (row * step) + lane));
-                ref var w = ref Unsafe.Add(ref weights, lane);
-                foreach (ref readonly var part in parts)
+                ref var x = ref part.Array[part.Start + (row * part.Stride)];
+                nuint i = 0, count = (nuint)part.Count;
+                for (; i + Tile <= count; i += Tile)
                 {
-                    foreach (var x in part.Array.AsSpan(part.Start + (row * part.Stride), part.Count))
-                    {
-                        sum = Vector256.MultiplyAddEstimate(Vector256.Create(x), Vector256.LoadUnsafe(ref w), sum);
-                        w = ref Unsafe.Add(ref w, panel);
-                    }
+                    sumA = TLanes.Add(sumA, TLanes.Load(ref w), Vector256.Create(Unsafe.Add(ref x, i)));
+                    sumB = TLanes.Add(sumB, TLanes.Load(ref Unsafe.Add(ref w, TLanes.Length)), Vector256.Create(Unsafe.Add(ref x, i + 1)));
+                    sumC = TLanes.Add(sumC, TLanes.Load(ref Unsafe.Add(ref w, 2 * TLanes.Length)), Vector256.Create(Unsafe.Add(ref x, i + 2)));
+                    sumD = TLanes.Add(sumD, TLanes.Load(ref Unsafe.Add(ref w, 3 * TLanes.Length)), Vector256.Create(Unsafe.Add(ref x, i + 3)));
+                    w = ref Unsafe.Add(ref w, Tile * TLanes.Length);
                 }
 
-                Vector256.MaxNative(sum, floor).StoreUnsafe(ref Unsafe.Add(ref output, (row * stride) + lane));
+                for (; i < count; i++)
+                {
+                    sumA = TLanes.Add(sumA, TLanes.Load(ref w), Vector256.Create(Unsafe.Add(ref x, i)));
+                    w = ref Unsafe.Add(ref w, TLanes.Length);
+                }
             }
+
+            TLanes.Store(TLanes.Sum(TLanes.Sum(sumA, sumB), TLanes.Sum(sumC, sumD)), floor, ref Unsafe.Add(ref output, row * stride));
         }
     }
 }
