@@ -298,7 +298,7 @@ def write_weights(path, saved, vocabulary):
         for name, value in network['weights'].items():
             arrays.append(dict(name=name, count=value.numel(), at=at)); at += value.numel()
             parts.append(value.detach().cpu().numpy().astype('<f2').tobytes())
-        networks.append({k: network['args'][k] for k in ('channels', 'hidden', 'tail', 'kernel', 'window')} | dict(arrays=arrays))
+        networks.append({k: network['args'][k] for k in ('front', 'hidden', 'layers', 'beat_layers')} | dict(arrays=arrays))
     vocabulary = [[v['mode'], v['root'], v['target'], v['quality'], v['inversion']] for v in vocabulary]
     head = json.dumps(dict(vocabulary=vocabulary, networks=networks)).encode()
     with open(path, 'wb') as f: f.write(b'SLRM' + struct.pack('<i', len(head)) + head + b''.join(parts))

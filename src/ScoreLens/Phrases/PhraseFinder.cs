@@ -45,7 +45,7 @@ public static class PhraseFinder
         foreach (var start in starts)
         {
             if (start.Downbeat <= opening) continue;
-            var place = new Place(start.Onset, start.Downbeat, PhraseWeights.Of(start.Cues), !PhraseWeights.Pauses(start.Cues));
+            var place = new Place(start.Onset, start.Downbeat, PhraseWeights.Of(start), !PhraseWeights.Pauses(start));
             if (places[^1].Downbeat != start.Downbeat) places.Add(place);
             else if (places.Count > 1 && places[^1].Worth < place.Worth) places[^1] = place;
         }

@@ -1,3 +1,5 @@
+using ScoreLens.Grouping;
+
 namespace ScoreLens.Phrases;
 
 /// <summary>
@@ -15,25 +17,26 @@ internal static class PhraseWeights
     // A pause shows in several cues at once.
     private const double LongestPause = 4.5;
 
-    private static readonly PhraseCue[] Pausing = [PhraseCue.Silence, PhraseCue.LeadGap, PhraseCue.LeadRest, PhraseCue.OtherGap];
+    private static readonly GroupingCue[] Pausing = [GroupingCue.Silence, GroupingCue.LeadGap, GroupingCue.LeadRest, GroupingCue.OtherGap];
 
     /// <summary>The odds of a place, from its cues alone.</summary>
-    public static double Of(double[] cues)
+    public static double Of(PhraseStart start)
     {
-        double Cue(PhraseCue cue) => cues[(int)cue];
+        double Grouping(GroupingCue cue) => start.Grouping[(int)cue];
         var sum = -Threshold;
-        for (var i = 0; i < cues.Length; i++)
-        {
-            if (cues[i] != 0 && !Pausing.Contains((PhraseCue)i)) sum += cues[i] * Of((PhraseCue)i);
-        }
+        for (var i = 0; i < start.Grouping.Length; i++)
+            if (start.Grouping[i] != 0 && !Pausing.Contains((GroupingCue)i)) sum += start.Grouping[i] * Of((GroupingCue)i);
+        for (var i = 0; i < start.Cues.Length; i++)
+            if (start.Cues[i] != 0) sum += start.Cues[i] * Of((PhraseCue)i);
 
         // A cadence that arrives with something new opens a phrase as it closes one, and the slur that ends on it says nothing against.
-        var elision = Cue(PhraseCue.AtAuthentic) * Math.Max(Cue(PhraseCue.Parallel), Cue(PhraseCue.Texture));
-        return sum + Math.Min(Pause(cues), LongestPause) + (elision * 2) - (Cue(PhraseCue.AtAuthentic) * Cue(PhraseCue.UnderSlur) * Of(PhraseCue.UnderSlur));
+        var arrival = start.Cues[(int)PhraseCue.AtAuthentic];
+        var elision = arrival * Math.Max(Grouping(GroupingCue.Parallel), Grouping(GroupingCue.Texture));
+        return sum + Math.Min(Pause(start), LongestPause) + (elision * 2) - (arrival * Grouping(GroupingCue.UnderSlur) * Of(GroupingCue.UnderSlur));
     }
 
     /// <summary>Whether the music pauses before a place.</summary>
-    public static bool Pauses(double[] cues) => Pause(cues) > LongestPause / 3;
+    public static bool Pauses(PhraseStart start) => Pause(start) > LongestPause / 3;
 
     /// <summary>The odds of a phrase from its length alone.</summary>
     /// <param name="measures">Measures from its first downbeat to the next phrase's.</param>
@@ -59,33 +62,38 @@ internal static class PhraseWeights
         return byMeasures - (away * away / 2);
     }
 
-    private static double Pause(double[] cues) => Pausing.Sum(c => cues[(int)c] * Of(c));
+    private static double Pause(PhraseStart start) => Pausing.Sum(c => start.Grouping[(int)c] * Of(c));
+
+    private static double Of(GroupingCue cue) => cue switch
+    {
+        GroupingCue.Silence => 2.5,
+        GroupingCue.Fermata => 5,
+        GroupingCue.Breath => 3.5,
+        GroupingCue.Barline => 3.5,
+        GroupingCue.LeadGap => 2.5,
+        GroupingCue.LeadRest => 1.2,
+        GroupingCue.LeadLeap => 0.5,
+        GroupingCue.OtherGap => 1.5,
+        GroupingCue.Together => 0.8,
+        GroupingCue.Slur => 0.5,
+        GroupingCue.UnderSlur => -1.5,
+        GroupingCue.Held => -2,
+        GroupingCue.Sentence => 4,
+        GroupingCue.VerseLine => 1,
+        GroupingCue.InsideText => -2,
+        GroupingCue.Parallel => 1.5,
+        GroupingCue.Texture => 1,
+        _ => throw new ArgumentOutOfRangeException(nameof(cue), cue, "Unknown cue."),
+    };
 
     private static double Of(PhraseCue cue) => cue switch
     {
-        PhraseCue.Silence => 2.5,
-        PhraseCue.Fermata => 5,
-        PhraseCue.Breath => 3.5,
-        PhraseCue.Barline => 3.5,
-        PhraseCue.LeadGap => 2.5,
-        PhraseCue.LeadRest => 1.2,
-        PhraseCue.LeadLeap => 0.5,
-        PhraseCue.OtherGap => 1.5,
-        PhraseCue.Together => 0.8,
-        PhraseCue.Slur => 0.5,
-        PhraseCue.UnderSlur => -1.5,
-        PhraseCue.Held => -2,
         PhraseCue.AfterAuthentic => 4.5,
         PhraseCue.AtAuthentic => 2.5,
         PhraseCue.AfterHalf => 4,
-        PhraseCue.Sentence => 4,
-        PhraseCue.VerseLine => 1,
-        PhraseCue.InsideText => -2,
         PhraseCue.StartsOnTonic => 0.4,
         PhraseCue.NoChange => -0.6,
         PhraseCue.NewKey => 0.5,
-        PhraseCue.Parallel => 1.5,
-        PhraseCue.Texture => 1,
         PhraseCue.Pickup => -1,
         PhraseCue.OffBeat => -0.7,
         _ => throw new ArgumentOutOfRangeException(nameof(cue), cue, "Unknown cue."),

@@ -20,7 +20,7 @@ internal sealed class ReadingModel
 
     private static readonly Lazy<ReadingModel> Embedded = new(LoadEmbedded);
 
-    private readonly PlaceNetwork[] _networks;
+    private readonly RecurrentNetwork[] _networks;
 
     private ReadingModel(ReadOnlySpan<byte> file)
     {
@@ -48,9 +48,9 @@ internal sealed class ReadingModel
     /// <summary>The factor scores of every vertical, in rows of <see cref="OutputStride"/>.</summary>
     public float[] Run(SonorityFeatures.Row[] rows, IReadOnlyList<Sonority> sonorities)
     {
-        PlaceNetwork.Moment[] moments =
+        RecurrentNetwork.Moment[] moments =
         [
-            .. sonorities.Select(s => new PlaceNetwork.Moment(
+            .. sonorities.Select(s => new RecurrentNetwork.Moment(
                 s.Onset.Floor(), Math.Clamp((float)s.Duration.ToDouble(), ShortestWeight, LongestWeight))),
         ];
         // Each network on a core of its own; they are summed in order, so that the figures do not depend on which ends first.
@@ -66,11 +66,11 @@ internal sealed class ReadingModel
         return output;
     }
 
-    private PlaceNetwork ReadNetwork(JsonElement network, byte[] data)
+    private RecurrentNetwork ReadNetwork(JsonElement network, byte[] data)
     {
         var arrays = network.GetProperty("arrays").EnumerateArray()
             .ToDictionary(a => a.GetProperty("name").GetString()!, a => (At: a.GetProperty("at").GetInt32(), Count: a.GetProperty("count").GetInt32()));
-        return new PlaceNetwork(Size("channels"), Size("hidden"), Size("tail"), Size("kernel"), Size("window"), Vocabulary.Outputs, Read);
+        return new RecurrentNetwork(new(Size("front"), Size("hidden"), Size("layers"), Size("beat_layers")), Vocabulary.Outputs, Read);
 
         int Size(string name) => network.GetProperty(name).GetInt32();
 

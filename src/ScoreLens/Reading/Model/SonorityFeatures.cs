@@ -1,3 +1,4 @@
+using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
@@ -20,13 +21,17 @@ internal sealed class SonorityFeatures
     public static readonly int Planes = Enum.GetValues<Plane>().Length;
 
     /// <summary>Scalars a row holds, after the planes.</summary>
-    public const int Scalars = 42;
+    public static readonly int Scalars = OwnScalars + GroupingEvidence.Cues + 1;
 
     /// <summary>Length of a row.</summary>
     public static readonly int Width = (Planes * Places) + Scalars;
 
+    private const int OwnScalars = 24;
     private const double WideWindow = 8;
     private const double FarWindow = 24;
+
+    // Cues are told in so many steps.
+    private const int CueSteps = 16;
 
     private readonly IReadOnlyList<Sonority> _sonorities;
     private readonly Score _score;
@@ -36,6 +41,9 @@ internal sealed class SonorityFeatures
     private readonly float[][] _bassCumulative;
     private readonly int[] _signatures;
     private readonly Dictionary<SoundingNote, NoteMotion> _motions;
+    private readonly GroupingEvidence _grouping;
+    private readonly HashSet<int> _places;
+    private readonly HashSet<(int Part, Pitch Pitch, Fraction End)> _underFermata;
 
     private SonorityFeatures(Score score, IReadOnlyList<Sonority> sonorities)
     {
@@ -46,20 +54,10 @@ internal sealed class SonorityFeatures
         _signatures = [.. sonorities.Select(s => score.Measures[s.Measure].Signature)];
         _motions = NoteMotion.Of(sonorities);
         (_cumulative, _bassCumulative) = Accumulate();
-        var evidence = new ScoreLens.Phrases.PhraseEvidence(score, sonorities, new HarmonicReading(new Key(new Tone(0), Mode.Major), []), []);
-        _cues = evidence.Starts().ToDictionary(c => c.Onset, c => c.Cues);
-        _sung = ScoreLens.Phrases.Words.Of(score).SungStaves;
-        _firstBass = sonorities.FirstOrDefault(x => x.Notes.Count > 0)?.Bass;
-        _finalBass = sonorities.LastOrDefault(x => x.Notes.Count > 0)?.Bass;
-        _held = score.Notes.Where(n => n.IsHarmonic && n.Marks.HasFlag(NoteMarks.Fermata)).Select(n => (n.Part, n.Pitch, n.End)).ToHashSet();
+        _grouping = new GroupingEvidence(score, sonorities);
+        _places = [.. _grouping.Places()];
+        _underFermata = score.Notes.Where(n => n.IsHarmonic && n.Marks.HasFlag(NoteMarks.Fermata)).Select(n => (n.Part, n.Pitch, n.End)).ToHashSet();
     }
-
-    private readonly Dictionary<Fraction, double[]> _cues;
-    private readonly IReadOnlySet<(int Part, int Staff)> _sung;
-    private readonly SoundingNote? _firstBass;
-    private readonly SoundingNote? _finalBass;
-    private readonly HashSet<(int, Pitch, Fraction)> _held;
-    private static readonly ScoreLens.Phrases.PhraseCue[] Grouping = Enum.GetValues<ScoreLens.Phrases.PhraseCue>().Where(c => c is not (ScoreLens.Phrases.PhraseCue.AfterAuthentic or ScoreLens.Phrases.PhraseCue.AtAuthentic or ScoreLens.Phrases.PhraseCue.AfterHalf or ScoreLens.Phrases.PhraseCue.StartsOnTonic or ScoreLens.Phrases.PhraseCue.NoChange or ScoreLens.Phrases.PhraseCue.NewKey or ScoreLens.Phrases.PhraseCue.Pickup or ScoreLens.Phrases.PhraseCue.OffBeat)).ToArray();
 
     /// <summary>The planes of a row, in order.</summary>
     public enum Plane
@@ -84,10 +82,6 @@ internal sealed class SonorityFeatures
         Accented,
         FarPast,
         FarFuture,
-        Doubled,
-        Sung,
-        FirstBass,
-        FinalBass,
     }
 
     /// <summary>A sparse row: which entries are not zero, and their values.</summary>
@@ -135,13 +129,7 @@ internal sealed class SonorityFeatures
             if (motion.ReachedByStep) row[At(Plane.ReachedByStep, place)] = 1;
             Raise(row, Plane.Long, place, (float)Math.Min(1, (note.End - note.Onset).ToDouble() / 2));
             Raise(row, Plane.Accented, place, (float)motion.Weight);
-            if (_sung.Contains((note.Part, note.Staff))) row[At(Plane.Sung, place)] = 1;
-            var same = notes.Count(n => n.Pitch.Tone == note.Pitch.Tone);
-            if (same > 1) Raise(row, Plane.Doubled, place, Math.Min(1, (same - 1) / 2f));
         }
-
-        if (_firstBass is { } fb) row[At(Plane.FirstBass, PlaceOf(fb.Pitch.Tone, signature))] = 1;
-        if (_finalBass is { } lb) row[At(Plane.FinalBass, PlaceOf(lb.Pitch.Tone, signature))] = 1;
 
         if (sonority.Bass is { } bass) row[At(Plane.Bass, PlaceOf(bass.Pitch.Tone, signature))] = 1;
         if (sonority.Top is { } top) row[At(Plane.Top, PlaceOf(top.Pitch.Tone, signature))] = 1;
@@ -190,9 +178,13 @@ internal sealed class SonorityFeatures
         scalars[21] = (float)pulse / 2;
         scalars[22] = t > 0 ? (float)Math.Log2(Math.Clamp(_durations[t - 1], 1 / 32.0, 16)) / 4 : 0;
         scalars[23] = 1;
-        if (_cues.TryGetValue(sonority.Onset, out var cues))
-            for (var i = 0; i < Grouping.Length; i++) scalars[24 + i] = (float)Math.Round(cues[(int)Grouping[i]] * 16) / 16;
-        if (notes.Any(n => _held.Contains((n.Part, n.Pitch, n.End)))) scalars[41] = 1;
+        if (_places.Contains(t))
+        {
+            var cues = _grouping.At(t);
+            for (var i = 0; i < cues.Length; i++) scalars[OwnScalars + i] = (float)Math.Round(cues[i] * CueSteps) / CueSteps;
+        }
+
+        if (notes.Any(n => _underFermata.Contains((n.Part, n.Pitch, n.End)))) scalars[^1] = 1;
     }
 
     private static int At(Plane plane, int place) => ((int)plane * Places) + place;

@@ -2,7 +2,7 @@ using ScoreLens.Notation;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Phrases;
+namespace ScoreLens.Grouping;
 
 /// <summary>One event of a line.</summary>
 /// <param name="Onset">Quarter notes from the start of the score.</param>

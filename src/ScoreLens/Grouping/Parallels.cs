@@ -1,7 +1,7 @@
 using ScoreLens.Notation;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Phrases;
+namespace ScoreLens.Grouping;
 
 /// <summary>
 /// Measures that begin like other measures. Passages that are heard as parallel are heard as beginning alike (the sixth

@@ -1,7 +1,7 @@
 using ScoreLens.Notation;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Phrases;
+namespace ScoreLens.Grouping;
 
 /// <summary>What the sung words say of a place.</summary>
 internal enum Wording
