@@ -51,12 +51,6 @@ class Data:
         # a new beat where another quarter begins
         self.quarter = self.times[:, 0].floor().long()
 
-    def hide(self, names):
-        scalars, plane = self.planes * PLACES, lambda n: slice(n * PLACES, (n + 1) * PLACES)
-        where = dict(doubled=[plane(20)], sung=[plane(21)], ends=[plane(22), plane(23)], cues=[slice(scalars + 24, scalars + 25), slice(scalars + 26, scalars + 41)], fermata=[slice(scalars + 25, scalars + 26), slice(scalars + 41, scalars + 42)])
-        for name in names.split(',') if names else []:
-            for columns in where[name]: self.x[:, columns] = 0
-
     def beats(self, rows, valid):
         """Numbers of the beat of each vertical of crops, from 0 in every crop, and the weight of each."""
         quarter = self.quarter[rows]
@@ -207,20 +201,6 @@ class Places(nn.Module):
         return torch.cat([*(full[..., k] for k in range(5)), rest], 2)
 
 
-def chain_loss(keys, new, gold, valid):
-    """How improbable the expert's path of keys is among all paths, a vertical in the mean: the search's own sum, forward."""
-    count = keys.shape[2]
-    same, change = F.logsigmoid(-new)[..., None], F.logsigmoid(new)[..., None] - math.log(count)
-    own = torch.where((gold >= 0)[..., None], torch.where(torch.arange(count, device=keys.device) == gold[..., None], 0., -1e4), 0.)
-    b, t = valid.shape
-    evidence = torch.cat([keys, keys + own]); same, change, on = (torch.cat([v, v]) for v in (same, change, valid[..., None]))
-    a = evidence[:, 0]
-    for i in range(1, t):
-        a = torch.where(on[:, i], torch.logaddexp(a + same[:, i], a.logsumexp(1, keepdim=True) + change[:, i]) + evidence[:, i], a)
-    sums = a.logsumexp(1)
-    return (sums[:b] - sums[b:]).sum() / valid.sum()
-
-
 def build(data, vocabulary, o):
     if o['kind'] == 'places':
         return Places(vocabulary, data.planes, data.width, o['channels'], o['hidden'], o['tail'], o['kernel'], o['window'], o['dropout'])
@@ -291,13 +271,20 @@ def save_soft(path, teachers, data, vocabulary):
 
 
 def write_weights(path, saved, vocabulary):
-    """The file that the library embeds: a JSON header, then all arrays of some networks in half precision."""
+    """The file that the library embeds: a JSON header, then all arrays of some networks: a matrix as one byte a weight, with a scale for
+    each of its rows in half precision before them, and everything else in half precision."""
     networks, parts, at = [], [], 0
     for network in saved:
         arrays = []
         for name, value in network['weights'].items():
-            arrays.append(dict(name=name, count=value.numel(), at=at)); at += value.numel()
-            parts.append(value.detach().cpu().numpy().astype('<f2').tobytes())
+            value = value.detach().cpu().float()
+            if value.dim() > 1:
+                rows = value.reshape(value.shape[0], -1)
+                scale = (rows.abs().amax(1, keepdim=True) / 127).clamp(min=1e-7).half()
+                data = scale.numpy().astype('<f2').tobytes() + (rows / scale.float()).round().clamp(-127, 127).numpy().astype('i1').tobytes()
+            else: data = value.numpy().astype('<f2').tobytes()
+            arrays.append(dict(name=name, rows=value.shape[0] if value.dim() > 1 else 0, count=value.numel(), at=at)); at += len(data)
+            parts.append(data)
         networks.append({k: network['args'][k] for k in ('front', 'hidden', 'layers', 'beat_layers')} | dict(arrays=arrays))
     vocabulary = [[v['mode'], v['root'], v['target'], v['quality'], v['inversion']] for v in vocabulary]
     head = json.dumps(dict(vocabulary=vocabulary, networks=networks)).encode()
@@ -325,8 +312,6 @@ def main():
     ap.add_argument('--soft-labels', help='what --save-soft wrote, in place of teachers'); ap.add_argument('--save-soft', help='write what the teachers read, for --soft-labels'); ap.add_argument('--foreign', type=float, default=.1, help='share of crops written with a signature that is not theirs'); ap.add_argument('--kernel', type=int, default=15)
     ap.add_argument('--even', type=float, default=0, help='a short crop weighs by its own sum to 1 less this')
     ap.add_argument('--half', action='store_true', help='run the network in bfloat16')
-    ap.add_argument('--hide', default='', help='features that are not looked at: cues, fermata, doubled, sung, ends')
-    ap.add_argument('--chain', type=float, default=0, help='weight of the loss of the whole path of keys')
     ap.add_argument('--drop-crop', type=float, default=0, help='share of places left out for a whole crop')
     o = ap.parse_args()
     if o.pack:
@@ -335,8 +320,6 @@ def main():
     torch.manual_seed(o.seed); device = 'cuda' if torch.cuda.is_available() else 'cpu'
     data = Data(o.data, device); vocabulary = Vocabulary(data.index['vocabulary'], device)
     model = build(data, vocabulary, vars(o)).to(device)
-    if o.chain: model.trust = nn.Parameter(torch.tensor(.3, device=device))
-    data.hide(o.hide)
     mean = {k: v.detach().clone() for k, v in model.state_dict().items()}
     teachers = []
     for path in o.teachers:
@@ -424,11 +407,6 @@ def main():
             loss = loss + o.factor * (w * F.cross_entropy(picked[:, at:at + size], classes, reduction='none', label_smoothing=o.smooth)).sum()
         new = label[..., 3:5].float(); known = valid & (label[..., 1] >= 0)
         loss = loss + .3 * F.binary_cross_entropy_with_logits(out[..., vocabulary.factors:][known], new[known])
-        if o.chain:
-            flat = vocabulary.pairs(out[..., :vocabulary.factors].reshape(-1, vocabulary.factors)).view(-1, PLACES, vocabulary.n)
-            keys = torch.cat([flat[:, :, vocabulary.mode == m].logsumexp(2) for m in (0, 1)], 1).log_softmax(1).view(*valid.shape, 2 * PLACES)
-            gold = torch.where(known & (tonic >= 0) & (tonic < PLACES), label[..., 1] * PLACES + tonic, -1)
-            loss = loss + o.chain * chain_loss(keys * model.trust, out[..., vocabulary.factors + 1], gold, valid)
         optimizer.zero_grad(set_to_none=True); loss.backward()
         nn.utils.clip_grad_norm_(model.parameters(), 1.0); optimizer.step()
         with torch.no_grad():
@@ -438,8 +416,8 @@ def main():
         if step % (per_epoch * 20) == 0: print(f'{o.out} step {step} {progress:.2f} loss {loss.item():.3f} {time.time() - began:.0f} s', flush=True)
     model.load_state_dict(mean)
     result = measure([model], data, vocabulary)
-    torch.save(dict(weights={k: v.half().cpu() for k, v in mean.items() if k != 'trust'}, result=result, args=vars(o), trust=float(mean.get('trust', 0))), o.out + '.pt')
-    print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', round(float(mean['trust']), 3) if o.chain else '', json.dumps(result), flush=True)
+    torch.save(dict(weights={k: v.half().cpu() for k, v in mean.items()}, result=result, args=vars(o)), o.out + '.pt')
+    print('RESULT', os.path.basename(o.out), f'{time.time() - began:.0f} s {step} steps', json.dumps(result), flush=True)
 
 
 if __name__ == '__main__': main()

@@ -156,11 +156,10 @@ internal sealed class GroupingEvidence
         double lines = 0, height = 0, struck = 0;
         foreach (var line in _lines)
         {
-            var first = line.FirstFrom(start);
-            var i = first;
-            for (; i < line.Events.Count && line.Events[i].Onset < end; i++) height += line.Events[i].Pitch.Midi;
-            struck += i - first;
-            if (i > first || (first > 0 && line.Events[first - 1].End >= end)) lines++;
+            var (first, last) = (line.FirstFrom(start), line.FirstFrom(end));
+            height += line.Height(first, last);
+            struck += last - first;
+            if (last > first || (first > 0 && line.Events[first - 1].End >= end)) lines++;
         }
 
         return (lines, struck > 0 ? height / struck : 0, struck);
@@ -173,12 +172,9 @@ internal sealed class GroupingEvidence
         var highest = 0.0;
         foreach (var line in _lines)
         {
-            double height = 0;
-            var first = line.FirstFrom(start);
-            var i = first;
-            for (; i < line.Events.Count && line.Events[i].Onset < end; i++) height += line.Events[i].Pitch.Midi;
-            if (i == first) continue;
-            height = (height / (i - first)) + (line.IsSung ? 1000 : 0);
+            var (first, last) = (line.FirstFrom(start), line.FirstFrom(end));
+            if (last == first) continue;
+            var height = ((double)line.Height(first, last) / (last - first)) + (line.IsSung ? 1000 : 0);
             if (height > highest) (lead, highest) = (line, height);
         }
 

@@ -19,10 +19,15 @@ internal sealed class MelodicLine
 {
     private readonly Fraction[] _onsets;
 
+    // The heights of the events before each, added up.
+    private readonly int[] _heights;
+
     private MelodicLine(int part, int staff, IReadOnlyList<LineEvent> events, bool isSung)
     {
         (Part, Staff, Events, IsSung) = (part, staff, events, isSung);
         _onsets = [.. events.Select(e => e.Onset)];
+        _heights = new int[events.Count + 1];
+        for (var i = 0; i < events.Count; i++) _heights[i + 1] = _heights[i] + events[i].Pitch.Midi;
     }
 
     public int Part { get; }
@@ -58,6 +63,9 @@ internal sealed class MelodicLine
 
     /// <summary>Index of the first event at or after a time; the number of events where there is none.</summary>
     public int FirstFrom(Fraction onset) => IndexAt(onset) is var i && i >= 0 ? i : ~i;
+
+    /// <summary>The sum of the MIDI numbers of some events, from one on and before another.</summary>
+    public int Height(int first, int end) => _heights[end] - _heights[first];
 
     private static List<LineEvent> Skyline(
         IEnumerable<SoundingNote> notes,

@@ -12,16 +12,17 @@ public sealed partial class DependencyTests
         ["Theory"] = [],
         ["Notation"] = ["Theory"],
         ["Sonorities"] = ["Theory", "Notation"],
-        ["Reading"] = ["Theory", "Notation", "Sonorities"],
+        ["Grouping"] = ["Theory", "Notation", "Sonorities"],
+        ["Reading"] = ["Theory", "Notation", "Sonorities", "Grouping"],
         ["Devices"] = ["Theory", "Sonorities", "Reading"],
-        ["Phrases"] = ["Theory", "Notation", "Sonorities", "Reading"],
+        ["Phrases"] = ["Theory", "Notation", "Sonorities", "Grouping", "Reading"],
         ["Density"] = ["Theory", "Reading", "Devices", "Phrases"],
         ["Marking"] = ["Theory", "Notation", "Sonorities", "Reading", "Devices", "Phrases", "Density"],
         ["Reharmonising"] = ["Theory", "Notation", "Sonorities", "Reading", "Devices", "Phrases", "Density"],
         ["Output"] = ["Theory", "Notation", "Sonorities", "Reading", "Devices", "Phrases", "Density", "Marking", "Reharmonising"],
     };
 
-    private static readonly string[] ReadsNoFiles = ["Theory", "Sonorities", "Reading", "Devices", "Phrases", "Density", "Reharmonising"];
+    private static readonly string[] ReadsNoFiles = ["Theory", "Sonorities", "Grouping", "Reading", "Devices", "Phrases", "Density", "Reharmonising"];
 
     private static readonly string Library = Path.Combine(Places.Root, "src", "ScoreLens");
 

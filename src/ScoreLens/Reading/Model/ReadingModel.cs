@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using System.Numerics.Tensors;
+using System.Runtime.InteropServices;
 using System.Text.Json;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
@@ -68,19 +69,31 @@ internal sealed class ReadingModel
 
     private RecurrentNetwork ReadNetwork(JsonElement network, byte[] data)
     {
-        var arrays = network.GetProperty("arrays").EnumerateArray()
-            .ToDictionary(a => a.GetProperty("name").GetString()!, a => (At: a.GetProperty("at").GetInt32(), Count: a.GetProperty("count").GetInt32()));
+        var arrays = network.GetProperty("arrays").EnumerateArray().ToDictionary(
+            a => a.GetProperty("name").GetString()!,
+            a => (Rows: a.GetProperty("rows").GetInt32(), Count: a.GetProperty("count").GetInt32(), At: a.GetProperty("at").GetInt32()));
         return new RecurrentNetwork(new(Size("front"), Size("hidden"), Size("layers"), Size("beat_layers")), Vocabulary.Outputs, Read);
 
         int Size(string name) => network.GetProperty(name).GetInt32();
 
+        // A matrix has a scale for each of its rows, then a byte for each of its numbers; what has no rows is in half precision.
         float[] Read(string name)
         {
-            var (at, count) = arrays[name];
+            var (rows, count, at) = arrays[name];
+            var scales = Halves(data.AsSpan(at), rows == 0 ? count : rows);
+            if (rows == 0) return scales;
             var values = new float[count];
-            for (var i = 0; i < count; i++) values[i] = (float)BinaryPrimitives.ReadHalfLittleEndian(data.AsSpan(2 * (at + i)));
+            var numbers = MemoryMarshal.Cast<byte, sbyte>(data.AsSpan(at + (2 * rows), count));
+            for (var i = 0; i < count; i++) values[i] = numbers[i] * scales[i / (count / rows)];
             return values;
         }
+    }
+
+    private static float[] Halves(ReadOnlySpan<byte> data, int count)
+    {
+        var values = new float[count];
+        for (var i = 0; i < count; i++) values[i] = (float)BinaryPrimitives.ReadHalfLittleEndian(data[(2 * i)..]);
+        return values;
     }
 
     private static NumeralClass ReadClass(JsonElement e) => new(

@@ -26,6 +26,7 @@ internal sealed class SonorityFeatures
     /// <summary>Length of a row.</summary>
     public static readonly int Width = (Planes * Places) + Scalars;
 
+    private const int Tones = Tone.MaxFifths - Tone.MinFifths + 1;
     private const int OwnScalars = 24;
     private const double WideWindow = 8;
     private const double FarWindow = 24;
@@ -37,8 +38,8 @@ internal sealed class SonorityFeatures
     private readonly Score _score;
     private readonly double[] _onsets;
     private readonly double[] _durations;
-    private readonly float[][] _cumulative;
-    private readonly float[][] _bassCumulative;
+    private readonly float[] _cumulative;
+    private readonly float[] _bassCumulative;
     private readonly int[] _signatures;
     private readonly Dictionary<SoundingNote, NoteMotion> _motions;
     private readonly GroupingEvidence _grouping;
@@ -98,10 +99,7 @@ internal sealed class SonorityFeatures
         {
             Array.Clear(dense);
             features.Fill(t, dense);
-            var indices = new List<ushort>();
-            for (var i = 0; i < dense.Length; i++)
-                if (dense[i] != 0) indices.Add((ushort)i);
-            rows[t] = new Row([.. indices], [.. indices.Select(i => dense[i])]);
+            rows[t] = Sparse(dense);
         }
 
         return (rows, features._signatures);
@@ -109,6 +107,21 @@ internal sealed class SonorityFeatures
 
     /// <summary>The place of a tone in a plane centred on a signature; tones far off share the outermost places.</summary>
     public static int PlaceOf(Tone tone, int signature) => Math.Clamp(tone.Fifths - signature + Middle, 0, Places - 1);
+
+    private static Row Sparse(ReadOnlySpan<float> dense)
+    {
+        var count = dense.Length - dense.Count(0f);
+        var (indices, values) = (new ushort[count], new float[count]);
+        var next = 0;
+        for (var i = 0; i < dense.Length; i++)
+        {
+            if (dense[i] == 0) continue;
+            indices[next] = (ushort)i;
+            values[next++] = dense[i];
+        }
+
+        return new Row(indices, values);
+    }
 
     private void Fill(int t, float[] row)
     {
@@ -184,7 +197,7 @@ internal sealed class SonorityFeatures
             for (var i = 0; i < cues.Length; i++) scalars[OwnScalars + i] = (float)Math.Round(cues[i] * CueSteps) / CueSteps;
         }
 
-        if (notes.Any(n => _underFermata.Contains((n.Part, n.Pitch, n.End)))) scalars[^1] = 1;
+        if (_underFermata.Count > 0 && notes.Any(n => _underFermata.Contains((n.Part, n.Pitch, n.End)))) scalars[^1] = 1;
     }
 
     private static int At(Plane plane, int place) => ((int)plane * Places) + place;
@@ -195,40 +208,60 @@ internal sealed class SonorityFeatures
         cell = Math.Max(cell, value);
     }
 
-    private (float[][] All, float[][] Bass) Accumulate()
+    // For every vertical and after the last, how long each tone has sounded until then, a row of tones each.
+    private (float[] All, float[] Bass) Accumulate()
     {
         var count = _sonorities.Count;
-        var all = new float[count + 1][];
-        var bass = new float[count + 1][];
-        all[0] = new float[Tone.MaxFifths - Tone.MinFifths + 1];
-        bass[0] = new float[all[0].Length];
+        var (all, bass) = (new float[(count + 1) * Tones], new float[(count + 1) * Tones]);
         for (var t = 0; t < count; t++)
         {
-            all[t + 1] = [.. all[t]];
-            bass[t + 1] = [.. bass[t]];
-            foreach (var tone in _sonorities[t].Notes.Select(n => n.Pitch.Tone).Distinct())
-                all[t + 1][tone.Fifths - Tone.MinFifths] += (float)_durations[t];
-            if (_sonorities[t].Bass is { } low) bass[t + 1][low.Pitch.Tone.Fifths - Tone.MinFifths] += (float)_durations[t];
+            var (next, duration) = ((t + 1) * Tones, (float)_durations[t]);
+            all.AsSpan(t * Tones, Tones).CopyTo(all.AsSpan(next));
+            bass.AsSpan(t * Tones, Tones).CopyTo(bass.AsSpan(next));
+            var notes = _sonorities[t].Notes;
+            for (var i = 0; i < notes.Count; i++)
+            {
+                // A tone counts once, however often it is doubled.
+                var tone = notes[i].Pitch.Tone;
+                var isDoubled = false;
+                for (var n = 0; n < i && !isDoubled; n++) isDoubled = notes[n].Pitch.Tone == tone;
+                if (!isDoubled) all[next + tone.Fifths - Tone.MinFifths] += duration;
+            }
+
+            if (_sonorities[t].Bass is { } low) bass[next + low.Pitch.Tone.Fifths - Tone.MinFifths] += duration;
         }
 
         return (all, bass);
     }
 
     // How long each tone sounds inside a window of time, as a share of the window.
-    private void Window(float[] row, Plane plane, float[][] cumulative, double from, double to, int signature)
+    private void Window(float[] row, Plane plane, float[] cumulative, double from, double to, int signature)
     {
         if (to <= from) return;
         var scale = (float)(1 / (to - from));
-        var (fromSlice, fromShare) = Locate(from);
-        var (toSlice, toShare) = Locate(to);
-        for (var i = 0; i < cumulative[0].Length; i++)
+        Span<float> until = stackalloc float[Tones], since = stackalloc float[Tones];
+        Sums(cumulative, to, until);
+        Sums(cumulative, from, since);
+        for (var i = 0; i < Tones; i++)
         {
-            var sum = Sum(cumulative, toSlice, toShare, i) - Sum(cumulative, fromSlice, fromShare, i);
+            var sum = until[i] - since[i];
             if (sum > 1e-5f) row[At(plane, Math.Clamp(i + Tone.MinFifths - signature + Middle, 0, Places - 1))] += Math.Min(1, sum * scale);
         }
+    }
 
-        static float Sum(float[][] cumulative, int slice, float share, int i) =>
-            share == 0 ? cumulative[slice][i] : cumulative[slice][i] + (share * (cumulative[slice + 1][i] - cumulative[slice][i]));
+    // How long each tone has sounded until a time.
+    private void Sums(float[] cumulative, double time, Span<float> sums)
+    {
+        var (slice, share) = Locate(time);
+        var before = cumulative.AsSpan(slice * Tones, Tones);
+        if (share == 0)
+        {
+            before.CopyTo(sums);
+            return;
+        }
+
+        var after = cumulative.AsSpan((slice + 1) * Tones, Tones);
+        for (var i = 0; i < Tones; i++) sums[i] = before[i] + (share * (after[i] - before[i]));
     }
 
     private (int Slice, float Share) Locate(double time)
