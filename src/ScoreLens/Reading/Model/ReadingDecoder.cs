@@ -17,7 +17,7 @@ internal sealed record Decoding(Pair[] Path, IReadOnlyList<(Pair Pair, double Pr
 /// <param name="ChordTrust">The same for numerals.</param>
 internal sealed record DecoderSettings(double KeyEvidence, double KeyChange, double ChordEvidence, double KeyTrust, double ChordTrust)
 {
-    public static DecoderSettings Default { get; } = new(3, -3, 1.25, 0.3, 0.4);
+    public static DecoderSettings Default { get; } = new(3, -1, 1.5, 0.3, 0.4);
 }
 
 /// <summary>
@@ -42,7 +42,7 @@ internal sealed class ReadingDecoder
     // length a change of key costs more; beyond the longest that was counted nothing is known, and nothing more is assumed.
     private const double UsualLength = 200;
     private const double LongestLength = 1200;
-    private const double KeyChangePerLength = 9.5;
+    private const double KeyChangePerLength = 8;
 
     private const int Middle = SonorityFeatures.Middle;
     private const int Places = SonorityFeatures.Places;
