@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using ScoreLens.Notation;
 using ScoreLens.Reading.Model;
 using ScoreLens.Sonorities;
@@ -46,12 +47,13 @@ public static class HarmonicReader
     private static List<ChordReading> Chords(NumeralVocabulary vocabulary, Decoding decoding, Score score, IReadOnlyList<Sonority> sonorities)
     {
         var chords = new List<ChordReading>();
+        var sums = new Dictionary<Pair, double>();
         for (int start = 0, end; start < sonorities.Count; start = end)
         {
             end = start + 1;
             var silent = IsLongSilence(score, sonorities[start]);
             while (end < sonorities.Count && IsLongSilence(score, sonorities[end]) == silent && (silent || decoding.Path[end] == decoding.Path[start])) end++;
-            chords.Add(Chord(vocabulary, decoding, sonorities, start, end, silent));
+            chords.Add(silent ? Silence(vocabulary, decoding, sonorities, start, end) : Chord(vocabulary, decoding, sonorities, start, end, sums));
         }
 
         return chords;
@@ -61,18 +63,22 @@ public static class HarmonicReader
     private static bool IsLongSilence(Score score, Sonority sonority) =>
         sonority.Notes.Count == 0 && (sonority.Onset.Sign == 0 || sonority.Duration >= score.Measures[sonority.Measure].Time.Length);
 
-    private static ChordReading Chord(NumeralVocabulary vocabulary, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start, int end, bool silent)
+    private static ChordReading Silence(NumeralVocabulary vocabulary, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start, int end) =>
+        new(sonorities[start].Onset, sonorities[end - 1].End - sonorities[start].Onset, KeyOf(vocabulary, decoding.Path[start]), null, 0, []);
+
+    // A chord from the verticals of one pair; the sums of probabilities are room to work in.
+    private static ChordReading Chord(
+        NumeralVocabulary vocabulary, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start, int end, Dictionary<Pair, double> sums)
     {
         var onset = sonorities[start].Onset;
         var duration = sonorities[end - 1].End - onset;
         var chosen = decoding.Path[start];
-        if (silent) return new ChordReading(onset, duration, KeyOf(vocabulary, chosen), null, 0, []);
-        var sums = new Dictionary<Pair, double>();
+        sums.Clear();
         for (var t = start; t < end; t++)
         {
-            var share = (sonorities[t].Duration / duration).ToDouble();
+            var share = sonorities[t].Duration.ToDouble() / duration.ToDouble();
             foreach (var (pair, probability) in decoding.Marginals[t])
-                sums[pair] = sums.GetValueOrDefault(pair) + (share * probability);
+                CollectionsMarshal.GetValueRefOrAddDefault(sums, pair, out _) += share * probability;
         }
 
         var others = sums.Where(p => p.Key != chosen && p.Value >= 0.005).OrderByDescending(p => p.Value).Take(RunnersUpKept)

@@ -1,75 +1,70 @@
-using System.Numerics.Tensors;
+using System.Buffers;
+using System.Runtime.CompilerServices;
 
 namespace ScoreLens.Reading.Model;
 
 /// <summary>
 /// A chain of states over verticals: log evidence for every state, and two log transitions a step, for staying and for
 /// changing. Gives the best path and the probability of every state. All changes of a step cost alike, and a state stays in at
-/// most one other, so that a step costs as much as it has states, not as much as it has pairs of them.
+/// most one other, so that a step costs as much as it has states, not as much as it has pairs of them. The states of all steps lie
+/// in one row, those of a step together.
 /// </summary>
-/// <param name="evidence">Log evidence of every state at every step.</param>
-/// <param name="stays">For every state of a step the number that it had the step before; -1 where it was none. Not read for the first step.</param>
+/// <param name="starts">Where the states of every step start in the row, and after the last step the length of the row.</param>
+/// <param name="evidence">Log evidence of every state.</param>
+/// <param name="stays">For every state the number, within its step, that it had the step before; -1 where it was none. Not read for the first step.</param>
 /// <param name="transitions">Log weights of staying and of changing into a step.</param>
-internal sealed class Chain(double[][] evidence, int[][] stays, (double Same, double Change)[] transitions)
+internal sealed class Chain(int[] starts, double[] evidence, int[] stays, (double Same, double Change)[] transitions)
 {
-    private const double Least = 1e-300;
+    private int Steps => starts.Length - 1;
 
-    private readonly double[] _shares = new double[evidence.Max(e => e.Length)];
-    private readonly double[] _sums = new double[evidence.Max(e => e.Length)];
-
-    /// <summary>The best path, with the evidence weighed.</summary>
+    /// <summary>The best path, with the evidence weighed: the number of a state within every step.</summary>
     public int[] BestPath(double weight)
     {
-        var back = new int[evidence.Length][];
-        var value = Weighed(0, weight);
-        for (var t = 1; t < evidence.Length; t++)
-        {
-            var next = Weighed(t, weight);
-            back[t] = new int[next.Length];
-            Step(value, next, back[t], stays[t], transitions[t]);
-            value = next;
-        }
+        // Rooms as long as the row are lent: in a long score fresh ones cost more than what is done in them.
+        var value = ArrayPool<double>.Shared.Rent(evidence.Length);
+        var back = ArrayPool<int>.Shared.Rent(evidence.Length);
+        for (var i = 0; i < evidence.Length; i++) value[i] = evidence[i] * weight;
+        for (var t = 1; t < Steps; t++) Step(Of(value, t - 1), Of(value, t), Of(back, t), Of(stays, t), transitions[t]);
 
-        var path = new int[evidence.Length];
-        path[^1] = TensorPrimitives.IndexOfMax<double>(value);
-        for (var t = evidence.Length - 1; t > 0; t--) path[t - 1] = back[t][path[t]];
+        var path = new int[Steps];
+        path[^1] = Top(Of(value, Steps - 1));
+        for (var t = Steps - 1; t > 0; t--) path[t - 1] = back[starts[t] + path[t]];
+        ArrayPool<double>.Shared.Return(value);
+        ArrayPool<int>.Shared.Return(back);
         return path;
     }
 
-    /// <summary>The probability of every state at every step, with evidence and transitions weighed.</summary>
-    public double[][] Marginals(double evidenceWeight, double transitionWeight)
+    /// <summary>The probability of every state, in the row of all, with evidence and transitions weighed.</summary>
+    public double[] Marginals(double evidenceWeight, double transitionWeight)
     {
-        var forward = new double[evidence.Length][];
-        forward[0] = Weighed(0, evidenceWeight);
-        for (var t = 1; t < evidence.Length; t++)
+        var powers = ArrayPool<double>.Shared.Rent(evidence.Length);
+        Weigh(powers.AsSpan(0, evidence.Length), evidenceWeight);
+        var shares = powers.AsSpan(0, evidence.Length).ToArray();
+        Normalise(Of(shares, 0));
+        for (var t = 1; t < Steps; t++) Forward(Of(shares, t - 1), Of(shares, t), Of(stays, t), Weights(t, transitionWeight));
+
+        // From the last step on back: of every state, how probable what follows is on it, up to a factor that they have in common.
+        var most = Enumerable.Range(0, Steps).Max(t => starts[t + 1] - starts[t]);
+        Span<double> behind = new double[most];
+        behind.Fill(1);
+        for (var t = Steps - 1; t > 0; t--)
         {
-            forward[t] = Weighed(t, evidenceWeight);
-            Forward(forward[t - 1], forward[t], stays[t], Weights(t, transitionWeight));
+            Multiply(Of(shares, t), behind);
+            Multiply(Of(powers, t), behind);
+            Backward(Of(powers, t), behind[..(starts[t] - starts[t - 1])], Of(stays, t), Weights(t, transitionWeight));
         }
 
-        var backward = new double[_shares.Length];
-        var behind = new double[_shares.Length];
-        for (var t = evidence.Length - 1; t >= 0; t--)
-        {
-            var here = backward.AsSpan(0, evidence[t].Length);
-            Combine(forward[t], here);
-            if (t == 0) break;
-            var weighed = behind.AsSpan(0, here.Length);
-            TensorPrimitives.Multiply(evidence[t], evidenceWeight, weighed);
-            TensorPrimitives.Add<double>(weighed, here, weighed);
-            var before = backward.AsSpan(0, evidence[t - 1].Length);
-            before.Clear();
-            Backward(weighed, before, stays[t], Weights(t, transitionWeight));
-        }
-
-        return forward;
+        Multiply(Of(shares, 0), behind);
+        ArrayPool<double>.Shared.Return(powers);
+        return shares;
     }
 
     // The best state before serves every state as a change; only staying must be looked at apart.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Step(ReadOnlySpan<double> value, Span<double> next, Span<int> back, ReadOnlySpan<int> stays, (double Same, double Change) weights)
     {
         var (same, change) = weights;
-        var top = TensorPrimitives.IndexOfMax(value);
+        var top = Top(value);
         for (var j = 0; j < next.Length; j++)
         {
             var stay = stays[j];
@@ -80,57 +75,72 @@ internal sealed class Chain(double[][] evidence, int[][] stays, (double Same, do
         }
     }
 
-    private void Forward(ReadOnlySpan<double> from, Span<double> to, ReadOnlySpan<int> stays, (double Same, double Change) weights)
+    // From the shares of the states before, which sum to one: every state follows on all of them, on one as the same.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Forward(ReadOnlySpan<double> from, Span<double> to, ReadOnlySpan<int> stays, (double Same, double Change) weights)
     {
-        var top = Share(from, to.Length, weights, out var shares, out var sums);
         for (var j = 0; j < to.Length; j++)
-            if (stays[j] >= 0) sums[j] += shares[stays[j]] * (weights.Same - weights.Change);
-        AddLogs(sums, top, to);
+        {
+            var same = stays[j] >= 0 ? from[stays[j]] : 0;
+            to[j] *= (same * weights.Same) + ((1 - same) * weights.Change);
+        }
+
+        Normalise(to);
     }
 
-    private void Backward(ReadOnlySpan<double> from, Span<double> to, ReadOnlySpan<int> stays, (double Same, double Change) weights)
+    // From the shares of the states behind, which sum to one, in the same way.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Backward(ReadOnlySpan<double> from, Span<double> to, ReadOnlySpan<int> stays, (double Same, double Change) weights)
     {
-        var top = Share(from, to.Length, weights, out var shares, out var sums);
-        for (var i = 0; i < from.Length; i++)
-            if (stays[i] >= 0) sums[stays[i]] += shares[i] * (weights.Same - weights.Change);
-        AddLogs(sums, top, to);
+        to.Fill(weights.Change);
+        for (var j = 0; j < from.Length; j++)
+            if (stays[j] >= 0) to[stays[j]] = (from[j] * weights.Same) + ((1 - from[j]) * weights.Change);
     }
 
-    // The share of every state in the likeliest, which is given back, and for every state to come the sum as if all of them changed.
-    private double Share(ReadOnlySpan<double> from, int count, (double Same, double Change) weights, out Span<double> shares, out Span<double> sums)
+    // The exponentials of the weighed evidence, in each step as shares of the largest.
+    private void Weigh(Span<double> powers, double weight)
     {
-        var top = TensorPrimitives.Max(from);
-        shares = _shares.AsSpan(0, from.Length);
-        sums = _sums.AsSpan(0, count);
-        TensorPrimitives.Subtract(from, top, shares);
-        TensorPrimitives.Exp<double>(shares, shares);
-        sums.Fill(TensorPrimitives.Sum<double>(shares) * weights.Change);
+        for (var t = 0; t < Steps; t++)
+        {
+            var own = Of(evidence, t);
+            var top = own[Top(own)];
+            for (var i = 0; i < own.Length; i++) powers[starts[t] + i] = weight * (own[i] - top);
+        }
+
+        Exponentials.InPlace(powers);
+    }
+
+    // As many as there are shares; they sum to one afterwards.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Multiply(Span<double> shares, ReadOnlySpan<double> factors)
+    {
+        for (var i = 0; i < shares.Length; i++) shares[i] *= factors[i];
+        Normalise(shares);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Normalise(Span<double> shares)
+    {
+        double sum = 0;
+        foreach (var share in shares) sum += share;
+        foreach (ref var share in shares) share /= sum;
+    }
+
+    // The largest value; the first of equal ones.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static int Top(ReadOnlySpan<double> values)
+    {
+        var top = 0;
+        for (var i = 1; i < values.Length; i++)
+            if (values[i] > values[top]) top = i;
         return top;
     }
 
-    private static void AddLogs(ReadOnlySpan<double> sums, double top, Span<double> to)
-    {
-        for (var j = 0; j < to.Length; j++) to[j] += top + Math.Log(Math.Max(sums[j], Least));
-    }
-
-    private static void Combine(Span<double> forward, ReadOnlySpan<double> backward)
-    {
-        TensorPrimitives.Add(forward, backward, forward);
-        TensorPrimitives.Subtract(forward, TensorPrimitives.Max<double>(forward), forward);
-        TensorPrimitives.Exp<double>(forward, forward);
-        TensorPrimitives.Divide(forward, TensorPrimitives.Sum<double>(forward), forward);
-    }
+    private Span<T> Of<T>(T[] row, int t) => row.AsSpan(starts[t], starts[t + 1] - starts[t]);
 
     private (double Same, double Change) Weights(int t, double weight)
     {
         var (same, change) = transitions[t];
         return (Math.Exp(weight * same), Math.Exp(weight * change));
-    }
-
-    private double[] Weighed(int t, double weight)
-    {
-        var weighed = new double[evidence[t].Length];
-        TensorPrimitives.Multiply(evidence[t], weight, weighed);
-        return weighed;
     }
 }

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -24,14 +25,11 @@ internal sealed class HeardTones
     private const double LeastOfLongest = 0.2;
     private const double LeastOfAll = 0.02;
 
-    // Tones are bits in the order of the line of fifths, of which twelve steps make the same sound.
-    private const int Origin = 30;
-    private const int Sounds = 12;
+    private const int Sounds = NumeralTones.Sounds;
     private const int Seventh = 3;
 
     private readonly NumeralVocabulary _vocabulary;
     private readonly IReadOnlyList<Sonority> _sonorities;
-    private readonly (ulong Tones, uint Sounds)[] _numerals;
     private readonly Stretch[] _stretches;
 
     /// <param name="vocabulary">The numerals to choose from.</param>
@@ -40,7 +38,6 @@ internal sealed class HeardTones
     public HeardTones(NumeralVocabulary vocabulary, IReadOnlyList<Sonority> sonorities, Func<int, bool> isNewChord)
     {
         (_vocabulary, _sonorities) = (vocabulary, sonorities);
-        _numerals = [.. vocabulary.Classes.Select(TonesOf).Select(tones => (tones, SoundsOf(tones)))];
         _stretches = new Stretch[sonorities.Count];
         for (int start = 0, end; start < sonorities.Count; start = end)
         {
@@ -52,75 +49,81 @@ internal sealed class HeardTones
 
     /// <summary>What is heard from one likely change of chord to the next.</summary>
     /// <param name="Whole">The tones that last, as bits; none where fewer than three do: an interval is no whole chord.</param>
-    /// <param name="Shares">The share that each of the twelve sounds has of all tones' time; all zero in silence.</param>
+    /// <param name="Shares">
+    /// The share that each of the twelve sounds has of all tones' time, twice over, so that the sound of a tonic and that of a member above it need
+    /// only be added; all zero in silence.
+    /// </param>
     private sealed record Stretch(ulong Whole, double[] Shares);
 
-    /// <summary>What a numeral over a tonic gains at a vertical by what sounds there, in nats; negative where the notes speak against it.</summary>
-    public double Gain(int t, int tonic, int entry)
+    /// <summary>What numerals over a tonic gain at a vertical by what sounds there, in nats; negative where the notes speak against one.</summary>
+    /// <param name="t">Number of the vertical.</param>
+    /// <param name="tonic">Place of the tonic on the line of fifths.</param>
+    /// <param name="entries">The numerals.</param>
+    /// <param name="scores">Takes what each of them gains, added to what stands there.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void AddGains(int t, int tonic, ReadOnlySpan<int> entries, Span<double> scores)
     {
-        if (_sonorities[t].Bass is not { } bass) return 0;
-        var lowest = bass.Pitch.Tone.Fifths - tonic == _vocabulary.Classes[entry].Bass ? LowestIsBass : 0;
-        return WholeGain(_stretches[t], tonic, entry) - Foreign(_stretches[t], tonic, _vocabulary.Classes[entry]) + lowest;
+        if (_sonorities[t].Bass is not { } bass) return;
+        var lowest = bass.Pitch.Tone.Fifths - tonic;
+        var whole = NumeralTones.AboveTonic(_stretches[t].Whole, tonic);
+        var sounds = NumeralTones.SoundsOf(whole);
+        var shares = _stretches[t].Shares.AsSpan(NumeralTones.SoundOf(tonic), Sounds);
+        for (var i = 0; i < entries.Length; i++)
+        {
+            var tones = _vocabulary.Tones.Of(entries[i]);
+            var gain = whole == 0 || NumeralTones.SoundsOf(tones) != sounds ? 0 : tones == whole ? WholeAsSpelled : WholeAsSounding;
+            gain -= Foreign(_vocabulary.Tones.MembersOf(entries[i]), shares);
+            scores[i] += gain + (lowest == _vocabulary.BassOf(entries[i]) ? LowestIsBass : 0);
+        }
     }
 
     /// <summary>Adds the numerals of a mode over a tonic whose tones sound, learned or not.</summary>
     public void AddCandidates(int t, int tonic, int mode, List<int> entries)
     {
-        var heard = SoundsOf(AboveTonic(_stretches[t].Whole, tonic));
+        var heard = NumeralTones.SoundsOf(NumeralTones.AboveTonic(_stretches[t].Whole, tonic));
         if (heard == 0) return;
-        foreach (var list in (int[][])[_vocabulary.OfMode[mode], _vocabulary.UnlearnedOfMode[mode]])
-            foreach (var entry in list)
-                if (_numerals[entry].Sounds == heard && !entries.Contains(entry)) entries.Add(entry);
+        foreach (var entry in _vocabulary.Tones.With(heard, mode))
+            if (!entries.Contains(entry)) entries.Add(entry);
     }
 
-    private double WholeGain(Stretch stretch, int tonic, int entry)
-    {
-        var heard = AboveTonic(stretch.Whole, tonic);
-        if (heard == 0 || _numerals[entry].Sounds != SoundsOf(heard)) return 0;
-        return _numerals[entry].Tones == heard ? WholeAsSpelled : WholeAsSounding;
-    }
-
-    private static double Foreign(Stretch stretch, int tonic, NumeralClass numeral)
+    private static double Foreign(ReadOnlySpan<int> members, ReadOnlySpan<double> shares)
     {
         double own = 0, last = 0;
-        var members = numeral.Quality.Members();
-        foreach (var member in members) own += last = stretch.Shares[SoundOf(tonic + numeral.Root + member)];
+        foreach (var member in members) own += last = shares[member];
         return (AllForeign * (1 - own)) + (members.Length > Seventh && last < LeastOfAll ? SeventhMissing : 0);
-    }
-
-    private static ulong TonesOf(NumeralClass numeral)
-    {
-        ulong tones = 0;
-        foreach (var member in numeral.Quality.Members()) tones |= Bit(numeral.Root + member);
-        return tones;
     }
 
     private static Stretch Hear(IReadOnlyList<Sonority> sonorities, int start, int end)
     {
-        var times = SoundingChord.Presence(sonorities, sonorities[start].Onset, sonorities[end - 1].End);
-        var (all, longest) = (times.Values.Sum(), times.Values.DefaultIfEmpty().Max());
+        // How long each tone sounds, from the lowest on the line of fifths up, octaves taken together.
+        Span<double> times = stackalloc double[Tone.MaxFifths - Tone.MinFifths + 1];
+        times.Clear();
+        for (var t = start; t < end; t++) AddTimes(sonorities[t], times);
+        double all = 0, longest = 0;
+        foreach (var time in times) (all, longest) = (all + time, Math.Max(longest, time));
+
         ulong whole = 0;
-        var shares = new double[Sounds];
-        foreach (var (tone, time) in times)
+        var shares = new double[2 * Sounds];
+        for (var i = 0; i < times.Length; i++)
         {
-            shares[SoundOf(tone.Fifths)] += time / all;
-            if (time >= LeastOfLongest * longest) whole |= Bit(tone.Fifths);
+            if (times[i] == 0) continue;
+            shares[NumeralTones.SoundOf(i + Tone.MinFifths)] += times[i] / all;
+            if (times[i] >= LeastOfLongest * longest) whole |= NumeralTones.Bit(i + Tone.MinFifths);
         }
 
+        shares.AsSpan(0, Sounds).CopyTo(shares.AsSpan(Sounds));
         return new Stretch(BitOperations.PopCount(whole) >= 3 ? whole : 0, shares);
     }
 
-    private static ulong Bit(int fifths) => 1UL << (fifths + Origin);
-
-    // Fifths from -30 up, as few as any score spells, to one of twelve sounds.
-    private static int SoundOf(int fifths) => (fifths + (6 * Sounds)) % Sounds;
-
-    private static ulong AboveTonic(ulong tones, int tonic) => tonic >= 0 ? tones >> tonic : tones << -tonic;
-
-    private static uint SoundsOf(ulong tones)
+    private static void AddTimes(Sonority sonority, Span<double> times)
     {
-        ulong sounds = 0;
-        for (; tones != 0; tones >>= Sounds) sounds |= tones;
-        return (uint)(sounds & ((1UL << Sounds) - 1));
+        ulong counted = 0;
+        var duration = sonority.Duration.ToDouble();
+        for (var n = 0; n < sonority.Notes.Count; n++)
+        {
+            var place = sonority.Notes[n].Pitch.Tone.Fifths - Tone.MinFifths;
+            if ((counted & (1UL << place)) == 0) times[place] += duration;
+            counted |= 1UL << place;
+        }
     }
 }

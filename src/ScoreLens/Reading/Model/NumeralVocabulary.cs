@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Reading.Model;
@@ -13,8 +14,11 @@ internal sealed class NumeralVocabulary
 
     // How far below the likeliest numeral one that was not learned is taken to be, in nats; chosen on the validation works.
     private const float Unlearned = 3;
-    private readonly Shape[][] _shapes;
-    private readonly Offsets[][] _offsets;
+
+    private readonly NumeralClass[] _classes;
+    private readonly int[] _basses;
+    private readonly NumeralShape[][] _shapes;
+    private readonly NumeralOffsets[][] _offsets;
     private readonly int _learned;
 
     // How far from the tonic roots, basses and targets lie, at most.
@@ -25,7 +29,8 @@ internal sealed class NumeralVocabulary
     {
         _learned = learned.Length;
         NumeralClass[] classes = [.. learned, .. Seldom().Except(learned)];
-        Classes = classes;
+        _classes = classes;
+        _basses = [.. classes.Select(c => c.Bass)];
         Numerals = [.. classes.Select(c => c.ToNumeral() ?? throw new InvalidDataException("The model knows a numeral that cannot be written."))];
         var numbers = new Dictionary<NumeralClass, int>();
         foreach (var c in learned) numbers.TryAdd(c with { Inversion = 0 }, numbers.Count);
@@ -39,8 +44,10 @@ internal sealed class NumeralVocabulary
         NewChordAt = NumeralAt + numbers.Count;
         NewKeyAt = NewChordAt + 1;
         Outputs = NewKeyAt + 1;
+        NumeralFactors = [(RootAt, BassAt), (BassAt, TargetAt), (TargetAt, QualityAt), (QualityAt, InversionAt), (InversionAt, NumeralAt), (NumeralAt, NewChordAt)];
         OfMode = [Indices(Mode.Major, 0, _learned), Indices(Mode.Minor, 0, _learned)];
         UnlearnedOfMode = [Indices(Mode.Major, _learned, classes.Length), Indices(Mode.Minor, _learned, classes.Length)];
+        Tones = new NumeralTones(classes, OfMode.Zip(UnlearnedOfMode, (first, then) => (int[])[.. first, .. then]));
         IndexInMode = new int[_learned];
         foreach (var list in OfMode)
             foreach (var (at, entry) in list.Index()) IndexInMode[entry] = at;
@@ -49,16 +56,17 @@ internal sealed class NumeralVocabulary
         var row = Places + (2 * _reach);
         SpreadLength = (3 * row) + Places;
         _offsets = [.. OfMode.Select(list => list.Select(i => OffsetsOf(classes[i])).ToArray())];
+        GroupsOfMode = [.. _shapes.Zip(_offsets, (shapes, offsets) => new NumeralGroups(shapes.Zip(offsets)))];
 
-        Shape ShapeOf(NumeralClass c) => new(QualityAt + (int)c.Quality, InversionAt + c.Inversion, NumeralAt + numbers[c with { Inversion = 0 }]);
+        NumeralShape ShapeOf(NumeralClass c) => new(QualityAt + (int)c.Quality, InversionAt + c.Inversion, NumeralAt + numbers[c with { Inversion = 0 }]);
 
-        Offsets OffsetsOf(NumeralClass c) => new(
+        NumeralOffsets OffsetsOf(NumeralClass c) => new(
             _reach + c.Root, row + _reach + c.Bass, c.Target is { } target ? (2 * row) + _reach + target : 3 * row);
 
         int[] Indices(Mode mode, int from, int to) => [.. Enumerable.Range(from, to - from).Where(i => classes[i].Mode == mode)];
     }
 
-    public IReadOnlyList<NumeralClass> Classes { get; }
+    public IReadOnlyList<NumeralClass> Classes => _classes;
 
     public IReadOnlyList<Numeral> Numerals { get; }
 
@@ -68,8 +76,17 @@ internal sealed class NumeralVocabulary
     /// <summary>Indices of the classes that were not learned, of major keys, then of minor keys.</summary>
     public int[][] UnlearnedOfMode { get; }
 
+    /// <summary>The tones of all classes; those of a mode that were learned stand before those that were not.</summary>
+    public NumeralTones Tones { get; }
+
     /// <summary>For every learned class its place in its mode's list.</summary>
     public int[] IndexInMode { get; }
+
+    /// <summary>The learned classes of major keys, then of minor keys, grouped for their sums.</summary>
+    public NumeralGroups[] GroupsOfMode { get; }
+
+    /// <summary>Where each kind of factor of a numeral starts and ends: a score has one of each beside the key's.</summary>
+    public (int Start, int End)[] NumeralFactors { get; }
 
     public int RootAt { get; }
 
@@ -96,6 +113,7 @@ internal sealed class NumeralVocabulary
     public static float KeyScore(ReadOnlySpan<float> factors, Mode mode, int tonic) => factors[((int)mode * Places) + tonic];
 
     /// <summary>What the scores of a mode's numerals have whatever the tonic, in the order of its list.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void FixedScores(ReadOnlySpan<float> factors, int mode, Span<float> scores)
     {
         var shapes = _shapes[mode];
@@ -107,12 +125,12 @@ internal sealed class NumeralVocabulary
     }
 
     /// <summary>
-    /// Lays out the factors of root, bass and target for <see cref="Scores"/>: the outermost places are repeated as far as any numeral
+    /// Lays out the factors of root, bass and target, or their exponentials: the outermost places are repeated as far as any numeral
     /// reaches from any tonic, and 'no target' is said for every tonic, so that no place must be looked at twice.
     /// </summary>
     /// <param name="factors">The factors of a vertical.</param>
     /// <param name="spread">Takes <see cref="SpreadLength"/> values.</param>
-    public void Spread(ReadOnlySpan<float> factors, Span<float> spread)
+    public void Spread<T>(ReadOnlySpan<T> factors, Span<T> spread)
     {
         var row = Places + (2 * _reach);
         SpreadRow(factors.Slice(RootAt, Places), spread[..row]);
@@ -122,6 +140,7 @@ internal sealed class NumeralVocabulary
     }
 
     /// <summary>The scores of a mode's numerals over a tonic, from the fixed ones and the spread factors.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Scores(ReadOnlySpan<float> factors, ReadOnlySpan<float> spread, ReadOnlySpan<float> fixedScores, int mode, int tonic, Span<float> scores)
     {
         var key = KeyScore(factors, (Mode)mode, tonic);
@@ -136,13 +155,17 @@ internal sealed class NumeralVocabulary
         }
     }
 
+    /// <summary>The bass of a numeral in fifths above the tonic.</summary>
+    public int BassOf(int entry) => _basses[entry];
+
     /// <summary>Whether the model has a factor of its own for a numeral.</summary>
     public bool IsLearned(int entry) => entry < _learned;
 
     /// <summary>The score of any one numeral over a tonic; for one that was learned it is that of <see cref="Scores"/>, to the last bit.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public float Score(ReadOnlySpan<float> factors, int entry, int tonic)
     {
-        var c = Classes[entry];
+        ref readonly var c = ref _classes[entry];
         var key = KeyScore(factors, c.Mode, tonic);
         float own;
         if (IsLearned(entry))
@@ -152,11 +175,11 @@ internal sealed class NumeralVocabulary
         }
         else
         {
-            var likeliest = System.Numerics.Tensors.TensorPrimitives.Max(factors[NumeralAt..NewChordAt]);
+            var likeliest = Exponentials.Top(factors[NumeralAt..NewChordAt]);
             own = key + likeliest - Unlearned + factors[QualityAt + (int)c.Quality] + factors[InversionAt + c.Inversion];
         }
 
-        return own + factors[RootAt + Place(tonic + c.Root)] + factors[BassAt + Place(tonic + c.Bass)]
+        return own + factors[RootAt + Place(tonic + c.Root)] + factors[BassAt + Place(tonic + _basses[entry])]
             + factors[TargetAt + (c.Target is { } target ? Place(tonic + target) : Places)];
     }
 
@@ -170,7 +193,7 @@ internal sealed class NumeralVocabulary
         where numeral.ToNumeral() is not null
         select numeral;
 
-    private void SpreadRow(ReadOnlySpan<float> places, Span<float> row)
+    private void SpreadRow<T>(ReadOnlySpan<T> places, Span<T> row)
     {
         row[.._reach].Fill(places[0]);
         places.CopyTo(row[_reach..]);
@@ -178,10 +201,4 @@ internal sealed class NumeralVocabulary
     }
 
     private static int Place(int place) => Math.Clamp(place, 0, Places - 1);
-
-    /// <summary>Where a numeral finds the factors that are the same over every tonic.</summary>
-    private readonly record struct Shape(int Quality, int Inversion, int Numeral);
-
-    /// <summary>Where a numeral finds its other factors in the spread ones, less the place of the tonic.</summary>
-    private readonly record struct Offsets(int Root, int Bass, int Target);
 }

@@ -1,10 +1,17 @@
+using System.Buffers;
+using System.Runtime.CompilerServices;
 using ScoreLens.Sonorities;
-using ScoreLens.Theory;
 
 namespace ScoreLens.Reading.Model;
 
 /// <summary>A reading of one vertical: the tonic on the line of fifths and a numeral of the vocabulary, which carries the mode.</summary>
-internal readonly record struct Pair(int Tonic, int Entry);
+internal readonly record struct Pair(int Tonic, int Entry)
+{
+    // Pairs are looked up for every vertical; what is generated for records is slow until a program has run for a while.
+    public bool Equals(Pair other) => Tonic == other.Tonic && Entry == other.Entry;
+
+    public override int GetHashCode() => (Entry << 6) ^ Tonic;
+}
 
 /// <summary>What the decoder found: for every vertical the chosen pair, and all pairs considered with their probabilities.</summary>
 internal sealed record Decoding(Pair[] Path, IReadOnlyList<(Pair Pair, double Probability)>[] Marginals);
@@ -55,6 +62,7 @@ internal sealed class ReadingDecoder
     private readonly IReadOnlyList<Sonority> _sonorities;
     private readonly int _count;
     private readonly NumeralScores _scores;
+    private readonly KeySums _keySums;
     private readonly double _length;
     private readonly HeardTones _heardTones;
 
@@ -65,6 +73,7 @@ internal sealed class ReadingDecoder
         _length = Math.Min(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()), LongestLength) / UsualLength;
         _heardTones = new HeardTones(_vocabulary, sonorities, t => Factors(t)[_vocabulary.NewChordAt] > 0);
         _scores = new NumeralScores(_vocabulary);
+        _keySums = new KeySums(_vocabulary);
     }
 
     public static Decoding Decode(
@@ -91,14 +100,15 @@ internal sealed class ReadingDecoder
         var path = new Pair[_count];
         var marginals = new IReadOnlyList<(Pair, double)>[_count];
         var found = new List<(Pair, double)>();
+        var at = 0;
         for (var t = 0; t < _count; t++)
         {
             var tonic = keys[keyPath[t]].Tonic;
             path[t] = new Pair(tonic, entries[t][chordPath[t]]);
             found.Clear();
-            var inKey = keyShares[t][keyPath[t]];
-            for (var i = 0; i < entries[t].Length; i++) found.Add((new Pair(tonic, entries[t][i]), inKey * shares[t][i]));
-            AddOtherKeys(t, keys, keyPath[t], keyShares[t], found);
+            var ofKeys = keyShares.AsSpan(t * keys.Length, keys.Length);
+            foreach (var entry in entries[t]) found.Add((new Pair(tonic, entry), ofKeys[keyPath[t]] * shares[at++]));
+            AddOtherKeys(t, keys, keyPath[t], ofKeys, found);
             marginals[t] = [.. found];
         }
 
@@ -106,56 +116,73 @@ internal sealed class ReadingDecoder
     }
 
     // The keys that come into question anywhere, the best path through them, and the probability of each at every vertical.
-    private (LocalKey[] Keys, int[] Path, double[][] Shares) Keys()
+    private (LocalKey[] Keys, int[] Path, double[] Shares) Keys()
     {
-        var logs = new (LocalKey Key, double Log)[_count][];
-        var numbers = new Dictionary<LocalKey, int>();
+        var logs = ArrayPool<double>.Shared.Rent(_count * 2 * Places);
+        var keys = new List<LocalKey>();
+        var known = new HashSet<LocalKey>();
         for (var t = 0; t < _count; t++)
         {
-            logs[t] = KeysOf(t);
-            foreach (var (key, log) in logs[t])
-                if (log > LeastLog) numbers.TryAdd(key, numbers.Count);
+            var found = logs.AsSpan(t * 2 * Places, 2 * Places);
+            FindKeys(t, found);
+            for (var place = 0; place < found.Length; place++)
+                if (found[place] > LeastLog && known.Add(KeyAt(t, place))) keys.Add(KeyAt(t, place));
         }
 
         // Every key is considered at every vertical, under the same number.
-        var stays = new int[_count][];
-        Array.Fill(stays, [.. Enumerable.Range(0, numbers.Count)]);
-        var chain = new Chain(
-            [.. logs.Select((found, t) => KeyEvidenceOf(t, found, numbers))], stays, [.. Enumerable.Range(0, _count).Select(KeyTransitions)]);
-        var keys = numbers.OrderBy(n => n.Value).Select(n => n.Key).ToArray();
-        return (keys, chain.BestPath(KeyEvidence), chain.Marginals(_settings.KeyTrust * KeyEvidence, _settings.KeyTrust));
+        var (evidence, stays) = (new double[_count * keys.Count], new int[_count * keys.Count]);
+        for (var t = 0; t < _count; t++)
+        {
+            for (var k = 0; k < keys.Count; k++)
+            {
+                evidence[(t * keys.Count) + k] = KeyEvidenceOf(t, keys[k], logs);
+                stays[(t * keys.Count) + k] = k;
+            }
+        }
+
+        ArrayPool<double>.Shared.Return(logs);
+        int[] starts = [.. Enumerable.Range(0, _count + 1).Select(t => t * keys.Count)];
+        var chain = new Chain(starts, evidence, stays, [.. Enumerable.Range(0, _count).Select(KeyTransitions)]);
+        return ([.. keys], chain.BestPath(KeyEvidence), chain.Marginals(_settings.KeyTrust * KeyEvidence, _settings.KeyTrust));
     }
 
-    private double[] KeyEvidenceOf(int t, (LocalKey Key, double Log)[] found, Dictionary<LocalKey, int> numbers)
+    private LocalKey KeyAt(int t, int place)
     {
-        var evidence = new double[numbers.Count];
-        if (IsSilent(t)) return evidence;
-        Array.Fill(evidence, Floor);
-        foreach (var (key, log) in found)
-            if (numbers.TryGetValue(key, out var number)) evidence[number] = Math.Max(Floor, log);
-        return evidence;
+        var (mode, tonic) = Math.DivRem(place, Places);
+        return new LocalKey(tonic - Middle + _signatures[t], mode);
+    }
+
+    private double KeyEvidenceOf(int t, LocalKey key, double[] logs)
+    {
+        if (IsSilent(t)) return 0;
+        var tonic = key.Tonic - _signatures[t] + Middle;
+        return tonic is < 0 or >= Places ? Floor : Math.Max(Floor, logs[(((t * 2) + key.Mode) * Places) + tonic]);
     }
 
     // The numerals that come into question at every vertical, the best path through them, and their probabilities in the key.
-    private (int[][] Entries, int[] Path, double[][] Shares) Chords(LocalKey[] keys, int[] keyPath, Leaders[] leaders)
+    private (int[][] Entries, int[] Path, double[] Shares) Chords(LocalKey[] keys, int[] keyPath, Leaders[] leaders)
     {
         var entries = new int[_count][];
-        var evidence = new double[_count][];
-        var stays = new int[_count][];
-        var transitions = new (double, double)[_count];
+        var starts = new int[_count + 1];
         var candidates = new List<int>();
         for (var t = 0; t < _count; t++)
         {
-            var key = keys[keyPath[t]];
-            FindCandidates(leaders, keyPath, t, key, candidates);
+            FindCandidates(leaders, keyPath, t, keys[keyPath[t]], candidates);
             entries[t] = [.. candidates];
-            evidence[t] = Evidence(t, key, entries[t], leaders[t].Total);
-            var inKey = t > 0 && keyPath[t - 1] == keyPath[t];
-            stays[t] = [.. entries[t].Select(entry => inKey ? Array.IndexOf(entries[t - 1], entry) : -1)];
-            transitions[t] = inKey ? ChordTransitions(t) : (0, 0);
+            starts[t + 1] = starts[t] + entries[t].Length;
         }
 
-        var chain = new Chain(evidence, stays, transitions);
+        var (evidence, stays) = (new double[starts[^1]], new int[starts[^1]]);
+        var transitions = new (double, double)[_count];
+        for (var t = 0; t < _count; t++)
+        {
+            var inKey = t > 0 && keyPath[t - 1] == keyPath[t];
+            for (var i = 0; i < entries[t].Length; i++) stays[starts[t] + i] = inKey ? Array.IndexOf(entries[t - 1], entries[t][i]) : -1;
+            transitions[t] = inKey ? ChordTransitions(t) : (0, 0);
+            if (!IsSilent(t)) FindEvidence(t, keys[keyPath[t]], entries[t], leaders[t].Total, evidence.AsSpan(starts[t]));
+        }
+
+        var chain = new Chain(starts, evidence, stays, transitions);
         return (entries, chain.BestPath(_settings.ChordEvidence), chain.Marginals(_settings.ChordTrust * _settings.ChordEvidence, _settings.ChordTrust));
     }
 
@@ -195,30 +222,12 @@ internal sealed class ReadingDecoder
     private ReadOnlySpan<float> Factors(int t) => _output.AsSpan(t * _stride, _vocabulary.Outputs);
 
     // The log probability of each key with all its numerals; keys far behind the best are passed over.
-    private (LocalKey Key, double Log)[] KeysOf(int t)
+    private void FindKeys(int t, Span<double> logs)
     {
         var factors = Factors(t);
-        var least = System.Numerics.Tensors.TensorPrimitives.Max(factors[..(2 * Places)]) - KeyMargin;
-        Span<int> places = stackalloc int[2 * Places];
-        Span<double> sums = stackalloc double[2 * Places];
-        var count = 0;
-        for (var place = 0; place < places.Length; place++)
-        {
-            var (mode, tonic) = Math.DivRem(place, Places);
-            if (NumeralVocabulary.KeyScore(factors, (Mode)mode, tonic) < least) continue;
-            _scores.Of(t, factors, mode, tonic, out sums[count]);
-            places[count++] = place;
-        }
-
-        var total = LogSum(sums[..count]);
-        var found = new (LocalKey, double)[count];
-        for (var n = 0; n < count; n++)
-        {
-            var (mode, tonic) = Math.DivRem(places[n], Places);
-            found[n] = (new LocalKey(tonic - Middle + _signatures[t], mode), sums[n] - total);
-        }
-
-        return found;
+        _keySums.Of(factors, Exponentials.Top(factors[..(2 * Places)]) - KeyMargin, logs);
+        var total = Exponentials.LogSum(logs);
+        foreach (ref var log in logs) log -= total;
     }
 
     private Leaders LeadersOf(int t, LocalKey key)
@@ -234,25 +243,32 @@ internal sealed class ReadingDecoder
     private double FindBest(int t, LocalKey key, Span<(int Entry, double Log)> best)
     {
         var scores = _scores.Of(t, Factors(t), key.Mode, TonicPlace(t, key), out var total);
-        for (var n = 0; n < best.Length; n++)
-        {
-            var top = System.Numerics.Tensors.TensorPrimitives.IndexOfMax<float>(scores);
-            best[n] = (_vocabulary.OfMode[key.Mode][top], scores[top] - total);
-            scores[top] = float.NegativeInfinity;
-        }
-
+        var inMode = _vocabulary.OfMode[key.Mode];
+        FindBest(scores, best);
+        foreach (ref var one in best) one = (inMode[one.Entry], one.Log - total);
         return total;
     }
 
-    private double[] Evidence(int t, LocalKey key, int[] entries, double total)
+    // The largest scores with their places, the largest first; of equal ones the first.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void FindBest(ReadOnlySpan<float> scores, Span<(int At, double Score)> best)
     {
-        var logs = new double[entries.Length];
-        if (IsSilent(t)) return logs;
+        best.Fill((0, double.NegativeInfinity));
+        for (var i = 0; i < scores.Length; i++)
+        {
+            if (scores[i] <= best[^1].Score) continue;
+            var at = best.Length - 1;
+            for (; at > 0 && best[at - 1].Score < scores[i]; at--) best[at] = best[at - 1];
+            best[at] = (i, scores[i]);
+        }
+    }
+
+    private void FindEvidence(int t, LocalKey key, int[] entries, double total, Span<double> evidence)
+    {
         var factors = Factors(t);
         var tonic = TonicPlace(t, key);
-        for (var i = 0; i < entries.Length; i++)
-            logs[i] = Math.Max(Floor, _vocabulary.Score(factors, entries[i], tonic) - total) + _heardTones.Gain(t, key.Tonic, entries[i]);
-        return logs;
+        for (var i = 0; i < entries.Length; i++) evidence[i] = Math.Max(Floor, _vocabulary.Score(factors, entries[i], tonic) - total);
+        _heardTones.AddGains(t, key.Tonic, entries, evidence);
     }
 
     private int TonicPlace(int t, LocalKey key) => Math.Clamp(key.Tonic - _signatures[t] + Middle, 0, Places - 1);
@@ -287,12 +303,4 @@ internal sealed class ReadingDecoder
     private static double Sigmoid(double x) => 1 / (1 + Math.Exp(-x));
 
     private static double Log(double p) => Math.Log(Math.Max(p, 1e-5));
-
-    private static double LogSum(ReadOnlySpan<double> values)
-    {
-        var top = System.Numerics.Tensors.TensorPrimitives.Max(values);
-        double sum = 0;
-        foreach (var v in values) sum += Math.Exp(v - top);
-        return top + Math.Log(sum);
-    }
 }

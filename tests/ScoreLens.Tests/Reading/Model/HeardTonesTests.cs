@@ -56,7 +56,12 @@ public sealed class HeardTonesTests
     [InlineData("G3 C4 E4", "I64")]
     public void The_lowest_note_tells_the_inversion(string notes, string numeral) => Assert.True(Gain(numeral, notes) > Gain("I", notes));
 
-    private static double Gain(string numeral, params string[] verticals) => Heard(verticals).Gain(0, 0, At(numeral));
+    private static double Gain(string numeral, params string[] verticals)
+    {
+        var gain = new double[1];
+        Heard(verticals).AddGains(0, 0, [At(numeral)], gain);
+        return gain[0];
+    }
 
     private static List<int> Candidates(string notes)
     {
