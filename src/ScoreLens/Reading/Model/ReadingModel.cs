@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Buffers.Binary;
 using System.Numerics.Tensors;
 using System.Runtime.InteropServices;
@@ -55,14 +56,21 @@ internal sealed class ReadingModel
                 s.Onset.Floor(), Math.Clamp((float)s.Duration.ToDouble(), ShortestWeight, LongestWeight))),
         ];
         // Each network on a core of its own; they are summed in order, so that the figures do not depend on which ends first.
+        var length = rows.Length * OutputStride;
         var outputs = new float[_networks.Length][];
         Parallel.For(0, _networks.Length, n =>
         {
-            outputs[n] = new float[rows.Length * OutputStride];
+            outputs[n] = ArrayPool<float>.Shared.Rent(length);
+            outputs[n].AsSpan(0, length).Clear();
             _networks[n].AddTo(rows, moments, outputs[n], OutputStride);
         });
-        var output = outputs[0];
-        for (var n = 1; n < outputs.Length; n++) TensorPrimitives.Add(output, outputs[n], output);
+        var output = new float[length];
+        foreach (var own in outputs)
+        {
+            TensorPrimitives.Add(output, own.AsSpan(0, length), output);
+            ArrayPool<float>.Shared.Return(own);
+        }
+
         TensorPrimitives.Divide(output, outputs.Length, output);
         return output;
     }
