@@ -20,7 +20,8 @@ internal static class Export
     private const int TexturesOfAWork = 3;
     private const int HandbookPieces = 3000;
 
-    public static void Run(string corpus, string output, int shard)
+    /// <summary>Writes the works and some music invented for them; a number other than 0 asks for as much other invented music, without the works.</summary>
+    public static void Run(string corpus, string output, int number = 0)
     {
         Directory.CreateDirectory(output);
         var works = CorpusWork.All(corpus);
@@ -31,11 +32,11 @@ internal static class Export
         {
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(work.ScorePath));
             var reference = work.Labels();
-            if (shard == 0) arrays.Add(work.Name, work.Repertoire, work.Split.ToString(), score, reference, classes);
+            if (number == 0) arrays.Add(work.Name, work.Repertoire, work.Split.ToString(), score, reference, classes);
             if (work.Split != Split.Train) continue;
             for (var n = 1; n <= VariationsOfAWork; n++)
             {
-                var seed = (shard * VariationsOfAWork) + n;
+                var seed = (number * VariationsOfAWork) + n;
                 var (varied, factor) = Variation.Of(score, new Random(seed * 7919));
                 ReferenceLabel[] labels = [.. reference.Select(l => l with { Onset = l.Onset * factor, Duration = l.Duration * factor })];
                 arrays.Add($"{work.Name}#{seed}", work.Repertoire, "Variation", varied, labels, classes);
@@ -43,7 +44,7 @@ internal static class Export
 
             for (var n = 1; n <= TexturesOfAWork; n++)
             {
-                var seed = (shard * TexturesOfAWork) + n;
+                var seed = (number * TexturesOfAWork) + n;
                 var other = Retexture.Of(score, reference, new Random(seed * 6007));
                 arrays.Add($"{work.Name}~{seed}", work.Repertoire, "Texture", other, reference, classes);
             }
@@ -51,7 +52,7 @@ internal static class Export
 
         for (var n = 1; n <= HandbookPieces; n++)
         {
-            var seed = (shard * HandbookPieces) + n;
+            var seed = (number * HandbookPieces) + n;
             var written = PhraseComposer.Write(new Random(seed));
             arrays.Add($"handbook#{seed}", "handbook", "Handbook", written.Score, [.. written.Chords.Select(c => new ReferenceLabel(c.Onset, c.Duration, c.Key, c.Numeral))], classes);
         }

@@ -4,8 +4,11 @@ using ScoreLens.Training;
 
 switch (args)
 {
-    case ["export", var corpus, var output, .. var number]:
-        Export.Run(corpus, output, number is [var text1] ? int.Parse(text1, CultureInfo.InvariantCulture) : 0);
+    case ["export", var corpus, var output]:
+        Export.Run(corpus, output);
+        return 0;
+    case ["export", var corpus, var output, var number]:
+        Export.Run(corpus, output, int.Parse(number, CultureInfo.InvariantCulture));
         return 0;
     case ["measure", var corpus, var part, .. var rest]:
         var model = rest is [var file, ..] && file != "-" ? ReadingModel.Parse(File.ReadAllBytes(file)) : ReadingModel.Default;
@@ -27,6 +30,6 @@ switch (args)
         Console.WriteLine(string.Join(", ", Logistic.Fit(judgements).Select(c => c.ToString("f2", CultureInfo.InvariantCulture))));
         return 0;
     default:
-        Console.Error.WriteLine("usage: export CORPUS FOLDER | calibrate CORPUS | measure CORPUS train|validation|measure [WEIGHTS|- [KEYS,CHANGE,CHORDS,KEYTRUST,CHORDTRUST …]]");
+        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER] | calibrate CORPUS | measure CORPUS train|validation|measure [WEIGHTS|- [KEYS,CHANGE,CHORDS,KEYTRUST,CHORDTRUST …]]");
         return 2;
 }

@@ -10,8 +10,8 @@
 It learns from works whose split is Train, their variations, other music over their analyses, and handbook progressions; it prints
 the shares by duration of right keys and numerals, one vertical at a time and without decoding over time, on the validation
 and on the measured works, and writes OUT.pt. Two kinds of network, over the sparse features of each vertical:
---kind places is the same for every place on the line of fifths (what the library runs); --kind whole sees the line of fifths as
-one vector, with recurrent layers over beats (--beat) and over verticals. Both end in factor scores; a fixed table sums factors to the
+--kind places is the same for every place on the line of fifths (a teacher); --kind whole sees the line of fifths as one vector, with
+recurrent layers over beats (--beat) and over verticals (what the library runs). Both end in factor scores; a fixed table sums factors to the
 score of every pair of key and numeral.
 """
 import argparse, glob, gzip, json, math, os, struct, time

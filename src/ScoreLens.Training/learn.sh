@@ -2,7 +2,7 @@
 # Learns the shipped weights anew: features from the corpus's open part, then rounds of teachers, of what they think of every vertical,
 # and of students, who are among the next round's teachers; last the weights file.
 #   src/ScoreLens.Training/learn.sh CORPUS WORKFOLDER
-# Needs the .NET SDK, python3 with PyTorch, and a CUDA GPU (about an hour on one of the 80 GB class, one network after another).
+# Needs the .NET SDK, python3 with PyTorch, and a CUDA GPU (about two hours on one of the 80 GB class, one network after another).
 set -euo pipefail
 corpus=$1 work=$2
 here=$(cd "$(dirname "$0")" && pwd)
@@ -38,4 +38,14 @@ student n40 soft2.pt "${second[@]}" --channels 40 --hidden 24 --tail 48 --dropou
 student m48 soft2.pt "${second[@]}" --channels 48 --hidden 32 --tail 64 --dropout .2 --soft .9 --drop-planes .05 --sampling .4 --seed 45
 soft soft3.pt "$work"/q[2-4].pt "$work"/w[2-4].pt "$work"/[smn][0-9][0-9].pt
 student k48 soft3.pt --soft .9 --texture .2 --variations .2 --handbook .18 --even .3 --epochs 1170 --channels 48 --hidden 32 --tail 64 --dropout .12 --seed 51
-learn "$here/../ScoreLens/Reading/Model/weights.bin" --pack "$work"/k48.pt "$work"/m48.pt "$work"/s48.pt "$work"/n32.pt
+# The last round has eleven times as much invented music, and what networks of all rounds think of it.
+for number in $(seq 1 10); do dotnet run -c Release --project "$here" -- export "$corpus" "$work/data.$number" "$number"; done
+cues=(--kind places --soft-labels "$work/soft3.pt" --soft .9 --power .5 --sampling .45 --even .4 --factor .2 --channels 48 --hidden 32 --tail 64 --dropout .15 --texture .25 --variations .25 --handbook .18 --epochs 600)
+soft soft3.pt "$work"/q[2-4].pt "$work"/w[2-4].pt "$work"/[smn][0-9][0-9].pt
+learn "$work/u1" "${cues[@]}" --seed 101
+learn "$work/u2" "${cues[@]}" --seed 102
+soft soft4.pt "$work"/[kmns]48.pt "$work"/n32.pt "$work"/u[12].pt "$work"/w[1-3].pt
+last() { learn "$work/$1" --kind whole --beat-layers 2 --soft-labels "$work/soft4.pt" --soft .9 --power .5 --sampling .45 --even .4 --factor .2 --texture .32 --variations .25 --handbook .18 --epochs 1700 "${@:2}"; }
+last flat1 --front 192 --hidden 128 --beat 96 --dropout .12 --sampling .7 --seed 216
+last flat2 --front 128 --hidden 112 --beat 64 --dropout .08 --soft .97 --seed 218
+learn "$here/../ScoreLens/Reading/Model/weights.bin" --pack "$work"/flat[12].pt

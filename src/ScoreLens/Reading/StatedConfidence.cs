@@ -11,7 +11,7 @@ namespace ScoreLens.Reading;
 internal static class StatedConfidence
 {
     /// <summary>Coefficients, in the order of <see cref="Evidence"/>.</summary>
-    private static readonly double[] Coefficients = [-0.02, 0.52, -0.02, -0.48];
+    private static readonly double[] Coefficients = [-0.05, 0.52, -0.04, -0.48];
 
     private const double Surest = 0.999;
 
