@@ -1,5 +1,6 @@
 using System.IO.Compression;
 using System.Text.Json;
+using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reading.Model;
@@ -129,7 +130,7 @@ internal static class Export
             string name, string repertoire, string split, Score score, IReadOnlyList<ReferenceLabel> reference, Dictionary<NumeralClass, int> classes)
         {
             var sonorities = SonorityFinder.Find(score);
-            var (features, signatures) = SonorityFeatures.Of(score, sonorities);
+            var (features, signatures) = SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities));
             ReferenceLabel? before = null;
             for (var t = 0; t < features.Length; t++)
             {

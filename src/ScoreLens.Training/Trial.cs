@@ -1,3 +1,4 @@
+using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reading;
@@ -23,7 +24,7 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
         {
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(work.ScorePath));
             var sonorities = SonorityFinder.Find(score);
-            var (rows, signatures) = SonorityFeatures.Of(score, sonorities);
+            var (rows, signatures) = SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities));
             return new Prepared(work, score, sonorities, work.Labels(), model.Run(rows, sonorities), signatures);
         })]);
 

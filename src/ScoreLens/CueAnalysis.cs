@@ -1,4 +1,5 @@
 using ScoreLens.Devices;
+using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
@@ -24,11 +25,14 @@ public sealed record CueAnalysis(
     {
         ArgumentNullException.ThrowIfNull(score);
         var sonorities = SonorityFinder.Find(score);
-        var reading = HarmonicReader.Read(score, sonorities);
-        return Of(score, sonorities, reading);
+        var grouping = new GroupingEvidence(score, sonorities);
+        return Of(score, sonorities, grouping, HarmonicReader.Read(score, sonorities, grouping));
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
     public static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading) =>
-        new(score, sonorities, reading, DeviceFinder.Find(reading, sonorities), PhraseFinder.Find(score, sonorities, reading));
+        Of(score, sonorities, new GroupingEvidence(score, sonorities), reading);
+
+    private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading) =>
+        new(score, sonorities, reading, DeviceFinder.Find(reading, sonorities), PhraseFinder.Find(score, sonorities, grouping, reading));
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Reading.Model;
@@ -25,10 +26,10 @@ internal static class InferenceCommand
             var score = ScoreFile.Parse(InventedScore.Write(parse.GetValue(measures))).Score;
             var sonorities = SonorityFinder.Find(score);
             var model = parse.GetValue(weights) is { } file ? ReadingModel.Parse(File.ReadAllBytes(file.FullName)) : ReadingModel.Default;
-            var (rows, signatures) = SonorityFeatures.Of(score, sonorities);
+            var (rows, signatures) = SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities));
             var output = model.Run(rows, sonorities);
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rows.Length} verticals, median of {Runs} runs, for a hundred verticals"));
-            Time("features", rows.Length, () => SonorityFeatures.Of(score, sonorities));
+            Time("features", rows.Length, () => SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities)));
             Time("networks", rows.Length, () => model.Run(rows, sonorities));
             Time("search", rows.Length, () => HarmonicReader.Read(model, DecoderSettings.Default, output, signatures, score, sonorities));
             return 0;

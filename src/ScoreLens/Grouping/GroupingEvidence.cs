@@ -15,27 +15,33 @@ internal sealed class GroupingEvidence
     private readonly IReadOnlyList<MelodicLine> _lines;
     private readonly Words _words;
     private readonly double[] _parallel;
+    private readonly double[]?[] _cues;
 
+    /// <summary>Gathers the cues of all places, once for everything that asks for them.</summary>
     public GroupingEvidence(Score score, IReadOnlyList<Sonority> sonorities)
     {
         (_score, _sonorities) = (score, sonorities);
         _words = Words.Of(score);
         _lines = MelodicLine.Of(score, _words.SungStaves);
         _parallel = Parallels.Find(score.Measures, m => Leading(m.Start, m.End));
+        _cues = new double[]?[sonorities.Count];
+        Places = [.. Enumerable.Range(0, sonorities.Count).Where(i => sonorities[i].Notes.Any(sonorities[i].IsStruck)).Skip(1)];
+        foreach (var place in Places) _cues[place] = Gather(place);
     }
 
     /// <summary>How many cues there are.</summary>
     public static int Cues { get; } = Enum.GetValues<GroupingCue>().Length;
 
     /// <summary>Every place at which something is struck, after the first, in order: its number among the verticals.</summary>
-    public IEnumerable<int> Places() =>
-        Enumerable.Range(0, _sonorities.Count).Where(i => _sonorities[i].Notes.Any(_sonorities[i].IsStruck)).Skip(1);
+    public IReadOnlyList<int> Places { get; }
 
     /// <summary>The first downbeat of what begins at a place: the onset itself, or where the measure after a pickup begins.</summary>
     public Fraction Downbeat(int place) => IsDownbeat(place) ? MeasureOf(place).Start : MeasureOf(place).End;
 
-    /// <summary>What speaks for and against a place, by <see cref="GroupingCue"/>.</summary>
-    public double[] At(int place)
+    /// <summary>What speaks for and against a group at a vertical, by <see cref="GroupingCue"/>; none where it is no place.</summary>
+    public ReadOnlySpan<double> At(int vertical) => _cues[vertical];
+
+    private double[] Gather(int place)
     {
         var sonority = _sonorities[place];
         var onset = sonority.Onset;

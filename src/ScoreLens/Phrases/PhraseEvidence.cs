@@ -14,18 +14,18 @@ namespace ScoreLens.Phrases;
 internal sealed record PhraseStart(Fraction Onset, Fraction Downbeat, double[] Grouping, double[] Cues);
 
 /// <summary>Gathers what speaks for and against a phrase at every place of a score where one may begin.</summary>
-internal sealed class PhraseEvidence(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading, IReadOnlyList<Arrival> arrivals)
+internal sealed class PhraseEvidence(
+    Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading, IReadOnlyList<Arrival> arrivals)
 {
     private readonly IReadOnlyList<ChordReading> _chords = reading.Chords;
 
     /// <summary>Every place at which something is struck, after the first, in order.</summary>
     public IEnumerable<PhraseStart> Starts()
     {
-        var grouping = new GroupingEvidence(score, sonorities);
-        foreach (var place in grouping.Places())
+        foreach (var place in grouping.Places)
         {
             var (onset, downbeat) = (sonorities[place].Onset, grouping.Downbeat(place));
-            yield return new PhraseStart(onset, downbeat, grouping.At(place), At(sonorities[place], downbeat));
+            yield return new PhraseStart(onset, downbeat, grouping.At(place).ToArray(), At(sonorities[place], downbeat));
         }
     }
 

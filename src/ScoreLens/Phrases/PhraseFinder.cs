@@ -1,3 +1,4 @@
+using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
@@ -20,9 +21,15 @@ public static class PhraseFinder
         ArgumentNullException.ThrowIfNull(score);
         ArgumentNullException.ThrowIfNull(sonorities);
         ArgumentNullException.ThrowIfNull(reading);
+        return Find(score, sonorities, new GroupingEvidence(score, sonorities), reading);
+    }
+
+    /// <summary>The same with cues of grouping that were gathered before.</summary>
+    internal static IReadOnlyList<Phrase> Find(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)
+    {
         if (score.Measures.Count == 0) return [];
         var arrivals = Cadences.Find(reading, sonorities);
-        var starts = sonorities.Count == 0 ? [] : Choose(score, new PhraseEvidence(score, sonorities, reading, arrivals).Starts(), HarmonicPace(reading));
+        var starts = sonorities.Count == 0 ? [] : Choose(score, new PhraseEvidence(score, sonorities, grouping, reading, arrivals).Starts(), HarmonicPace(reading));
         var phrases = new Phrase[starts.Count + 1];
         for (var i = 0; i < phrases.Length; i++)
         {

@@ -1,4 +1,5 @@
 using System.Runtime.InteropServices;
+using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Reading.Model;
 using ScoreLens.Sonorities;
@@ -19,8 +20,14 @@ public static class HarmonicReader
     {
         ArgumentNullException.ThrowIfNull(score);
         ArgumentNullException.ThrowIfNull(sonorities);
+        return Read(score, sonorities, new GroupingEvidence(score, sonorities));
+    }
+
+    /// <summary>The same with cues of grouping that were gathered before.</summary>
+    internal static HarmonicReading Read(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping)
+    {
         if (sonorities.All(s => s.Notes.Count == 0)) return new HarmonicReading(SignatureKey(score), []);
-        var (rows, signatures) = SonorityFeatures.Of(score, sonorities);
+        var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
         var model = ReadingModel.Default;
         var reading = Read(model, DecoderSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
         return reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) };

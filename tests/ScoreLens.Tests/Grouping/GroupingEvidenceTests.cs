@@ -39,7 +39,7 @@ public sealed class GroupingEvidenceTests
     {
         var score = Lamplight();
         var evidence = new GroupingEvidence(score, SonorityFinder.Find(score));
-        Assert.All(evidence.Places().SelectMany(evidence.At), cue => Assert.InRange(cue, 0, 1));
+        Assert.All(evidence.Places.SelectMany(p => evidence.At(p).ToArray()), cue => Assert.InRange(cue, 0, 1));
     }
 
     private static Score Lamplight() => ScoreFile.Load(Path.Combine(Places.TestData, "lamplight.musicxml")).Score;
@@ -48,6 +48,6 @@ public sealed class GroupingEvidenceTests
     {
         var sonorities = SonorityFinder.Find(score);
         var evidence = new GroupingEvidence(score, sonorities);
-        return evidence.Places().Where(p => evidence.At(p)[(int)cue] > 0.5).Select(p => sonorities[p].Onset);
+        return evidence.Places.Where(p => evidence.At(p)[(int)cue] > 0.5).Select(p => sonorities[p].Onset);
     }
 }

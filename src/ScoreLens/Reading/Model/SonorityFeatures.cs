@@ -43,10 +43,9 @@ internal sealed class SonorityFeatures
     private readonly int[] _signatures;
     private readonly Dictionary<SoundingNote, NoteMotion> _motions;
     private readonly GroupingEvidence _grouping;
-    private readonly HashSet<int> _places;
     private readonly HashSet<(int Part, Pitch Pitch, Fraction End)> _underFermata;
 
-    private SonorityFeatures(Score score, IReadOnlyList<Sonority> sonorities)
+    private SonorityFeatures(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping)
     {
         _score = score;
         _sonorities = sonorities;
@@ -55,8 +54,7 @@ internal sealed class SonorityFeatures
         _signatures = [.. sonorities.Select(s => score.Measures[s.Measure].Signature)];
         _motions = NoteMotion.Of(sonorities);
         (_cumulative, _bassCumulative) = Accumulate();
-        _grouping = new GroupingEvidence(score, sonorities);
-        _places = [.. _grouping.Places()];
+        _grouping = grouping;
         _underFermata = score.Notes.Where(n => n.IsHarmonic && n.Marks.HasFlag(NoteMarks.Fermata)).Select(n => (n.Part, n.Pitch, n.End)).ToHashSet();
     }
 
@@ -89,10 +87,10 @@ internal sealed class SonorityFeatures
     public readonly record struct Row(ushort[] Indices, float[] Values);
 
     /// <summary>The rows of all verticals of a score, and for each the signature that it is centred on.</summary>
-    public static (Row[] Rows, int[] Signatures) Of(Score score, IReadOnlyList<Sonority> sonorities)
+    public static (Row[] Rows, int[] Signatures) Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping)
     {
         if (sonorities.Count == 0) return ([], []);
-        var features = new SonorityFeatures(score, sonorities);
+        var features = new SonorityFeatures(score, sonorities, grouping);
         var rows = new Row[sonorities.Count];
         var dense = new float[Width];
         for (var t = 0; t < rows.Length; t++)
@@ -191,12 +189,8 @@ internal sealed class SonorityFeatures
         scalars[21] = (float)pulse / 2;
         scalars[22] = t > 0 ? (float)Math.Log2(Math.Clamp(_durations[t - 1], 1 / 32.0, 16)) / 4 : 0;
         scalars[23] = 1;
-        if (_places.Contains(t))
-        {
-            var cues = _grouping.At(t);
-            for (var i = 0; i < cues.Length; i++) scalars[OwnScalars + i] = (float)Math.Round(cues[i] * CueSteps) / CueSteps;
-        }
-
+        var cues = _grouping.At(t);
+        for (var i = 0; i < cues.Length; i++) scalars[OwnScalars + i] = (float)Math.Round(cues[i] * CueSteps) / CueSteps;
         if (_underFermata.Count > 0 && notes.Any(n => _underFermata.Contains((n.Part, n.Pitch, n.End)))) scalars[^1] = 1;
     }
 
