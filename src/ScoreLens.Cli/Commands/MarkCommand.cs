@@ -5,7 +5,7 @@ using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
-using ScoreLens.Output.Marks;
+using ScoreLens.Marking.Results;
 
 namespace ScoreLens.Cli.Commands;
 

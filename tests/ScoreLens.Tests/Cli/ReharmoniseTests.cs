@@ -1,7 +1,8 @@
 using System.Text.Json;
 using ScoreLens.Notation;
-using ScoreLens.Output.Tables;
+using ScoreLens.Reharmonising.Writing;
 using Xunit;
+
 using static ScoreLens.Tests.Cli.ScratchFolder;
 
 namespace ScoreLens.Tests.Cli;
