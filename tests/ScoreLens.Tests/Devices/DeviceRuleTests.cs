@@ -8,7 +8,7 @@ using Xunit;
 namespace ScoreLens.Tests.Devices;
 
 /// <summary>
-/// Single cases, most of them from the design's table of devices and the list of ambiguous cases in docs/devices.md, written
+/// Single cases, most of them from the table of devices and the list of ambiguous cases in docs/devices.md, written
 /// out pitch by pitch.
 /// </summary>
 public sealed class DeviceRuleTests
@@ -18,7 +18,6 @@ public sealed class DeviceRuleTests
     [Fact]
     public void The_sentence_names_the_raised_fourth_degree_and_where_it_goes()
     {
-        // The design's own example sentence, with what the tone is to its target added.
         var chord = SpelledChords.Tag("C major", Tonic, "V7/V: D3 F#3 C4 D4", Dominant, Tonic)[1];
         Assert.Equal("F# is the raised fourth degree, the leading tone of V; it rises to G as the chord moves to V.", chord.Reason);
         Assert.Equal(Device.SecondaryDominant, chord.Device);
@@ -148,7 +147,7 @@ public sealed class DeviceRuleTests
     [Fact]
     public void Each_dominant_followed_by_its_tritone_substitute_is_told_from_it()
     {
-        // D7–Ab7–G7–Db7–C7–Gb7–F, the chain of the issue.
+        // D7–Ab7–G7–Db7–C7–Gb7–F: dominants and their tritone substitutes in turn, by semitone to F (common practice in jazz).
         var chords = SpelledChords.Tag(
             "C major",
             "V7/V: D3 F#4 A4 C5", "bVI7: Ab2 Gb4 Ab4 C5", "V7: G2 F4 G4 B4", "bII7: Db3 F4 Ab4 Cb5", "V7/IV: C3 E4 G4 Bb4", "bV7: Gb2 E4 Gb4 Bb4",

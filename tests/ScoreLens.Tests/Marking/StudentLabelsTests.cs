@@ -60,7 +60,7 @@ public sealed class StudentLabelsTests
         Assert.Contains("V9x", fault.Remark.Text, StringComparison.Ordinal);
     }
 
-    // Equivalents that the issue lists; each is common practice.
+    // Equivalents by common practice (docs/labels.md).
     [Theory]
     [InlineData("Cad64", "I64")]
     [InlineData("Cad64", "Ic")]

@@ -1,31 +1,29 @@
-using System.Xml;
-using System.Xml.Schema;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Sonorities;
+using ScoreLens.Tests.Annotation;
 using ScoreLens.Theory;
 using Xunit;
 
 namespace ScoreLens.Tests.Notation.MusicXml;
 
 /// <summary>
-/// The 166 conformance files beside the repository, against what each file's own description says (MusicXML 4.0's schema
-/// decides which of them are valid).
+/// The 166 files of the conformance suite (tests/external/conformance), against what each file's own description says; the
+/// schema of MusicXML 4.0 decides which of them are valid.
 /// </summary>
 public sealed class ConformanceTests
 {
     [Fact]
     public void Every_valid_file_is_read_and_every_other_one_is_read_or_refused_with_a_place_or_reason()
     {
-        var files = Directory.GetFiles(SharedFiles.Path("conformance")).Where(f => Path.GetExtension(f) is ".xml" or ".mxl").ToArray();
+        var files = Places.Scores(Places.External("conformance")).ToArray();
         Assert.Equal(166, files.Length);
-        var schemas = Schemas();
         var refusedThoughValid = new List<string>();
         var invalid = new List<string>();
         foreach (var file in files)
         {
             var document = MusicXmlDocument.Load(file);
-            var isValid = IsValid(document.Source, schemas);
+            var isValid = MusicXmlSchema.Faults(document.Source).Count == 0;
             if (!isValid) invalid.Add(Path.GetFileName(file));
             try
             {
@@ -126,7 +124,10 @@ public sealed class ConformanceTests
     public void Church_modes_have_two_sharps_and_only_ionian_and_aeolian_are_a_mode_of_ours()
     {
         var measures = Read("13b-KeySignatures-ChurchModes.xml").Measures;
-        Assert.All(measures, m => Assert.Equal(2, m.Signature));
+        Assert.Equal(Enumerable.Repeat(2, measures.Count), measures.Select(m => m.Signature));
+        // In the order of the file: its own words name them.
+        var names = System.Xml.Linq.XDocument.Load(Places.External("conformance", "13b-KeySignatures-ChurchModes.xml")).Descendants("mode").Select(m => m.Value);
+        Assert.Equal(names.Select(n => n switch { "ionian" or "major" => Mode.Major, "aeolian" or "minor" => Mode.Minor, _ => (Mode?)null }), measures.Select(m => m.SignatureMode));
     }
 
     [Fact]
@@ -203,7 +204,7 @@ public sealed class ConformanceTests
     [InlineData("33db-Spanners-OctaveShifts-after.xml")]
     public void An_octave_shift_is_a_way_of_printing_and_moves_no_pitch(string file)
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/" + file));
+        var document = MusicXmlDocument.Load(Places.External("conformance", file));
         var written = document.Xml.Descendants("pitch").Select(p => (string?)p.Element("step") + (string?)p.Element("octave"));
         Assert.Equal(written, MusicXmlReader.Read(document).Notes.Select(n => $"{n.Pitch.Tone.Letter}{n.Pitch.Octave}"));
     }
@@ -214,7 +215,7 @@ public sealed class ConformanceTests
     [InlineData("41c-StaffGroups.xml", 25)]
     public void Parts_stand_in_the_order_of_the_part_list(string file, int count)
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/" + file));
+        var document = MusicXmlDocument.Load(Places.External("conformance", file));
         var listed = document.Xml.Descendants("score-part").Select(p => (string)p.Attribute("id")!);
         var parts = MusicXmlReader.Read(document).Parts;
         Assert.Equal(count, parts.Count);
@@ -224,7 +225,7 @@ public sealed class ConformanceTests
     [Fact]
     public void Parts_that_the_list_leaves_out_are_read_too()
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/41h-TooManyParts.xml"));
+        var document = MusicXmlDocument.Load(Places.External("conformance", "41h-TooManyParts.xml"));
         Assert.Equal(document.Xml.Descendants("score-part").Count() + 2, MusicXmlReader.Read(document).Parts.Count);
     }
 
@@ -274,7 +275,7 @@ public sealed class ConformanceTests
     [Fact]
     public void An_empty_work_title_leaves_the_movement_title()
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/51d-EmptyTitle.xml"));
+        var document = MusicXmlDocument.Load(Places.External("conformance", "51d-EmptyTitle.xml"));
         Assert.Equal(document.Xml.Root!.Element("movement-title")!.Value.Trim(), MusicXmlReader.Read(document).Title);
     }
 
@@ -344,42 +345,15 @@ public sealed class ConformanceTests
     [Fact]
     public void A_package_with_a_pdf_beside_the_score_is_read()
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/90a-Compressed-MusicXML.mxl"));
+        var document = MusicXmlDocument.Load(Places.External("conformance", "90a-Compressed-MusicXML.mxl"));
         Assert.True(document.IsCompressed);
         Assert.Equal("20a-Compressed-MusicXML.xml", document.ScorePath);
         Assert.NotEmpty(MusicXmlReader.Read(document).Notes);
     }
 
-    private static Score Read(string file) => MusicXmlReader.Read(MusicXmlDocument.Load(SharedFiles.Path("conformance/" + file)));
+    private static Score Read(string file) => MusicXmlReader.Read(MusicXmlDocument.Load(Places.External("conformance", file)));
 
     private static IEnumerable<ScoreText> Lyrics(string file) => Read(file).Texts.Where(t => t.Kind == ScoreTextKind.Lyric);
 
     private static IEnumerable<Fraction> Onsets(Score score, string voice) => score.Notes.Where(n => n.Voice == voice).Select(n => n.Onset);
-
-    private static XmlSchemaSet Schemas()
-    {
-        var folder = SharedFiles.Path("musicxml-4.0");
-        var schemas = new XmlSchemaSet { XmlResolver = null };
-        foreach (var name in (string[])["xml.xsd", "xlink.xsd", "musicxml.xsd"])
-        {
-            using var reader = XmlReader.Create(Path.Combine(folder, name), new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null });
-            schemas.Add(null, reader);
-        }
-
-        schemas.Compile();
-        return schemas;
-    }
-
-    private static bool IsValid(byte[] xml, XmlSchemaSet schemas)
-    {
-        var isValid = true;
-        var settings = new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null, ValidationType = ValidationType.Schema, Schemas = schemas };
-        settings.ValidationEventHandler += (_, e) => isValid &= e.Severity != XmlSeverityType.Error;
-        using var reader = XmlReader.Create(new MemoryStream(xml), settings);
-        while (reader.Read())
-        {
-        }
-
-        return isValid;
-    }
 }
