@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Notation;
 using ScoreLens.Notation.Midi;
+using ScoreLens.Output.Midi;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 

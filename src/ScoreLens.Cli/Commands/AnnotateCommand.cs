@@ -5,7 +5,7 @@ using ScoreLens.Density;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
-using ScoreLens.Output.Page;
+using ScoreLens.Pages;
 using ScoreLens.Output.Tables;
 
 namespace ScoreLens.Cli.Commands;

@@ -4,7 +4,7 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Notation;
-using ScoreLens.Output.Marks;
+using ScoreLens.Marking.Results;
 
 namespace ScoreLens.Cli.Commands;
 

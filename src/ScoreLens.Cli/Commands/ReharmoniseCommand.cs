@@ -5,10 +5,9 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
-using ScoreLens.Output.Reharmonised;
-using ScoreLens.Output.Tables;
 using ScoreLens.Phrases;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Cli.Commands;

@@ -1,8 +1,9 @@
 using System.Text.Json;
 using ScoreLens.Notation;
+using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Tests.Annotation;
-using ScoreLens.Output.Tables;
 using Xunit;
+
 using static ScoreLens.Tests.Cli.ScratchFolder;
 
 namespace ScoreLens.Tests.Cli;

@@ -5,7 +5,7 @@ using ScoreLens.Marking.Assignments;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
-using ScoreLens.Output.Marks;
+using ScoreLens.Marking.Results;
 using Xunit;
 
 namespace ScoreLens.Tests.Marking;

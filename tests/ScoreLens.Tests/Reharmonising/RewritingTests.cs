@@ -5,7 +5,7 @@ using ScoreLens.Devices;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
-using ScoreLens.Output.Reharmonised;
+using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Reharmonising;
 using ScoreLens.Sonorities;
 using ScoreLens.Tests.Annotation;

@@ -2,9 +2,11 @@ using CsCheck;
 using ScoreLens.Notation;
 using ScoreLens.Notation.Midi;
 using ScoreLens.Notation.MusicXml;
+using ScoreLens.Output.Midi;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
+
 using static ScoreLens.Tests.Notation.MusicXml.Xml;
 
 namespace ScoreLens.Tests.Notation.Midi;

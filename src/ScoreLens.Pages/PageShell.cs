@@ -3,8 +3,9 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using ScoreLens.Devices;
+using ScoreLens.Output;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Pages;
 
 /// <summary>One self-contained HTML file around its content: nothing is fetched, and nothing but the page's own scripts can run.</summary>
 internal static class PageShell

@@ -1,9 +1,8 @@
 using System.Globalization;
-using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
-using ScoreLens.Output.Page;
+using ScoreLens.Pages;
 
-namespace ScoreLens.Output.Marks;
+namespace ScoreLens.Marking.Results;
 
 /// <summary>The page for the teacher: which faults are common in the class, and every submission with its points.</summary>
 public static class ClassPage

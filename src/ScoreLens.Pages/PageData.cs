@@ -1,9 +1,10 @@
 using ScoreLens.Devices;
+using ScoreLens.Output;
 using ScoreLens.Output.Tables;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Pages;
 
 /// <summary>What the scripts of a page work with. Times are quarter notes from the start of the score.</summary>
 internal sealed record PageData(

@@ -1,11 +1,9 @@
 using System.Globalization;
 using System.Xml.Linq;
-using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Output.Annotation;
-using ScoreLens.Output.Page;
 
-namespace ScoreLens.Output.Marks;
+namespace ScoreLens.Marking.Results;
 
 /// <summary>The page that goes back to a student.</summary>
 public static class StudentFeedback

@@ -1,7 +1,9 @@
 using NAudio.Midi;
+using ScoreLens.Notation;
+using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Notation.Midi;
+namespace ScoreLens.Output.Midi;
 
 /// <summary>Writes the notes of a score as a Standard MIDI File of type 1, a track a part.</summary>
 internal static class MidiWriter
@@ -36,7 +38,7 @@ internal static class MidiWriter
             events.AddTrack();
             events.AddEvent(new TextEvent(part.Name, MetaEventType.SequenceTrackName, 0), track);
             var channel = (part.Index % 15) + (part.Index % 15 >= 9 ? 2 : 1);
-            foreach (var note in Sonorities.SonorityFinder.JoinTies(score.Notes.Where(n => n.Part == part.Index && n.Pitch.Midi is >= 0 and <= 127)))
+            foreach (var note in SonorityFinder.JoinTies(score.Notes.Where(n => n.Part == part.Index && n.Pitch.Midi is >= 0 and <= 127)))
             {
                 var (start, end) = (Ticks(note.Onset), Ticks(note.End));
                 var on = new NoteOnEvent(start, channel, note.Pitch.Midi, 80, (int)Math.Max(1, end - start));

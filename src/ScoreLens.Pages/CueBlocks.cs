@@ -1,10 +1,11 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Output;
 using ScoreLens.Output.Tables;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Pages;
 
 /// <summary>The building blocks of pages about one cue.</summary>
 internal static class CueBlocks

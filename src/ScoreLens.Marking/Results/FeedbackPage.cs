@@ -1,7 +1,7 @@
 using System.Globalization;
-using ScoreLens.Marking;
+using ScoreLens.Pages;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Marking.Results;
 
 /// <summary>What a feedback page says of one piece of student work.</summary>
 /// <param name="Title">What was handed in, by whom: any text.</param>

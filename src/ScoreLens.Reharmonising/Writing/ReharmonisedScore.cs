@@ -1,10 +1,9 @@
 using ScoreLens.Notation;
-using ScoreLens.Notation.Midi;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
-using ScoreLens.Reharmonising;
+using ScoreLens.Output.Midi;
 
-namespace ScoreLens.Output.Reharmonised;
+namespace ScoreLens.Reharmonising.Writing;
 
 /// <summary>Writes an alternative into the score that it was found for, and as a file to listen to.</summary>
 public static class ReharmonisedScore

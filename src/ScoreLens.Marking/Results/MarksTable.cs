@@ -1,9 +1,8 @@
 using System.Globalization;
-using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Output.Tables;
 
-namespace ScoreLens.Output.Marks;
+namespace ScoreLens.Marking.Results;
 
 /// <summary>The class's table, a row a submission: total, points a criterion, counts of each kind of remark.</summary>
 public static class MarksTable

@@ -2,10 +2,11 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
+using ScoreLens.Output;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Pages;
 
 /// <summary>How values read on a page.</summary>
 internal static partial class PageText

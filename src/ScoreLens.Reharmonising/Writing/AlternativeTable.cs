@@ -1,10 +1,10 @@
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
-using ScoreLens.Reharmonising;
+using ScoreLens.Output.Tables;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Output.Tables;
+namespace ScoreLens.Reharmonising.Writing;
 
 /// <summary>A row of the table of alternatives.</summary>
 /// <param name="Cue">The cue's name.</param>

@@ -3,12 +3,12 @@ using System.Reflection;
 using System.Security.Cryptography;
 using System.Text;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Pages;
 
 /// <summary>The style sheet, the scripts and, where it was built in, the engraving library that pages carry.</summary>
 internal sealed class PageAssets
 {
-    private const string Prefix = "ScoreLens.Page.";
+    private const string Prefix = "ScoreLens.Pages.";
 
     private static readonly Lazy<PageAssets> Built = new(() => new PageAssets(typeof(PageAssets).Assembly));
 

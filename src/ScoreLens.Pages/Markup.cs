@@ -3,7 +3,7 @@ using System.Net;
 using System.Runtime.CompilerServices;
 using System.Text;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Pages;
 
 /// <summary>A piece of HTML that is safe to write out: what was text when it went in cannot become markup.</summary>
 internal readonly record struct Markup(string Html)

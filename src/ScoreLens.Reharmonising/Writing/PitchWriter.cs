@@ -3,11 +3,11 @@ using System.Xml.Linq;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
-using ScoreLens.Reharmonising;
 using ScoreLens.Theory;
+
 using static ScoreLens.Notation.MusicXml.MusicXmlNumbers;
 
-namespace ScoreLens.Output.Reharmonised;
+namespace ScoreLens.Reharmonising.Writing;
 
 /// <summary>Gives notes of a document other pitches, and their measures the accidentals that these need.</summary>
 internal sealed class PitchWriter

@@ -1,8 +1,9 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Output;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Pages;
 
 /// <summary>One cue among several.</summary>
 /// <param name="Name">What it is called in the list.</param>

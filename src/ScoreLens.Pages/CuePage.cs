@@ -1,6 +1,6 @@
 using ScoreLens.Density;
 
-namespace ScoreLens.Output.Page;
+namespace ScoreLens.Pages;
 
 /// <summary>
 /// The page of one cue: where its colour lies at a glance, every chord with its reasons, the engraved score, and listening. One

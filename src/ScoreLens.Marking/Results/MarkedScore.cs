@@ -1,8 +1,7 @@
 using System.Globalization;
-using ScoreLens.Marking;
 using ScoreLens.Output.Annotation;
 
-namespace ScoreLens.Output.Marks;
+namespace ScoreLens.Marking.Results;
 
 /// <summary>
 /// Writes remarks into a student's score: each with the number that it has in the feedback, part-writing and the like as words
