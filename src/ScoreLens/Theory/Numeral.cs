@@ -178,11 +178,11 @@ public sealed record Numeral : IParsable<Numeral>
 
     /// <inheritdoc cref="Parse"/>
     public static bool TryParse([NotNullWhen(true)] string? s, IFormatProvider? provider, [MaybeNullWhen(false)] out Numeral result) =>
-        NumeralText.TryParse(s, Mode.Major, seventhsOfScale: false, out result);
+        TryParse(s, Mode.Major, byScale: false, out result);
 
     /// <summary>Reads the plain form, and the display form, with explicit quality, in a key of a mode.</summary>
     public static bool TryParse([NotNullWhen(true)] string? s, Mode keyMode, [MaybeNullWhen(false)] out Numeral result) =>
-        NumeralText.TryParse(s, keyMode, seventhsOfScale: false, out result);
+        TryParse(s, keyMode, byScale: false, out result);
 
     /// <summary>
     /// Reads a numeral written by the classical habit, in which a bare seventh is the one that the scale gives
@@ -192,5 +192,11 @@ public sealed record Numeral : IParsable<Numeral>
     /// <param name="keyMode">Mode of the key that the numeral stands in.</param>
     /// <param name="result">The numeral, with its quality made explicit.</param>
     public static bool TryParseByScale([NotNullWhen(true)] string? s, Mode keyMode, [MaybeNullWhen(false)] out Numeral result) =>
-        NumeralText.TryParse(s, keyMode, seventhsOfScale: true, out result);
+        TryParse(s, keyMode, byScale: true, out result);
+
+    private static bool TryParse(string? s, Mode keyMode, bool byScale, [MaybeNullWhen(false)] out Numeral result)
+    {
+        result = NumeralGrammar.Read(s ?? "", NumeralStyle.Plain)?.In(keyMode, byScale);
+        return result is not null;
+    }
 }
