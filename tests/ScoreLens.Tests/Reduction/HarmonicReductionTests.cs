@@ -32,7 +32,7 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
         var works = Kinds.Select(kind => Places.Scores(Places.External("works", "open", kind)).MinBy(f => new FileInfo(f).Length)!);
         var conformance = Places.Scores(Places.External("conformance"))
             .Where(f => ConformanceKinds.Any(k => Path.GetFileName(f).StartsWith(k, StringComparison.Ordinal))).ToArray();
-        Assert.True(conformance.Length > 30, $"{conformance.Length} files");
+        Assert.True(conformance.Length >= 30, $"{conformance.Length} files");
         var problems = new List<string>();
         foreach (var file in works.Concat(conformance))
         {
@@ -83,8 +83,8 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
         var chords = HarmonicReduction.Of(Analyse(name)).Chords;
         var moves = chords.Zip(chords.Skip(1)).SelectMany(p => p.First.Upper.Zip(p.Second.Upper, (a, b) => Math.Abs(a.Midi - b.Midi))).ToArray();
         if (moves.Length > 0) Assert.True(moves.Average() <= 2, $"{moves.Average()} semitones a voice and chord");
-        Assert.All(moves, m => Assert.True(m <= 7, $"a leap of {m} semitones"));
-        Assert.All(chords, c => Assert.True(c.Upper.Append(c.Bass).Count(p => p.Tone == c.Chord.Reading.Key.Tonic + 5) <= 1, $"{c.Chord.Reading.Onset}: two leading tones"));
+        Every.Item(moves, m => Assert.True(m <= 7, $"a leap of {m} semitones"));
+        Every.Item(chords, c => Assert.True(c.Upper.Append(c.Bass).Count(p => p.Tone == c.Chord.Reading.Key.Tonic + 5) <= 1, $"{c.Chord.Reading.Onset}: two leading tones"));
     }
 
     [Fact]
