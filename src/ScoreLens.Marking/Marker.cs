@@ -3,7 +3,6 @@ using ScoreLens.Marking.Assignments;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
-using ScoreLens.Notation.MusicXml;
 
 namespace ScoreLens.Marking;
 
@@ -50,17 +49,13 @@ public sealed class Marker
     /// <summary>Marks a file. Whatever is wrong with it is told by the result's status and message, never thrown.</summary>
     /// <param name="name">The submission's name.</param>
     /// <param name="path">The file.</param>
-    /// <param name="prepare">What to take out of the document before it is read, such as labels that a program wrote; null for nothing.</param>
-    public MarkedSubmission MarkFile(string name, string path, Func<MusicXmlDocument, MusicXmlDocument>? prepare = null)
+    public MarkedSubmission MarkFile(string name, string path)
     {
         try
         {
             var bytes = File.ReadAllBytes(path);
             if (SubmittedFile.OtherKind(bytes, path) is { } other) return NotMarked(name, SubmissionStatus.WrongFile, other);
-            var file = ScoreFile.Parse(bytes);
-            if (file.MusicXml is { } document && prepare?.Invoke(document) is { } prepared && prepared != document)
-                file = new ScoreFile(MusicXmlReader.Read(prepared), prepared);
-            return Mark(name, file, File.GetLastWriteTime(path));
+            return Mark(name, ScoreFile.Parse(bytes), File.GetLastWriteTime(path));
         }
         catch (ScoreFormatException e)
         {

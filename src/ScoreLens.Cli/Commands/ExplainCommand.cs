@@ -32,7 +32,7 @@ internal static class ExplainCommand
 
     private static string Explain(ScoreInput input, ScorePlace place)
     {
-        var score = ScoreLoading.Load(input).Score;
+        var score = ScoreFile.Load(input.Path).Score;
         if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException(problem);
         var analysis = CueAnalysis.Of(score);
         var text = new StringBuilder();

@@ -4,7 +4,6 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Notation;
-using ScoreLens.Output.Annotation;
 using ScoreLens.Marking.Results;
 
 namespace ScoreLens.Cli.Commands;
@@ -109,7 +108,7 @@ internal static class MarkCommand
 
     private static MarkedSubmission MarkOne(Session session, Marker marker, ScoreInput input, string name)
     {
-        var submission = marker.MarkFile(name, input.Path, AnnotatedScore.Unlabelled);
+        var submission = marker.MarkFile(name, input.Path);
         if (submission.Status is SubmissionStatus.Unreadable or SubmissionStatus.WrongFile)
             session.Fail(input.Path, submission.Message);
         if (!submission.IsMarked) return submission;

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Cli.Shared;
+using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Reduction;
 
@@ -37,7 +38,7 @@ internal static class ReduceCommand
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options)
     {
-        var analysis = CueAnalysis.Of(ScoreLoading.Load(input).Score);
+        var analysis = CueAnalysis.Of(ScoreFile.Load(input.Path).Score);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));

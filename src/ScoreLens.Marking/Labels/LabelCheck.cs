@@ -1,4 +1,3 @@
-using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;

@@ -72,8 +72,8 @@ internal sealed record StudentLabels(IReadOnlyList<StudentLabel> Labels, bool Wr
     private static LabelContent? FollowingFigures(string text, WrittenNumeral before)
     {
         if (!LabelText.TryReadFigures(text, out var figures)) return null;
-        var head = before.Head == "Cad" ? "V" : before.Head;
-        return new LabelContent([new SpokenChord(null, before with { Head = head, Figures = figures }, null)]);
+        var name = before.Name == "Cad" ? "V" : before.Name;
+        return new LabelContent([new SpokenChord(null, before with { Name = name, Figures = figures }, null)]);
     }
 
     // V64 before V over the same bass is the cadential six-four in the figures of its bass.
@@ -81,10 +81,10 @@ internal sealed record StudentLabels(IReadOnlyList<StudentLabel> Labels, bool Wr
     {
         for (var i = 0; i + 1 < labels.Count; i++)
         {
-            if (labels[i].Written is not { IsDominantSixFour: true } six
-                || labels[i + 1].Written is not { Head: "V" or "v", IsRootPosition: true } five || five.Target != six.Target) continue;
+            if (labels[i].Written is not { IsPlainDominant: true, Figures: "64" } six
+                || labels[i + 1].Written is not { IsPlainDominant: true, IsRootPosition: true } five || five.Target != six.Target) continue;
             var cadential = labels[i].Meanings.Select(m => m.Key).Distinct()
-                .SelectMany(k => new WrittenNumeral("Cad", "64", six.Target).In(k).Select(n => new LabelMeaning(k, n)));
+                .SelectMany(k => WrittenNumeral.CadentialSixFour(six.Target).In(k).Select(n => new LabelMeaning(k, n)));
             labels[i] = labels[i] with { Meanings = [.. labels[i].Meanings, .. cadential] };
         }
 
@@ -93,9 +93,9 @@ internal sealed record StudentLabels(IReadOnlyList<StudentLabel> Labels, bool Wr
 
     private static bool WritesCapitalsOnly(List<Token> tokens)
     {
-        var heads = tokens.Where(t => t.Content is not null).SelectMany(t => t.Content!.Chords).Select(c => c.Numeral?.Head)
-            .OfType<string>().Where(h => h.Any(c => c is 'I' or 'V' or 'i' or 'v')).ToList();
-        return heads.Count >= 4 && !heads.Any(h => h.Any(c => c is 'i' or 'v')) && heads.Any(h => h is "II" or "III" or "VI" or "VII");
+        var degrees = tokens.Where(t => t.Content is not null).SelectMany(t => t.Content!.Chords).Select(c => c.Numeral)
+            .OfType<WrittenNumeral>().Where(n => n.Degree > 0).ToList();
+        return degrees.Count >= 4 && degrees.TrueForAll(d => d.IsUpper) && degrees.Exists(d => d.Degree is 2 or 3 or 6 or 7);
     }
 
     private static List<Token> Collect(Score score)
@@ -137,7 +137,7 @@ internal sealed record StudentLabels(IReadOnlyList<StudentLabel> Labels, bool Wr
 
     private static bool LooksLikeNumeral(string text)
     {
-        var plain = LabelText.Plain(text).TrimStart('b', '#', '(', '[');
+        var plain = NumeralSigns.Plain(text).TrimStart('b', '#', '(', '[');
         return plain.Length <= 12 && plain.Length > 1 && plain[0] is 'I' or 'V' or 'i' or 'v' && plain.Any(c => char.IsAsciiDigit(c) || c is '/' or 'o' or 'ø')
             && !plain.Contains(' ', StringComparison.Ordinal);
     }

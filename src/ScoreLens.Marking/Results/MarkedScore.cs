@@ -22,7 +22,8 @@ public static class MarkedScore
     {
         ArgumentNullException.ThrowIfNull(submission);
         if (submission is not { File.MusicXml: { } document, Analysis: { } analysis }) return null;
-        return ScorePackage.Bytes(ScoreLabels.Write(document, analysis.Score, Plan(submission, analysis)));
+        // Labels that ScoreLens wrote were not marked; beside the remarks they would look like the student's.
+        return ScorePackage.Bytes(ScoreLabels.Write(ScoreLabels.Strip(document), analysis.Score, Plan(submission, analysis)));
     }
 
     private static LabelPlan Plan(MarkedSubmission submission, CueAnalysis analysis)

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Xml.Linq;
 using ScoreLens.Marking.Assignments;
+using ScoreLens.Output.Annotation;
 
 namespace ScoreLens.Marking.Results;
 
@@ -18,7 +19,8 @@ public static class StudentFeedback
         var feedback = new Feedback(
             assignment.Title, Summary(submission), [("Name", submission.Name), ("Points", $"{Number(submission.Total)} of {Number(submission.OutOf)}"), .. Tasks(assignment)],
             points, submission.Remarks);
-        return FeedbackPage.Write(feedback, analysis, submission.File?.MusicXml?.Xml.Root?.ToString(SaveOptions.DisableFormatting));
+        var document = submission.File?.MusicXml is { } source ? AnnotatedScore.Unlabelled(source) : null;
+        return FeedbackPage.Write(feedback, analysis, document?.Xml.Root?.ToString(SaveOptions.DisableFormatting));
     }
 
     private static IEnumerable<(string, string)> Tasks(Assignment assignment) =>

@@ -3,6 +3,9 @@ using ScoreLens.Cli;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Notation;
+using ScoreLens.Notation.MusicXml;
+using ScoreLens.Output.Annotation;
+using ScoreLens.Marking.Results;
 using Xunit;
 
 namespace ScoreLens.Tests.Marking;
@@ -159,6 +162,24 @@ public sealed class HomeworkTests
         }
 
         Assert.True(pages > 20);
+    }
+
+    [Fact]
+    public void Labels_that_the_program_wrote_are_not_the_students()
+    {
+        var path = Path.Combine(Folder, "class", "ada.musicxml");
+        var plain = AnnotatedScore.Strip(MusicXmlDocument.Load(path));
+        var bare = MusicXmlDocument.Parse(System.Text.Encoding.UTF8.GetBytes(WithoutLyrics(plain)));
+        var annotated = AnnotatedScore.Write(bare, CueAnalysis.Of(MusicXmlReader.Read(bare)), LabelOptions.Default);
+
+        var submission = new Marker(AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml"))).Mark("ada", ScoreFile.Parse(annotated));
+
+        Assert.Equal(0, submission.Labels!.Written);
+        Assert.Equal(0, submission.Criteria.Single(c => c.Criterion == Criterion.Labels).Points);
+        Assert.DoesNotContain("<level>ScoreLens analysis", System.Text.Encoding.UTF8.GetString(MarkedScore.Write(submission)!), StringComparison.Ordinal);
+
+        static string WithoutLyrics(byte[] score) => System.Text.RegularExpressions.Regex.Replace(
+            System.Text.Encoding.UTF8.GetString(score), "<lyric.*?</lyric>", "", System.Text.RegularExpressions.RegexOptions.Singleline);
     }
 
     [Fact]

@@ -1,6 +1,5 @@
-using ScoreLens.Theory;
 
-namespace ScoreLens.Devices;
+namespace ScoreLens.Theory;
 
 /// <summary>Which chords are made of a key's own scale.</summary>
 public static class Diatonic

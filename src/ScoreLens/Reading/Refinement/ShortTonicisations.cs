@@ -1,6 +1,6 @@
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading;
+namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Reads a few chords in another key, with the same key before and after, as applied chords of the key around them:
@@ -8,29 +8,22 @@ namespace ScoreLens.Reading;
 /// analyses such short keys hold under one quarter note in a hundred. In a long movement a longer stay counts as short: the open
 /// works' experts leave a key and come back to it once to four times a movement, whether it has 50 quarter notes or 1,200.
 /// </summary>
-internal static class ShortTonicisations
+internal sealed class ShortTonicisations : IRefinement
 {
-    private const int MostChords = 2;
-    private const int MostInLongMovements = 16;
-
-    // Quarter notes; chosen on the validation works, of which the songs and chorales are as right with it as without.
-    private const double ShareOfMovement = 0.04;
-    private const double ShortMovement = 80;
-    private const double LongestMovement = 1200;
-    private static readonly Fraction Longest = 16;
-
-    public static IReadOnlyList<ChordReading> Fold(IReadOnlyList<ChordReading> chords)
+    public IReadOnlyList<ChordReading> Apply(IReadOnlyList<ChordReading> chords, RefinementContext context)
     {
+        var settings = context.Settings;
         var folded = chords.ToArray();
         var stays = KeyStay.Of(chords);
-        var longStay = LongStay(chords);
+        var longStay = LongStay(chords, settings);
         for (var s = 1; s + 1 < stays.Count; s++)
         {
             var (key, start, end, duration) = stays[s];
             var around = stays[s - 1].Key;
-            if (around != stays[s + 1].Key || stays[s - 1].Named(chords) < MostChords) continue;
+            if (around != stays[s + 1].Key || stays[s - 1].Named(chords) < settings.MostTonicisedChords) continue;
             var count = stays[s].Named(chords);
-            if (count > MostInLongMovements || duration > (count > MostChords ? longStay : Longest) || Target(around, key) is not { } target) continue;
+            if (count > settings.MostTonicisedChordsInLongMovements
+                || duration > (count > settings.MostTonicisedChords ? longStay : settings.LongestShortStay) || Target(around, key) is not { } target) continue;
             var rewritten = Enumerable.Range(start, end - start).Select(i => Rewrite(chords[i], around, target)).ToArray();
             if (rewritten.Any(c => c is null)) continue;
             for (var i = start; i < end; i++) folded[i] = rewritten[i - start]!;
@@ -40,10 +33,10 @@ internal static class ShortTonicisations
     }
 
     // Whole quarter notes that more chords than usual may hold another key in a movement of this length.
-    private static Fraction LongStay(IReadOnlyList<ChordReading> chords)
+    private static Fraction LongStay(IReadOnlyList<ChordReading> chords, ReadingSettings settings)
     {
         var length = chords.Where(c => c.Numeral is not null).Sum(c => c.Duration.ToDouble());
-        return (int)(ShareOfMovement * Math.Clamp(length - ShortMovement, 0, LongestMovement - ShortMovement));
+        return (int)(settings.TonicisedShareOfMovement * Math.Clamp(length - settings.ShortMovement, 0, settings.LongestLength - settings.ShortMovement));
     }
 
     // The degree of the key around that the short key stands on, in the mode of that degree's own triad.

@@ -1,9 +1,10 @@
 using System.Numerics;
 using System.Runtime.CompilerServices;
+using ScoreLens.Reading.Model;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading.Model;
+namespace ScoreLens.Reading.Search;
 
 /// <summary>
 /// What the notes themselves say for a numeral, beside the learned scores, in sentences of a teacher (common practice): "where the tones
@@ -13,31 +14,21 @@ namespace ScoreLens.Reading.Model;
 /// </summary>
 internal sealed class HeardTones
 {
-    // In nats; chosen on the validation works. A score may spell a chord more simply than it means it.
-    private const double WholeAsSpelled = 2;
-    private const double WholeAsSounding = 1.5;
-    private const double AllForeign = 1;
-    private const double SeventhMissing = 1;
-    private const double LowestIsBass = 0.5;
-
-    // A tone that sounds for less than this share of the longest one's time is no member of a whole chord; one that sounds for less
-    // than this share of all tones' time does not count as heard.
-    private const double LeastOfLongest = 0.2;
-    private const double LeastOfAll = 0.02;
-
     private const int Sounds = NumeralTones.Sounds;
     private const int Seventh = 3;
 
     private readonly NumeralVocabulary _vocabulary;
     private readonly IReadOnlyList<Sonority> _sonorities;
+    private readonly ReadingSettings _settings;
     private readonly Stretch[] _stretches;
 
     /// <param name="vocabulary">The numerals to choose from.</param>
     /// <param name="sonorities">The verticals.</param>
+    /// <param name="settings">What the notes weigh.</param>
     /// <param name="isNewChord">Whether a chord probably begins with a vertical.</param>
-    public HeardTones(NumeralVocabulary vocabulary, IReadOnlyList<Sonority> sonorities, Func<int, bool> isNewChord)
+    public HeardTones(NumeralVocabulary vocabulary, IReadOnlyList<Sonority> sonorities, ReadingSettings settings, Func<int, bool> isNewChord)
     {
-        (_vocabulary, _sonorities) = (vocabulary, sonorities);
+        (_vocabulary, _sonorities, _settings) = (vocabulary, sonorities, settings);
         _stretches = new Stretch[sonorities.Count];
         for (int start = 0, end; start < sonorities.Count; start = end)
         {
@@ -71,9 +62,9 @@ internal sealed class HeardTones
         for (var i = 0; i < entries.Length; i++)
         {
             var tones = _vocabulary.Tones.Of(entries[i]);
-            var gain = whole == 0 || NumeralTones.SoundsOf(tones) != sounds ? 0 : tones == whole ? WholeAsSpelled : WholeAsSounding;
+            var gain = whole == 0 || NumeralTones.SoundsOf(tones) != sounds ? 0 : tones == whole ? _settings.WholeAsSpelled : _settings.WholeAsSounding;
             gain -= Foreign(_vocabulary.Tones.MembersOf(entries[i]), shares);
-            scores[i] += gain + (lowest == _vocabulary.BassOf(entries[i]) ? LowestIsBass : 0);
+            scores[i] += gain + (lowest == _vocabulary.BassOf(entries[i]) ? _settings.LowestIsBass : 0);
         }
     }
 
@@ -86,14 +77,14 @@ internal sealed class HeardTones
             if (!entries.Contains(entry)) entries.Add(entry);
     }
 
-    private static double Foreign(ReadOnlySpan<int> members, ReadOnlySpan<double> shares)
+    private double Foreign(ReadOnlySpan<int> members, ReadOnlySpan<double> shares)
     {
         double own = 0, last = 0;
         foreach (var member in members) own += last = shares[member];
-        return (AllForeign * (1 - own)) + (members.Length > Seventh && last < LeastOfAll ? SeventhMissing : 0);
+        return (_settings.AllForeign * (1 - own)) + (members.Length > Seventh && last < _settings.LeastOfAll ? _settings.SeventhMissing : 0);
     }
 
-    private static Stretch Hear(IReadOnlyList<Sonority> sonorities, int start, int end)
+    private Stretch Hear(IReadOnlyList<Sonority> sonorities, int start, int end)
     {
         // How long each tone sounds, from the lowest on the line of fifths up, octaves taken together.
         Span<double> times = stackalloc double[Tone.MaxFifths - Tone.MinFifths + 1];
@@ -108,7 +99,7 @@ internal sealed class HeardTones
         {
             if (times[i] == 0) continue;
             shares[NumeralTones.SoundOf(i + Tone.MinFifths)] += times[i] / all;
-            if (times[i] >= LeastOfLongest * longest) whole |= NumeralTones.Bit(i + Tone.MinFifths);
+            if (times[i] >= _settings.LeastOfLongest * longest) whole |= NumeralTones.Bit(i + Tone.MinFifths);
         }
 
         shares.AsSpan(0, Sounds).CopyTo(shares.AsSpan(Sounds));

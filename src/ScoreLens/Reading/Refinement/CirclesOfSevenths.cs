@@ -1,15 +1,15 @@
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading;
+namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Names the seventh chord on the seventh degree of minor VII7, not V7/III, inside a circle of falling fifths in sevenths. "Where
 /// iv7 falls to it and it falls to a III with a seventh of its own, it is one link of the chain of the key's own sevenths, not a
 /// dominant that turns aside." Common practice, no source.
 /// </summary>
-internal static class CirclesOfSevenths
+internal sealed class CirclesOfSevenths : IRefinement
 {
-    public static IReadOnlyList<ChordReading> Mark(IReadOnlyList<ChordReading> chords)
+    public IReadOnlyList<ChordReading> Apply(IReadOnlyList<ChordReading> chords, RefinementContext context)
     {
         var marked = chords.ToArray();
         for (var i = 1; i + 1 < marked.Length; i++)

@@ -1,4 +1,6 @@
-namespace ScoreLens.Reading.Model;
+using ScoreLens.Reading.Model;
+
+namespace ScoreLens.Reading.Search;
 
 /// <summary>
 /// The scores of keys with all their numerals together, at one vertical after another. The same buffers serve all verticals. For one thread.

@@ -1,7 +1,7 @@
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading;
+namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// The chord that plainly sounds in a span, named from its spelled notes alone: no key, no neighbours. A check on a
@@ -13,10 +13,8 @@ namespace ScoreLens.Reading;
 /// <param name="Fit">Share of what sounds, by time, that belongs to the chord; 0..1.</param>
 /// <param name="IsComplete">Whether every member sounds.</param>
 /// <param name="IsSpelled">Whether every member is spelled as the chord is; false where a member stands enharmonically (a flat for a sharp).</param>
-public sealed record SoundingChord(Tone Root, ChordQuality Quality, int Inversion, double Fit, bool IsComplete, bool IsSpelled)
+internal sealed record SoundingChord(Tone Root, ChordQuality Quality, int Inversion, double Fit, bool IsComplete, bool IsSpelled)
 {
-    private const double MissingThird = 0.3, MissingFifth = 0.06, MissingOther = 0.25, Misspelled = 0.05;
-
     private static readonly ChordQuality[] Qualities = Enum.GetValues<ChordQuality>();
 
     /// <summary>The members' tones, as <see cref="ChordQualities.Members"/> orders them.</summary>
@@ -36,10 +34,9 @@ public sealed record SoundingChord(Tone Root, ChordQuality Quality, int Inversio
     /// doublings once, so that short non-chord notes weigh little and a broken chord as much as a block. Null in silence
     /// and where fewer than three different tones sound.
     /// </summary>
-    public static SoundingChord? Identify(IReadOnlyList<Sonority> sonorities, Fraction from, Fraction to)
+    public static SoundingChord? Identify(IReadOnlyList<Sonority> sonorities, Fraction from, Fraction to, ReadingSettings settings)
     {
-        ArgumentNullException.ThrowIfNull(sonorities);
-        var presence = Presence(sonorities, from, to);
+        var presence = TonesInTime.Of(sonorities, from, to);
         if (presence.Keys.Select(t => t.PitchClass).Distinct().Count() < 3) return null;
         var bass = Bass(sonorities, from, to, presence);
         var total = presence.Values.Sum();
@@ -49,7 +46,7 @@ public sealed record SoundingChord(Tone Root, ChordQuality Quality, int Inversio
         {
             foreach (var quality in Qualities)
             {
-                var (chord, score) = Measure(presence, total, bass, tone, quality);
+                var (chord, score) = Measure(presence, total, bass, tone, quality, settings);
                 if (score <= bestScore) continue;
                 (best, bestScore) = (chord, score);
             }
@@ -58,37 +55,8 @@ public sealed record SoundingChord(Tone Root, ChordQuality Quality, int Inversio
         return best;
     }
 
-    /// <summary>How long each spelled tone sounds in a span, in quarter notes, octaves taken together.</summary>
-    public static IReadOnlyDictionary<Tone, double> Presence(IReadOnlyList<Sonority> sonorities, Fraction from, Fraction to)
-    {
-        ArgumentNullException.ThrowIfNull(sonorities);
-        var presence = new Dictionary<Tone, double>();
-        for (var i = First(sonorities, from); i < sonorities.Count && sonorities[i].Onset < to; i++)
-        {
-            var length = (Fraction.Min(to, sonorities[i].End) - Fraction.Max(from, sonorities[i].Onset)).ToDouble();
-            foreach (var tone in sonorities[i].Notes.Select(n => n.Pitch.Tone).Distinct())
-                presence[tone] = presence.GetValueOrDefault(tone) + length;
-        }
-
-        return presence;
-    }
-
-    /// <summary>Index of the vertical that sounds at a time; the count where the time lies behind the last one.</summary>
-    internal static int First(IReadOnlyList<Sonority> sonorities, Fraction at)
-    {
-        int low = 0, high = sonorities.Count;
-        while (low < high)
-        {
-            var middle = (low + high) / 2;
-            if (sonorities[middle].End <= at) low = middle + 1;
-            else high = middle;
-        }
-
-        return low;
-    }
-
     private static (SoundingChord Chord, double Score) Measure(
-        IReadOnlyDictionary<Tone, double> presence, double total, Tone? bass, Tone root, ChordQuality quality)
+        IReadOnlyDictionary<Tone, double> presence, double total, Tone? bass, Tone root, ChordQuality quality, ReadingSettings settings)
     {
         var members = quality.Members();
         double inside = 0, score = 0;
@@ -106,15 +74,14 @@ public sealed record SoundingChord(Tone Root, ChordQuality Quality, int Inversio
             if (alike > same)
             {
                 spelled = false;
-                score -= Misspelled;
+                score -= settings.Misspelled;
             }
 
             inside += same + alike;
             if (bass is { } b && b.IsEnharmonicWith(member)) inversion = i;
-            // What sounds for less than a twentieth of the span's notes is no member that anybody hears.
-            if (same + alike >= 0.05 * total) continue;
+                if (same + alike >= settings.LeastMember * total) continue;
             complete = false;
-            score -= i == 1 ? MissingThird : i == 2 && !quality.IsAugmentedSixth() ? MissingFifth : MissingOther;
+            score -= i == 1 ? settings.MissingThird : i == 2 && !quality.IsAugmentedSixth() ? settings.MissingFifth : settings.MissingOther;
         }
 
         var fit = Math.Min(1, inside / total);
@@ -139,7 +106,7 @@ public sealed record SoundingChord(Tone Root, ChordQuality Quality, int Inversio
         var time = new Dictionary<Tone, double>();
         SoundingNote? lowest = null;
         var thickest = 0;
-        for (var i = First(sonorities, from); i < sonorities.Count && sonorities[i].Onset < to; i++)
+        for (var i = TonesInTime.First(sonorities, from); i < sonorities.Count && sonorities[i].Onset < to; i++)
         {
             if (sonorities[i].Bass is not { } note) continue;
             thickest = Math.Max(thickest, sonorities[i].Notes.Select(n => n.Pitch.Tone).Distinct().Count());

@@ -1,6 +1,6 @@
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading;
+namespace ScoreLens.Reading.Refinement;
 
 /// <summary>Chords of one key that follow each other, from <paramref name="Start"/> up to but without <paramref name="End"/>.</summary>
 /// <param name="Key">Their key.</param>

@@ -1,8 +1,9 @@
 using System.Buffers;
 using System.Runtime.CompilerServices;
+using ScoreLens.Reading.Model;
 using ScoreLens.Sonorities;
 
-namespace ScoreLens.Reading.Model;
+namespace ScoreLens.Reading.Search;
 
 /// <summary>A reading of one vertical: the tonic on the line of fifths and a numeral of the vocabulary, which carries the mode.</summary>
 internal readonly record struct Pair(int Tonic, int Entry)
@@ -16,17 +17,6 @@ internal readonly record struct Pair(int Tonic, int Entry)
 /// <summary>What the decoder found: for every vertical the chosen pair, and all pairs considered with their probabilities.</summary>
 internal sealed record Decoding(Pair[] Path, IReadOnlyList<(Pair Pair, double Probability)>[] Marginals);
 
-/// <summary>How scores become a path. The values were chosen on the validation works (docs/method.md).</summary>
-/// <param name="KeyEvidence">Weight of a vertical's own log probability of a key, in a short piece; it falls to 1 in a movement of usual length.</param>
-/// <param name="KeyChange">Cost of a change of key beside the model's own 'a new key', in nats, up to a movement of usual length.</param>
-/// <param name="ChordEvidence">Weight of a vertical's own log probability of a numeral in the key.</param>
-/// <param name="KeyTrust">Share of the evidence for keys that probabilities are formed from, 0..1: neighbouring verticals see the same notes.</param>
-/// <param name="ChordTrust">The same for numerals.</param>
-internal sealed record DecoderSettings(double KeyEvidence, double KeyChange, double ChordEvidence, double KeyTrust, double ChordTrust)
-{
-    public static DecoderSettings Default { get; } = new(3, -1, 1.5, 0.3, 0.4);
-}
-
 /// <summary>
 /// Finds the most probable path of keys through the verticals, then of numerals in those keys (Viterbi, with the model's scores
 /// for 'a new key' and 'a new chord' as transitions), and the probability of every reading (forward–backward). A key is
@@ -34,28 +24,11 @@ internal sealed record DecoderSettings(double KeyEvidence, double KeyChange, dou
 /// </summary>
 internal sealed class ReadingDecoder
 {
-    private const int Best = 10;
-    private const int Carried = 4;
-    private const int OtherKeys = 3;
-    private const float KeyMargin = 8;
-    private const double Floor = -18;
-
-    // A key that nowhere comes up to this log probability is left out, and one below this probability is no runner-up.
-    private const double LeastLog = -7;
-    private const double LeastShare = 0.02;
-
-    // The longer a movement, the longer its keys hold. In the open works a key holds about 4 quarter notes in textbook examples of
-    // 11, 8 in chorales of 50, 20 in songs and keyboard pieces of 150, 53 in the one movement of 1,176. Beyond the usual
-    // length a change of key costs more; beyond the longest that was counted nothing is known, and nothing more is assumed.
-    private const double UsualLength = 200;
-    private const double LongestLength = 1200;
-    private const double KeyChangePerLength = 8;
-
     private const int Middle = SonorityFeatures.Middle;
     private const int Places = SonorityFeatures.Places;
 
     private readonly NumeralVocabulary _vocabulary;
-    private readonly DecoderSettings _settings;
+    private readonly ReadingSettings _settings;
     private readonly float[] _output;
     private readonly int _stride;
     private readonly int[] _signatures;
@@ -66,24 +39,24 @@ internal sealed class ReadingDecoder
     private readonly double _length;
     private readonly HeardTones _heardTones;
 
-    private ReadingDecoder(ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
+    private ReadingDecoder(ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
     {
         (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) = (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
-        _length = Math.Min(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()), LongestLength) / UsualLength;
-        _heardTones = new HeardTones(_vocabulary, sonorities, t => Factors(t)[_vocabulary.NewChordAt] > 0);
+        _length = Math.Min(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()), settings.LongestLength) / settings.UsualLength;
+        _heardTones = new HeardTones(_vocabulary, sonorities, settings, t => Factors(t)[_vocabulary.NewChordAt] > 0);
         _scores = new NumeralScores(_vocabulary);
         _keySums = new KeySums(_vocabulary);
     }
 
     public static Decoding Decode(
-        ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities) =>
+        ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities) =>
         new ReadingDecoder(model, settings, output, signatures, sonorities).Run();
 
     // The more verticals in a piece, the more of them say the same of its keys again.
     private double KeyEvidence => Math.Min(_settings.KeyEvidence, 1 / _length);
 
-    private double KeyChange => _settings.KeyChange + (KeyChangePerLength * Math.Max(0, Math.Log(_length)));
+    private double KeyChange => _settings.KeyChange + (_settings.KeyChangePerLength * Math.Max(0, Math.Log(_length)));
 
     private readonly record struct LocalKey(int Tonic, int Mode);
 
@@ -126,7 +99,7 @@ internal sealed class ReadingDecoder
             var found = logs.AsSpan(t * 2 * Places, 2 * Places);
             FindKeys(t, found);
             for (var place = 0; place < found.Length; place++)
-                if (found[place] > LeastLog && known.Add(KeyAt(t, place))) keys.Add(KeyAt(t, place));
+                if (found[place] > _settings.LeastLogOfKey && known.Add(KeyAt(t, place))) keys.Add(KeyAt(t, place));
         }
 
         // Every key is considered at every vertical, under the same number.
@@ -156,7 +129,7 @@ internal sealed class ReadingDecoder
     {
         if (IsSilent(t)) return 0;
         var tonic = key.Tonic - _signatures[t] + Middle;
-        return tonic is < 0 or >= Places ? Floor : Math.Max(Floor, logs[(((t * 2) + key.Mode) * Places) + tonic]);
+        return tonic is < 0 or >= Places ? _settings.Floor : Math.Max(_settings.Floor, logs[(((t * 2) + key.Mode) * Places) + tonic]);
     }
 
     // The numerals that come into question at every vertical, the best path through them, and their probabilities in the key.
@@ -190,9 +163,9 @@ internal sealed class ReadingDecoder
     private void AddOtherKeys(int t, LocalKey[] keys, int chosen, ReadOnlySpan<double> shares, List<(Pair, double)> found)
     {
         const int Numerals = 2;
-        Span<int> others = stackalloc int[OtherKeys];
+        Span<int> others = stackalloc int[_settings.OtherKeys];
         Span<(int Entry, double Log)> best = stackalloc (int, double)[Numerals];
-        foreach (var other in others[..MostProbable(shares, chosen, others)])
+        foreach (var other in others[..MostProbable(shares, chosen, _settings.LeastShareOfKey, others)])
         {
             FindBest(t, keys[other], best);
             foreach (var (entry, log) in best) found.Add((new Pair(keys[other].Tonic, entry), shares[other] * Math.Exp(log)));
@@ -200,12 +173,12 @@ internal sealed class ReadingDecoder
     }
 
     // Finds the most probable keys beside the chosen one, the most probable first, and how many there are.
-    private static int MostProbable(ReadOnlySpan<double> shares, int chosen, Span<int> most)
+    private static int MostProbable(ReadOnlySpan<double> shares, int chosen, double least, Span<int> most)
     {
         var count = 0;
         for (var k = 0; k < shares.Length; k++)
         {
-            if (k == chosen || shares[k] <= LeastShare) continue;
+            if (k == chosen || shares[k] <= least) continue;
             var at = count;
             while (at > 0 && shares[most[at - 1]] < shares[k]) at--;
             if (at == most.Length) continue;
@@ -225,17 +198,17 @@ internal sealed class ReadingDecoder
     private void FindKeys(int t, Span<double> logs)
     {
         var factors = Factors(t);
-        _keySums.Of(factors, Exponentials.Top(factors[..(2 * Places)]) - KeyMargin, logs);
+        _keySums.Of(factors, Exponentials.Top(factors[..(2 * Places)]) - (float)_settings.KeyMargin, logs);
         var total = Exponentials.LogSum(logs);
         foreach (ref var log in logs) log -= total;
     }
 
     private Leaders LeadersOf(int t, LocalKey key)
     {
-        Span<(int Entry, double Log)> best = stackalloc (int, double)[Best];
+        Span<(int Entry, double Log)> best = stackalloc (int, double)[_settings.BestNumerals];
         var total = FindBest(t, key, best);
-        var entries = new int[Best];
-        for (var n = 0; n < Best; n++) entries[n] = best[n].Entry;
+        var entries = new int[_settings.BestNumerals];
+        for (var n = 0; n < _settings.BestNumerals; n++) entries[n] = best[n].Entry;
         return new Leaders(entries, total);
     }
 
@@ -267,7 +240,7 @@ internal sealed class ReadingDecoder
     {
         var factors = Factors(t);
         var tonic = TonicPlace(t, key);
-        for (var i = 0; i < entries.Length; i++) evidence[i] = Math.Max(Floor, _vocabulary.Score(factors, entries[i], tonic) - total);
+        for (var i = 0; i < entries.Length; i++) evidence[i] = Math.Max(_settings.Floor, _vocabulary.Score(factors, entries[i], tonic) - total);
         _heardTones.AddGains(t, key.Tonic, entries, evidence);
     }
 
@@ -281,7 +254,7 @@ internal sealed class ReadingDecoder
         for (var near = Math.Max(0, t - 2); near <= Math.Min(_count - 1, t + 2); near++)
         {
             if (keyPath[near] != keyPath[t]) continue;
-            foreach (var entry in leaders[near].Entries.AsSpan(0, Carried))
+            foreach (var entry in leaders[near].Entries.AsSpan(0, _settings.CarriedNumerals))
                 if (!entries.Contains(entry)) entries.Add(entry);
         }
 

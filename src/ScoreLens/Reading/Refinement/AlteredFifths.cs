@@ -1,21 +1,21 @@
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading;
+namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Divides a dominant whose fifth moves by a semitone and stays: V7, then V7 with a lowered or raised fifth, for which numerals have no
 /// sign. "The altered dominant is a chord of its own where its fifth is altered for half the time and more; before that it passes" (common
 /// practice).
 /// </summary>
-internal static class AlteredFifths
+internal sealed class AlteredFifths : IRefinement
 {
-    public static IReadOnlyList<ChordReading> Divide(IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities)
+    public IReadOnlyList<ChordReading> Apply(IReadOnlyList<ChordReading> chords, RefinementContext context)
     {
         var divided = new List<ChordReading>();
         foreach (var chord in chords)
         {
-            if (Moment(chord, sonorities) is not { } at)
+            if (Moment(chord, context.Sonorities) is not { } at)
             {
                 divided.Add(chord);
                 continue;
@@ -33,7 +33,7 @@ internal static class AlteredFifths
     {
         if (chord.Numeral is not { Kind: NumeralKind.Plain, Degree: 5, Alteration: 0, IsApplied: false, Quality: ChordQuality.Major or ChordQuality.DominantSeventh } numeral) return null;
         var fifth = numeral.Tones(chord.Key)[2];
-        var verticals = sonorities.Skip(SoundingChord.First(sonorities, chord.Onset)).TakeWhile(s => s.Onset < chord.End).ToArray();
+        var verticals = TonesInTime.Between(sonorities, chord.Onset, chord.End).ToArray();
         var natural = Array.FindLastIndex(verticals, v => Sounds(v, fifth.IsEnharmonicWith));
         if (natural < 0) return null;
         foreach (var altered in (Tone[])[fifth + -7, fifth + 7])

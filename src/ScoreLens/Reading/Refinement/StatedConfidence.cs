@@ -1,6 +1,6 @@
 using ScoreLens.Sonorities;
 
-namespace ScoreLens.Reading;
+namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Turns the model's own probabilities into stated ones. The model is too sure of itself, and the surer the more verticals a
@@ -13,7 +13,7 @@ internal static class StatedConfidence
     /// <summary>Coefficients, in the order of <see cref="Evidence"/>.</summary>
     private static readonly double[] Coefficients = [-0.05, 0.52, -0.04, -0.48];
 
-    private const double Surest = 0.999;
+    private static double Surest => ReadingSettings.Default.Surest;
 
     /// <summary>The chords with stated probabilities in place of the model's own. Their order by confidence inside a chord stays.</summary>
     public static List<ChordReading> Of(IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities) =>

@@ -1,18 +1,15 @@
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading;
+namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Reads a few plain chords in another key, with the same key before and after, as chords of the key around them where the other key's
 /// dominant never sounds: "a key is reached through its dominant; without one its chords are borrowed" (common practice). So I iv bVII I
 /// stays in its key. The relative key has no chords to borrow.
 /// </summary>
-internal static class UnreachedKeys
+internal sealed class UnreachedKeys : IRefinement
 {
-    private const int MostChords = 3;
-    private static readonly Fraction Longest = 16;
-
-    public static IReadOnlyList<ChordReading> Fold(IReadOnlyList<ChordReading> chords)
+    public IReadOnlyList<ChordReading> Apply(IReadOnlyList<ChordReading> chords, RefinementContext context)
     {
         var folded = chords.ToArray();
         var stays = KeyStay.Of(chords);
@@ -20,7 +17,7 @@ internal static class UnreachedKeys
         {
             var (key, start, end, duration) = stays[s];
             var around = stays[s - 1].Key;
-            if (around != stays[s + 1].Key || key.Signature == around.Signature || end - start > MostChords || duration > Longest) continue;
+            if (around != stays[s + 1].Key || key.Signature == around.Signature || end - start > context.Settings.MostBorrowedChords || duration > context.Settings.LongestShortStay) continue;
             var rewritten = chords.Skip(start).Take(end - start).Select(c => Rewrite(c, around)).ToArray();
             if (rewritten.Any(c => c is null)) continue;
             for (var i = start; i < end; i++) folded[i] = rewritten[i - start]!;

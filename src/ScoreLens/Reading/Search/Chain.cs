@@ -1,7 +1,8 @@
 using System.Buffers;
 using System.Runtime.CompilerServices;
+using ScoreLens.Reading.Model;
 
-namespace ScoreLens.Reading.Model;
+namespace ScoreLens.Reading.Search;
 
 /// <summary>
 /// A chain of states over verticals: log evidence for every state, and two log transitions a step, for staying and for

@@ -1,20 +1,19 @@
-using ScoreLens.Notation;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading;
+namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Reads the end of a piece in its own key, not in that of its subdominant. "What begins and ends on the tonic triad of its signature
 /// ends on the tonic, and not on a dominant: a flat seventh degree before the end is borrowed" (common practice). Only where the chords since
 /// the key was left are plain triads that never fall from that last chord to the subdominant as a dominant does.
 /// </summary>
-internal static class ClosingTonics
+internal sealed class ClosingTonics : IRefinement
 {
-    public static IReadOnlyList<ChordReading> Mark(IReadOnlyList<ChordReading> chords, Score score)
+    public IReadOnlyList<ChordReading> Apply(IReadOnlyList<ChordReading> chords, RefinementContext context)
     {
         var named = chords.Where(c => c.Numeral is not null).ToArray();
-        if (named.Length < 2 || score.Measures.Count == 0) return chords;
-        var home = new Key(new Tone(score.Measures[0].Signature), Mode.Major);
+        if (named.Length < 2 || context.Score.Measures.Count == 0) return chords;
+        var home = new Key(new Tone(context.Score.Measures[0].Signature), Mode.Major);
         var other = named[^1].Key;
         if (other != new Key(home.Tonic + -1, Mode.Major) || !IsTonic(named[0], home) || !IsTonic(named[^1], home)) return chords;
 

@@ -1,4 +1,6 @@
-namespace ScoreLens.Reading.Model;
+using ScoreLens.Reading.Model;
+
+namespace ScoreLens.Reading.Search;
 
 /// <summary>
 /// The scores of all numerals of a key at one vertical after another. What all keys of a vertical have in common is laid out once, and
