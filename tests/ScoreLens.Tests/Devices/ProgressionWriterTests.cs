@@ -30,7 +30,7 @@ public sealed class ProgressionWriterTests
                 var sounding = written.Score.Notes.Where(n => n.Onset == written.Chords[i].Onset).OrderBy(n => n.Pitch).ToArray();
                 Assert.Equal(voices, sounding.Length);
                 Assert.Equal(chords[i].Bass, sounding[0].Pitch.Tone);
-                Assert.All(sounding.Skip(1), n => Assert.Contains(n.Pitch.Tone, chords[i].Tones));
+                Every.Item(sounding.Skip(1), n => Assert.Contains(n.Pitch.Tone, chords[i].Tones));
             }
         }
     }
@@ -53,7 +53,7 @@ public sealed class ProgressionWriterTests
             for (var i = 1; i < piece.Chords.Count; i++) Assert.Equal(piece.Chords[i - 1].Onset + piece.Chords[i - 1].Duration, piece.Chords[i].Onset);
             Assert.Equal(piece.Score.End, piece.Chords[^1].Onset + piece.Chords[^1].Duration);
             Assert.Equal(piece.Score.End, piece.Score.Notes.Max(n => n.End));
-            Assert.All(piece.Score.Notes, n => Assert.True(n.Duration > 0 && n.End <= piece.Score.MeasureAt(n.Onset).End));
+            Every.Item(piece.Score.Notes, n => Assert.True(n.Duration > 0 && n.End <= piece.Score.MeasureAt(n.Onset).End));
         }
     }
 

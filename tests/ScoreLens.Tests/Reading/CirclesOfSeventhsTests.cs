@@ -7,7 +7,7 @@ namespace ScoreLens.Tests.Reading;
 
 public sealed class CirclesOfSeventhsTests
 {
-    // The circle in sevenths as Piston's Harmony teaches it, from memory.
+    // The circle in sevenths as Piston teaches it.
     [Fact]
     public void A_link_of_the_chain_is_no_applied_dominant() =>
         Assert.Equal(["i7", "iv7", "VII7", "IIImaj7", "VImaj7"], Mark("i7", "iv7", "V7/III", "IIImaj7", "VImaj7"));

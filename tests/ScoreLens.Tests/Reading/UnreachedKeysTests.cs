@@ -7,7 +7,7 @@ namespace ScoreLens.Tests.Reading;
 
 public sealed class UnreachedKeysTests
 {
-    // Common practice; the chords are written from memory.
+    // Common practice; the chords are our own.
     [Fact]
     public void Borrowed_chords_stay_in_the_key_around_them() =>
         Assert.Equal(["I", "iv", "bVII", "I"], Fold("C major I", "F minor i", "F minor IV", "C major I"));

@@ -19,9 +19,12 @@ public sealed class PlantedFaultsTests
         return [.. Enumerable.Range(0, 20).Select(_ => CleanChorale.Write(random))];
     });
 
-    private static readonly Lazy<ReferenceWork[]> Chorales = new(() => [.. ReferenceWork.In(CorpusWorks.Vendored, "open/chorales")]);
+    // Read and checked once for all rules.
+    private static readonly Lazy<Chorale[]> Chorales =
+        new(() => [.. ReferenceWork.In(CorpusWorks.Vendored, "open/chorales").Select(Chorale.Of)]);
 
-    private static readonly Lazy<ReferenceWork[]> MoreChorales = new(() => [.. ReferenceWork.In(SharedFiles.At("corpus"), "open/chorales").Take(40)]);
+    private static readonly Lazy<Chorale[]> MoreChorales =
+        new(() => [.. ReferenceWork.In(CorpusWorks.Beside!, "open/chorales").Take(40).Select(Chorale.Of)]);
 
     public static TheoryData<string> Rules => [.. FaultPlanter.Rules];
 
@@ -59,27 +62,31 @@ public sealed class PlantedFaultsTests
 
     [Theory]
     [MemberData(nameof(Rules))]
-    public void Faults_planted_into_more_chorales_of_the_corpus_are_found(string rule) => Plant(rule, MoreChorales.Value, 40);
+    public void Faults_planted_into_more_chorales_of_the_corpus_are_found(string rule)
+    {
+        SharedFiles.At("corpus");
+        Plant(rule, MoreChorales.Value, 40);
+    }
 
     [Fact]
     public void Parallels_in_chorales_are_rare()
     {
         var works = Chorales.Value;
         Assert.NotEmpty(works);
-        var parallels = works.Sum(w => Check(w.Score, w.Reading).Count(r => r.Kind.StartsWith("parallel-", StringComparison.Ordinal)));
+        var parallels = works.Sum(w => w.Remarks.Count(r => r.Kind.StartsWith("parallel-", StringComparison.Ordinal)));
         Assert.True(parallels <= works.Length, $"{parallels} parallels in {works.Length} chorales.");
     }
 
     // Up to a number of faults, several in a chorale where there are few chorales.
-    private static void Plant(string rule, IReadOnlyList<ReferenceWork> works, int attempts)
+    private static void Plant(string rule, IReadOnlyList<Chorale> works, int attempts)
     {
         var random = new Random(13);
         int planted = 0, found = 0;
-        var silent = works.Where(w => Check(w.Score, w.Reading).All(r => r.Kind != rule)).ToArray();
+        var silent = works.Where(w => w.Remarks.All(r => r.Kind != rule)).ToArray();
         Assert.NotEmpty(silent);
         for (var attempt = 0; attempt < attempts; attempt++)
         {
-            var work = silent[attempt % silent.Length];
+            var work = silent[attempt % silent.Length].Work;
             if (FaultPlanter.Plant(rule, work.Score, work.Reading, random) is not var (score, reading, fault)) continue;
             planted++;
             if (IsFound(Check(score, reading), fault)) found++;
@@ -94,4 +101,10 @@ public sealed class PlantedFaultsTests
 
     private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading) =>
         PartWritingCheck.Run(score, SonorityFinder.Find(score), reading, PartWritingOptions.Default);
+
+    /// <summary>A chorale, and what is said of it as it stands.</summary>
+    private sealed record Chorale(ReferenceWork Work, IReadOnlyList<Remark> Remarks)
+    {
+        public static Chorale Of(ReferenceWork work) => new(work, Check(work.Score, work.Reading));
+    }
 }

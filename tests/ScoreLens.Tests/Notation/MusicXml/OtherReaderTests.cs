@@ -21,7 +21,7 @@ public sealed class OtherReaderTests
     [InlineData("conformance/46i-OverfullMeasures.xml")]
     [InlineData("conformance/72a-TransposingInstruments.xml")]
     [InlineData("conformance/72b-TransposingInstruments-Full.xml")]
-    [InlineData("works/open/chorales/Bach-Johann-Sebastian_Chorales_032/score.mxl")]
+    [InlineData("works/open/chorales/Bach-Johann-Sebastian_Chorales_054/score.mxl")]
     [InlineData("works/open/textbooks/Aldwell-Edward_Harmony-and-Voice-Leading_7/score.mxl")]
     public void Onsets_and_sounding_pitches_are_those_that_another_program_plays(string file)
     {
