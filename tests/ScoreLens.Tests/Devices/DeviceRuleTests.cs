@@ -126,7 +126,7 @@ public sealed class DeviceRuleTests
             [
                 new(0, 4, home, Numeral.Parse("I"), 1, []), new(4, length, home, Numeral.Parse("bVI"), 1, []), new(4 + length, 4, home, Numeral.Parse("I"), 1, []),
             ];
-            return DeviceFinder.Find(new HarmonicReading(home, chords), SonorityFinder.Find(score))[1].Device;
+            return SpelledChords.Find(home, chords, score)[1].Device;
         }
     }
 
@@ -196,9 +196,9 @@ public sealed class DeviceRuleTests
         var (home, other) = (Key.Parse("A minor"), Key.Parse("F# minor"));
         var (tonic, dominant) = (Numeral.Parse("i"), Numeral.Parse("V"));
         ChordReading[] chords = [new(0, 2, home, tonic, 1, []), new(2, 2, other, dominant, 1, []), new(4, 2, home, tonic, 1, [])];
-        var found = DeviceFinder.Find(new HarmonicReading(home, chords), []);
-        // C# major between two A minor triads; the numeral stays the reading's.
-        Assert.Equal((Device.DoubleChromaticMediant, other), (found[1].Device!.Value, found[1].Reading.Key));
+        var found = SpelledChords.Find(home, chords, new Score("Study", [], [], [], [], [], []));
+        // C# major between two A minor triads.
+        Assert.Equal((Device.DoubleChromaticMediant, home, "#III"), (found[1].Device!.Value, found[1].Reading.Key, found[1].Reading.Numeral!.ToString()));
         Assert.Null(found[0].Device);
     }
 }

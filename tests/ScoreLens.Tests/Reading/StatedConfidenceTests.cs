@@ -1,4 +1,5 @@
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Theory;
 using Xunit;
 

@@ -1,4 +1,4 @@
-using ScoreLens.Reading.Model;
+using ScoreLens.Reading.Search;
 using Xunit;
 
 namespace ScoreLens.Tests.Reading.Model;
