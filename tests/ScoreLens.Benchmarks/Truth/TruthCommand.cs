@@ -18,16 +18,28 @@ internal static class TruthCommand
             Description = "Folders of scores; each folder that holds scores, or works in folders of their own, is a repertoire.",
             DefaultValueFactory = _ => [Places.TestData, Places.External("works")],
         };
-        var sample = new Option<int>("--sample") { Description = "At most N scores of each repertoire, spread evenly; 0 for all.", HelpName = "N" };
-        var list = new Option<FaultKind[]>("--list") { Description = "Print each fault of a kind (may be repeated).", HelpName = "KIND", DefaultValueFactory = _ => [] };
+        var sample = new Option<int>("--sample")
+        {
+            Description = "At most N scores of each repertoire, spread evenly; 0 for all.",
+            HelpName = "N",
+        };
+        var list = new Option<FaultKind[]>("--list")
+        {
+            Description = "Print each fault of a kind (may be repeated).",
+            HelpName = "KIND",
+            DefaultValueFactory = _ => [],
+        };
         var most = new Option<string[]>("--most")
         {
-            Description = "Exit with 1 when the faults of a kind, a thousand sentences of all scores, are more: KIND=NUMBER, as Tone=3 (may be repeated).",
+            Description = "Exit with 1 when faults of a kind are more in a thousand sentences: KIND=NUMBER, as Tone=3 (may be repeated).",
             HelpName = "KIND=NUMBER",
             DefaultValueFactory = _ => [],
         };
         var jobs = new Option<int>("--jobs") { Description = "Scores at a time.", DefaultValueFactory = _ => Environment.ProcessorCount };
-        var command = new Command("truth", "Holds what the chord tables say against the notes, and counts what is wrong.") { folders, sample, list, most, jobs };
+        var command = new Command("truth", "Holds what the chord tables say against the notes, and counts what is wrong.")
+        {
+            folders, sample, list, most, jobs,
+        };
         command.SetAction(parse => Run(
             parse.GetRequiredValue(folders), parse.GetValue(sample), parse.GetValue(list)!, parse.GetValue(most)!, parse.GetValue(jobs)));
         return command;
@@ -39,11 +51,11 @@ internal static class TruthCommand
         foreach (var (repertoire, scores) in folders.SelectMany(f => Repertoires(Path.GetFullPath(f))))
         {
             var count = new TruthCount(repertoire);
-            foreach (var (score, sentences, faults) in Spread(scores, sample).AsParallel().AsOrdered().WithDegreeOfParallelism(jobs).Select(Check))
+            foreach (var check in Spread(scores, sample).AsParallel().AsOrdered().WithDegreeOfParallelism(jobs).Select(Check))
             {
-                if (sentences == 0 && faults.Count == 0 && score.Contains(" is refused: ", StringComparison.Ordinal)) Console.WriteLine(score);
-                count.Add(sentences, faults);
-                foreach (var fault in faults.Where(f => listed.Contains(f.Kind))) Console.WriteLine($"{score}: {fault}");
+                if (check.Refused is not null) Console.WriteLine($"{check.Score} is refused: {check.Refused}");
+                else count.Add(check.Sentences, check.Faults);
+                foreach (var fault in check.Faults.Where(f => listed.Contains(f.Kind))) Console.WriteLine($"{check.Score}: {fault}");
             }
 
             Console.WriteLine(count);
@@ -55,17 +67,17 @@ internal static class TruthCommand
         return missed.Length > 0 ? 1 : 0;
     }
 
-    private static (string Score, int Sentences, IReadOnlyList<Fault> Faults) Check(string path)
+    private static (string Score, int Sentences, IReadOnlyList<Fault> Faults, string? Refused) Check(string path)
     {
         var name = Path.Combine(Path.GetFileName(Path.GetDirectoryName(path)!), Path.GetFileName(path));
         try
         {
             var (sentences, faults) = TruthCheck.Run(CueAnalysis.Of(ScoreFile.Load(path).Score));
-            return (name, sentences, faults);
+            return (name, sentences, faults, null);
         }
         catch (ScoreFormatException refused)
         {
-            return ($"{name} is refused: {refused.ToDisplayString()}", 0, []);
+            return (name, 0, [], refused.ToDisplayString());
         }
     }
 
@@ -89,7 +101,8 @@ internal static class TruthCommand
         }
 
         var share = all.PerThousand(fault);
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{(share <= most ? "holds" : "FAILED")} {limit}: {share:0.0} a thousand sentences"));
+        var verdict = share <= most ? "holds" : "FAILED";
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{verdict} {limit}: {share:0.0} in a thousand sentences"));
         return share <= most;
     }
 }

@@ -29,7 +29,8 @@ internal sealed class TruthCount(string name)
 
     public override string ToString()
     {
-        var kinds = Enum.GetValues<FaultKind>().Select(k => string.Create(CultureInfo.InvariantCulture, $"{k} {_faults[(int)k]} ({PerThousand(k):0.0})"));
+        var kinds = Enum.GetValues<FaultKind>()
+            .Select(k => string.Create(CultureInfo.InvariantCulture, $"{k} {_faults[(int)k]} ({PerThousand(k):0.0})"));
         return $"{name}: {_scores} scores, {_sentences} sentences; faults, and in a thousand sentences: {string.Join(", ", kinds)}";
     }
 }

@@ -1,7 +1,7 @@
 namespace ScoreLens.TestKit.Truth;
 
 /// <summary>What can be wrong with a row of <c>chords.csv</c>, by the names that the command <c>truth</c> prints.</summary>
-internal enum FaultKind
+public enum FaultKind
 {
     /// <summary>A tone is named that does not sound while the chord lasts, or is written otherwise.</summary>
     Tone,
@@ -40,5 +40,6 @@ internal enum FaultKind
 /// <param name="What">What is said, or what is so instead.</param>
 internal sealed record Fault(FaultKind Kind, TableRow Row, string What)
 {
-    public override string ToString() => $"{Kind} at quarter {Row.Onset} (measure {Row.Measure}), {Row.Numeral} in {Row.Key}: {What} | {Row.Reason}";
+    public override string ToString() =>
+        $"{Kind} at quarter {Row.Onset} (measure {Row.Measure}), {Row.Numeral} in {Row.Key}: {What} | {Row.Reason}";
 }

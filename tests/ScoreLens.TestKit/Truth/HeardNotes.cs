@@ -9,6 +9,9 @@ internal sealed record HeardNote(Pitch Pitch, Fraction Onset, Fraction End, int 
 /// <summary>The notes of a score as they are heard, in voices; grace and cue notes left out. Nothing here knows of chords.</summary>
 internal sealed class HeardNotes
 {
+    // In semitones; anything less is a step.
+    private const int MinorThird = 3;
+
     private readonly Dictionary<(int Part, string Voice), HeardNote[]> _voices;
     private readonly HeardNote[] _all;
 
@@ -30,28 +33,57 @@ internal sealed class HeardNotes
             if (_all[i].End > start) yield return _all[i];
     }
 
+    /// <summary>The tones that sound at any time between two, as they are written, each once.</summary>
+    public IReadOnlyList<Tone> Tones(Fraction start, Fraction end) => [.. Between(start, end).Select(n => n.Pitch.Tone).Distinct()];
+
     /// <summary>
-    /// Whether one voice goes from a tone that sounds in a chord to another tone, up or down: its next note after the tone is the other,
-    /// and that one is heard after the chord has gone, before a limit.
+    /// Whether one voice goes from a tone that sounds in a chord to another tone, up or down: its next note is the other; or, in a broken
+    /// chord, the next note of that strand, where the notes between lie a third and more from both (compound melody, common practice).
+    /// The other tone must be heard after the chord has gone.
     /// </summary>
-    public bool Moves(Tone from, Tone to, bool up, Fraction start, Fraction end, Fraction limit) =>
-        Between(start, end).Where(n => n.Pitch.Tone == from).Any(note => Next(note).Any(next =>
-            next.Pitch.Tone == to && next.End > end && next.Onset < limit
-            && (next.Pitch.Midi - note.Pitch.Midi) is var step && (up ? step > 0 : step < 0)
-            && (Math.Abs(step) <= 4 || IsAlone(note))));
+    /// <param name="from">The tone, as it is written.</param>
+    /// <param name="to">The other tone.</param>
+    /// <param name="up">Whether it rises.</param>
+    /// <param name="start">Where the chord begins.</param>
+    /// <param name="end">Where it has gone.</param>
+    /// <param name="limit">Before which the next note begins.</param>
+    /// <param name="next">Before which the next note of a broken chord's strand begins: where the chord that follows ends.</param>
+    public bool Moves(Tone from, Tone to, bool up, Fraction start, Fraction end, Fraction limit, Fraction next) =>
+        Between(start, end).Where(n => n.Pitch.Tone == from).Any(note => Moves(note, to, up, end, limit, next));
+
+    private bool Moves(HeardNote note, Tone to, bool up, Fraction end, Fraction limit, Fraction next)
+    {
+        var voice = _voices[(note.Part, note.Voice)];
+        var between = new List<HeardNote>();
+        for (var i = First(voice, n => n.Onset >= note.End); i < voice.Length && voice[i].Onset < limit;)
+        {
+            var (first, onset) = (i, voice[i].Onset);
+            while (i < voice.Length && voice[i].Onset == onset) i++;
+            var struck = voice[first..i];
+            foreach (var other in struck.Where(n => n.Pitch.Tone == to && n.End > end))
+            {
+                var step = other.Pitch.Midi - note.Pitch.Midi;
+                if (up ? step <= 0 : step >= 0) continue;
+                var isStep = Math.Abs(step) < MinorThird;
+                // Of several notes of a voice at once, a leap might be anybody's.
+                var isNext = between.Count == 0 && (Math.Abs(step) <= MinorThird || (struck.Length == 1 && IsAlone(note)));
+                if (isNext || (isStep && IsApart(between, other))) return true;
+            }
+
+            if (onset >= next || !IsApart(struck, note)) return false;
+            between.AddRange(struck);
+        }
+
+        return false;
+    }
 
     /// <summary>Whether one part holds or strikes again a tone of a chord, at its pitch, when the chord has gone.</summary>
     public bool IsHeld(Tone tone, Fraction start, Fraction end, Fraction limit) =>
         Between(start, end).Where(n => n.Pitch.Tone == tone)
             .Any(n => n.End > end || Between(end, limit).Any(m => m.Part == n.Part && m.Pitch.Midi == n.Pitch.Midi));
 
-    // The notes that begin next in a note's voice.
-    private IEnumerable<HeardNote> Next(HeardNote note)
-    {
-        var voice = _voices[(note.Part, note.Voice)];
-        var first = First(voice, n => n.Onset >= note.End);
-        for (var i = first; i < voice.Length && voice[i].Onset == voice[first].Onset; i++) yield return voice[i];
-    }
+    private static bool IsApart(IEnumerable<HeardNote> others, HeardNote note) =>
+        others.All(n => Math.Abs(n.Pitch.Midi - note.Pitch.Midi) >= MinorThird);
 
     private bool IsAlone(HeardNote note) =>
         !Between(note.Onset, note.End).Any(n => !ReferenceEquals(n, note) && n.Part == note.Part && n.Voice == note.Voice);
@@ -75,7 +107,8 @@ internal sealed class HeardNotes
         foreach (var note in notes)
         {
             var heard = new HeardNote(note.Pitch, note.Onset, note.End, note.Part, note.Voice);
-            if (note.IsTiedFrom && open.Remove((note.Part, note.Pitch, note.Onset), out var before)) heard = heard with { Onset = before.Onset, Voice = before.Voice };
+            if (note.IsTiedFrom && open.Remove((note.Part, note.Pitch, note.Onset), out var before))
+                heard = heard with { Onset = before.Onset, Voice = before.Voice };
             if (note.IsTiedTo && open.TryAdd((note.Part, note.Pitch, note.End), heard)) continue;
             yield return heard;
         }

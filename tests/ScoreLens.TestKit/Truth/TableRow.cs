@@ -10,7 +10,8 @@ internal sealed record TableRow(
         ["onset", "duration", "measure", "key", "numeral", "device", "target", "resolution", "reason"];
 
     /// <summary>The rows of a table that name a chord, in order.</summary>
-    public static IReadOnlyList<TableRow> Read(TextReader table) => [.. CsvFile.Read(table, Columns).Select(Parse).Where(r => r.Numeral is not null)];
+    public static IReadOnlyList<TableRow> Read(TextReader table) =>
+        [.. CsvFile.Read(table, Columns).Select(Parse).Where(r => r.Numeral is not null)];
 
     /// <summary>The pitch class of the root, 0 to 11.</summary>
     public int Root => Numeral!.Root(Key).PitchClass;
@@ -33,8 +34,10 @@ internal sealed record TableRow(
     /// <summary>Whether another row is the same harmony, in another inversion or with a seventh more.</summary>
     public bool IsSameHarmony(TableRow other)
     {
-        if (Quality == ChordQuality.DiminishedSeventh && other.Quality == ChordQuality.DiminishedSeventh) return Members.Order().SequenceEqual(other.Members.Order());
-        if (Numeral!.Kind == NumeralKind.CadentialSixFour || other.Numeral!.Kind == NumeralKind.CadentialSixFour) return Numeral == other.Numeral && Key == other.Key;
+        if (Quality == ChordQuality.DiminishedSeventh && other.Quality == ChordQuality.DiminishedSeventh)
+            return Members.Order().SequenceEqual(other.Members.Order());
+        if (Numeral!.Kind == NumeralKind.CadentialSixFour || other.Numeral!.Kind == NumeralKind.CadentialSixFour)
+            return Numeral == other.Numeral && Key == other.Key;
         return Root == other.Root && Members.Take(3).All(other.Members.Contains);
     }
 
@@ -44,6 +47,7 @@ internal sealed record TableRow(
         var key = Key.Parse(cells["key"]);
         return new TableRow(
             onset, onset + Fraction.Parse(cells["duration"]), cells["measure"], key,
-            cells["numeral"].Length == 0 ? null : Numeral.Parse(cells["numeral"]), cells["device"], cells["target"], cells["resolution"], cells["reason"]);
+            cells["numeral"].Length == 0 ? null : Numeral.Parse(cells["numeral"]),
+            cells["device"], cells["target"], cells["resolution"], cells["reason"]);
     }
 }

@@ -14,6 +14,9 @@ internal static class TruthCheck
 {
     private const int LeastPitchClasses = 3;
 
+    // More than any sentence goes through.
+    private const int MostFollowing = 16;
+
     /// <summary>Checks an analysis by its own table; gives how many sentences it has and what is wrong.</summary>
     public static (int Sentences, IReadOnlyList<Fault> Faults) Run(CueAnalysis analysis)
     {
@@ -39,35 +42,51 @@ internal static class TruthCheck
         var isMinorDominant = row.Numeral!.Target is { } target && target.ToString() == "v" && row.Key.IsMinor;
         if (isMinorDominant && after is [{ IsMajor: true } next, ..] && next.Root == (row.Key.Tonic + 1).PitchClass)
             yield return new(FaultKind.MinorDominant, row, $"goes to {next.Numeral}");
-        if (row.Device.Length > 0 && IsThin(rows, place, notes)) yield return new(FaultKind.FewNotes, row, "fewer than three pitch classes sound");
+        if (row.Device.Length > 0 && IsThin(rows, place, notes))
+            yield return new(FaultKind.FewNotes, row, "fewer than three pitch classes sound");
         if (row.Device.Length > 0 && Continuations.Expected(row, after) is { } expected && expected != row.Resolution)
-            yield return new(FaultKind.Resolution, row, $"'{row.Resolution}' where it is '{expected}': {string.Join(' ', after.Take(3).Select(r => r.Numeral))}");
+        {
+            var follows = string.Join(' ', after.Select(r => r.Numeral));
+            yield return new(FaultKind.Resolution, row, $"'{row.Resolution}' where it is '{expected}': {follows}");
+        }
+
         if (row.Reason.Contains("Picardy", StringComparison.Ordinal) && after.Count > 0 && !EndsPhrase(row, after, phrases))
             yield return new(FaultKind.Picardy, row, $"{after[0].Numeral} follows in the phrase");
         if (row.Reason.Length == 0) yield break;
         var claims = Claims.Of(row.Reason);
         if (claims.Count == 0) yield return new(FaultKind.Unread, row, "nothing is understood");
         var limit = after.Count > 2 ? after[2].End : after.Count > 0 ? after[^1].End : row.End + 8;
+        var before = place > 0 ? rows[place - 1] : null;
+        int[] neighbours = [.. after.Take(1).Append(before).OfType<TableRow>().Select(r => r.Root)];
         foreach (var claim in claims)
-            if (Refute(claim, row, after, notes, limit) is { } fault) yield return fault;
+            if (Refute(claim, row, after, neighbours, notes, limit) is { } fault) yield return fault;
     }
 
-    private static Fault? Refute(Claim claim, TableRow row, IReadOnlyList<TableRow> after, HeardNotes notes, Fraction limit) => claim switch
+    private static Fault? Refute(
+        Claim claim, TableRow row, IReadOnlyList<TableRow> after, int[] neighbours, HeardNotes notes, Fraction limit) => claim switch
     {
-        Claim.Named(var tone) when !notes.Between(row.Onset, row.End).Any(n => n.Pitch.Tone == tone) =>
-            new(FaultKind.Tone, row, $"{tone} does not sound so written: {string.Join(' ', notes.Between(row.Onset, row.End).Select(n => n.Pitch.Tone).Distinct())}"),
-        Claim.Moves(var from, var up, var to, true) when !notes.Moves(from, to, up, row.Onset, End(row, after), limit) =>
+        Claim.Named(var tone) when notes.Tones(row.Onset, row.End) is var heard && !heard.Contains(tone) =>
+            new(FaultKind.Tone, row, $"{tone} does not sound so written: {string.Join(' ', heard)}"),
+        Claim.Moves(var from, var up, var to, true)
+            when !notes.Moves(from, to, up, row.Onset, End(row, after), limit, Next(after, limit)) =>
             new(FaultKind.Movement, row, $"no voice goes {(up ? "up" : "down")} from {from} to {to}"),
         Claim.Held(var tone) when !notes.IsHeld(tone, row.Onset, row.End, limit) => new(FaultKind.Movement, row, $"{tone} is not held"),
         Claim.IsDegree(var tone, var degree, var alteration) when !IsDegree(row.Key, tone, degree, alteration) =>
             new(FaultKind.Degree, row, $"{tone} is another degree of {row.Key}"),
-        Claim.Leads(var tone, var to) when !Leads(row.Key, tone, to) => new(FaultKind.Degree, row, $"{tone} does not lead to {to ?? "the tonic"}"),
+        Claim.Leads(var tone, var to) when !Leads(row.Key, tone, to) =>
+            new(FaultKind.Degree, row, $"{tone} does not lead to {to ?? "the tonic"}"),
+        Claim.Roots(var own, var beside) when own.PitchClass != row.Root || !neighbours.Contains(beside.PitchClass) =>
+            new(FaultKind.NextChord, row, $"{own} or {beside} is no root here"),
         Claim.Follow(var numerals) => Follows(numerals, row, after),
         _ => null,
     };
 
     // The harmony lasts as long as rows repeat it.
-    private static Fraction End(TableRow row, IReadOnlyList<TableRow> after) => after.Count > 0 ? Fraction.Max(row.End, after[0].Onset) : row.End;
+    private static Fraction End(TableRow row, IReadOnlyList<TableRow> after) =>
+        after.Count > 0 ? Fraction.Max(row.End, after[0].Onset) : row.End;
+
+    // Where the chord that follows ends.
+    private static Fraction Next(IReadOnlyList<TableRow> after, Fraction limit) => after.Count > 0 ? after[0].End : limit;
 
     private static Fault? Follows(IReadOnlyList<string> numerals, TableRow row, IReadOnlyList<TableRow> after)
     {
@@ -77,7 +96,9 @@ internal static class TruthCheck
             if (after[i].Numeral!.ToString() == numerals[i]) continue;
             var sameRoot = Numeral.TryParse(numerals[i], row.Key.Mode, out var said) && said.Root(row.Key).PitchClass == after[i].Root;
             return new(
-                sameRoot ? FaultKind.NextNumeral : FaultKind.NextChord, row, $"{numerals[i]} is said to follow; the row says {after[i].Numeral} in {after[i].Key}");
+                sameRoot ? FaultKind.NextNumeral : FaultKind.NextChord,
+                row,
+                $"{numerals[i]} is said to follow; the row says {after[i].Numeral} in {after[i].Key}");
         }
 
         return null;
@@ -102,12 +123,13 @@ internal static class TruthCheck
     }
 
     private static bool EndsPhrase(TableRow row, IReadOnlyList<TableRow> after, IReadOnlyList<Phrase> phrases) =>
-        phrases.FirstOrDefault(p => p.Start <= row.Onset && p.End > row.Onset) is { Cadence: not Cadence.None } phrase && after[0].Onset >= phrase.End;
+        phrases.FirstOrDefault(p => p.Start <= row.Onset && p.End > row.Onset) is { Cadence: not Cadence.None } phrase
+        && after[0].Onset >= phrase.End;
 
     private static IReadOnlyList<TableRow> Following(IReadOnlyList<TableRow> rows, int place)
     {
         var next = place + 1;
         while (next < rows.Count && rows[next].IsSameHarmony(rows[place])) next++;
-        return [.. rows.Skip(next).Take(6)];
+        return [.. rows.Skip(next).Take(MostFollowing)];
     }
 }

@@ -1,7 +1,6 @@
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
-using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
 
