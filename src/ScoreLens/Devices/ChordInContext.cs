@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
@@ -8,7 +9,7 @@ namespace ScoreLens.Devices;
 /// <summary>
 /// A chord of a reading with its neighbours: what a device rule looks at. What it is, is what the reading says; nothing here names it again.
 /// </summary>
-internal sealed class ChordInContext
+internal sealed partial class ChordInContext
 {
     private readonly Evidence _evidence;
 
@@ -134,8 +135,13 @@ internal sealed class ChordInContext
     public string? PartName(int part)
     {
         var names = _evidence.Parts;
-        return names.Count > 1 && part < names.Count && names[part].Length > 0 && names.Count(n => n == names[part]) == 1 ? names[part] : null;
+        if (names.Count < 2 || part >= names.Count || names[part].Length == 0 || names.Count(n => n == names[part]) > 1) return null;
+        return ToneName().IsMatch(names[part]) ? null : names[part];
     }
+
+    // A part called by a tone (Clarinet in A) would be read as one in a sentence about tones.
+    [GeneratedRegex(@"\b[A-G][#b♯♭]*(?!\w)")]
+    private static partial Regex ToneName();
 
     /// <summary>The chords between this one and a later one, each named once where it is repeated.</summary>
     public IReadOnlyList<NamedChord> RepetitionsBefore(ChordInContext later)

@@ -122,7 +122,9 @@ public sealed record ThirdReason(NamedChord Chord, NamedChord Other, bool IsBefo
 /// <param name="Decorated">The neighbour; null where the chord on the kept tone does not follow.</param>
 /// <param name="Moving">The tones that a voice takes into the neighbour by step.</param>
 /// <param name="ComesBack">Whether the neighbour follows.</param>
-public sealed record KeptToneReason(Key Key, SoundedTone Kept, NamedChord? Decorated, IReadOnlyList<SoundedTone> Moving, bool ComesBack) : DeviceReason;
+/// <param name="Between">Rows that stand between where it follows later.</param>
+public sealed record KeptToneReason(
+    Key Key, SoundedTone Kept, NamedChord? Decorated, IReadOnlyList<SoundedTone> Moving, bool ComesBack, IReadOnlyList<NamedChord> Between) : DeviceReason;
 
 /// <summary>The major third of a minor key's tonic at a close.</summary>
 /// <param name="Key">The chord's key.</param>

@@ -25,7 +25,8 @@ internal static class VoiceLeading
         ToneMotion? best = null;
         foreach (var note in LastOfEachVoice(tone, from))
         {
-            if (MotionOf(note, from, to, wanted) is not { } motion) continue;
+            var isHeld = note.End > to.Reading.Onset;
+            if ((isHeld ? new ToneMotion(note.Pitch.Tone, 0, from.PartName(note.Part)) : MotionOf(note, from, to, wanted)) is not { } motion) continue;
             if (best is null || Worth(motion, wanted) > Worth(best, wanted)) best = motion;
         }
 
@@ -44,33 +45,37 @@ internal static class VoiceLeading
         return last.Values.OrderByDescending(n => n.Pitch.Midi);
     }
 
+    // The note of the voice that follows. In a broken chord it is the next one of the same strand: what is struck between lies a third and more from both
+    // (compound melody, common practice).
     private static ToneMotion? MotionOf(SoundingNote note, ChordInContext from, ChordInContext to, int wanted)
     {
-        SoundingNote? next = null;
-        foreach (var sonority in TonesInTime.Between(from.Sonorities, from.Reading.End, to.Reading.End))
+        var between = new List<SoundingNote>();
+        var silentSince = note.End;
+        foreach (var sonority in TonesInTime.Between(from.Sonorities, note.End, to.Reading.End))
         {
-            foreach (var other in sonority.Notes)
+            SoundingNote[] struck = [.. sonority.Notes.Where(n => n.Onset == sonority.Onset && n.Onset >= note.End && VoiceOf(n) == VoiceOf(note))];
+            if (struck.Length == 0) continue;
+            if (sonority.Onset - silentSince > LongestRest) return null;
+            // A strand that is not taken up while the next chord lasts is lost to the ear.
+            if (between.Count > 0 && sonority.Onset >= from.After?.Reading.End) return null;
+            if (struck.Where(n => Distance(n, note) <= Step).OrderBy(n => Distance(n, note)).ThenByDescending(n => Math.Sign(n.Pitch.Midi - note.Pitch.Midi) == wanted)
+                .FirstOrDefault() is { } next)
             {
-                if (VoiceOf(other) != VoiceOf(note)) continue;
-                // Still sounding, or struck again at once, as the other chord enters.
-                if (other == note && sonority.Onset >= to.Reading.Onset) return new ToneMotion(note.Pitch.Tone, 0, from.PartName(note.Part));
-                if (other.Onset < note.End || other.Onset < from.Reading.End || other == note) continue;
-                if (next is null || other.Onset < next.Onset || (other.Onset == next.Onset && IsNearer(other, next, note, wanted))) next = other;
+                var isNext = next.Onset >= from.Reading.End && between.All(n => Distance(n, next) > Step) && IsStep(note, next);
+                return isNext ? new ToneMotion(next.Pitch.Tone, next.Pitch.Midi - note.Pitch.Midi, from.PartName(note.Part)) : null;
             }
 
-            if (next is not null && next.Onset < sonority.Onset) break;
+            between.AddRange(struck);
+            silentSince = Fraction.Max(silentSince, struck.Max(n => n.End));
         }
 
-        if (next is null || next.Onset - note.End > LongestRest) return null;
-        var semitones = next.Pitch.Midi - note.Pitch.Midi;
-        return Math.Abs(semitones) <= Step ? new ToneMotion(next.Pitch.Tone, semitones, from.PartName(note.Part)) : null;
+        return null;
     }
 
-    private static bool IsNearer(SoundingNote a, SoundingNote b, SoundingNote from, int wanted)
-    {
-        var (near, far) = (Math.Abs(a.Pitch.Midi - from.Pitch.Midi), Math.Abs(b.Pitch.Midi - from.Pitch.Midi));
-        return near < far || (near == far && Math.Sign(a.Pitch.Midi - from.Pitch.Midi) == wanted && Math.Sign(b.Pitch.Midi - from.Pitch.Midi) != wanted);
-    }
+    private static int Distance(SoundingNote a, SoundingNote b) => Math.Abs(a.Pitch.Midi - b.Pitch.Midi);
+
+    // A written second, or the same letter: a diminished third sounds like a step and is none.
+    private static bool IsStep(SoundingNote a, SoundingNote b) => (a.Pitch.Tone.Step - b.Pitch.Tone.Step + 7) % 7 is 0 or 1 or 6;
 
     private static (int Part, int Staff, string Voice) VoiceOf(SoundingNote note) => (note.Part, note.Staff, note.Voice);
 }

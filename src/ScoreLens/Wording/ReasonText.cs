@@ -89,7 +89,8 @@ public static class ReasonText
             1 => $"; {ToneText(reason.Moving[0])} moves to that chord by step",
             _ => $"; {Joined(reason.Moving)} move to that chord by step",
         };
-        return $"{kept} is kept from the diminished seventh as the root of {chord}{moving}.";
+        if (reason.Between.Count == 0) return $"{kept} is kept from the diminished seventh as the root of {chord}{moving}.";
+        return $"{kept} is kept from the diminished seventh; the chord moves through {string.Join(", ", reason.Between.Select(c => Chord(c, reason.Key)))} to {chord}.";
     }
 
     private static string Of(UnprovenReason reason)

@@ -23,6 +23,9 @@ internal abstract record Claim
     /// <summary>Chords that follow, by numeral, in order and the last of them the goal.</summary>
     internal sealed record Follow(IReadOnlyList<string> Numerals) : Claim;
 
-    /// <summary>The chord has one root, and the one before or after it another.</summary>
-    internal sealed record Roots(Tone Own, Tone Beside) : Claim;
+    /// <summary>The chord's root lies so many semitones above that of the row before or after it, both named by their numerals.</summary>
+    internal sealed record Thirds(string Own, string Beside, int Semitones, bool IsBefore) : Claim;
+
+    /// <summary>The chord is no device, because fewer than three different tones sound, or because a tone is missing.</summary>
+    internal sealed record NoDevice(bool HasFewTones) : Claim;
 }

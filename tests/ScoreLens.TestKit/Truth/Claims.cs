@@ -41,7 +41,13 @@ internal static partial class Claims
         foreach (var match in FollowPattern().Matches(reason).Concat(LatePattern().Matches(reason)))
             claims.Add(new Claim.Follow([.. Numerals(match.Groups["between"].Value), match.Groups["goal"].Value]));
         foreach (Match match in ThirdPattern().Matches(reason))
-            claims.Add(new Claim.Roots(Tone.Parse(match.Groups["own"].Value), Tone.Parse(match.Groups["beside"].Value)));
+        {
+            var size = match.Groups["size"].Value == "major" ? 4 : 3;
+            claims.Add(new Claim.Thirds(
+                match.Groups["own"].Value, match.Groups["beside"].Value, match.Groups["way"].Value == "above" ? size : 12 - size, match.Groups["place"].Value == "before"));
+        }
+
+        if (UnprovenPattern().Match(reason) is { Success: true } unproven) claims.Add(new Claim.NoDevice(unproven.Groups["few"].Success));
         return claims;
     }
 
@@ -90,15 +96,18 @@ internal static partial class Claims
     private static partial Regex LeadingPattern();
 
     [GeneratedRegex(
-        @"(?:moves (?:through (?<between>.+?) )?to |goes deceptively to |but |as |, and |the root of )"
-        + $@"(?<goal>{Figure})(?= follows|[.,;]| instead|$)")]
+        @"(?:moves (?:through (?<between>.+?) )?to |goes deceptively (?:through (?<between>.+?) )?to |but (?:after (?<between>.+?) )?|as |the root of )"
+        + $@"(?<goal>{Figure})(?= follows|[.,;]| instead| of [A-G][#b]* m|$)")]
     private static partial Regex FollowPattern();
 
-    [GeneratedRegex($@"(?<goal>{Figure}) comes late, after (?<between>[^.;]+)")]
+    [GeneratedRegex($@"(?<goal>{Figure})(?: of [A-G][#b]* (?:major|minor))? comes late, after (?<between>[^.;]+)")]
     private static partial Regex LatePattern();
 
-    [GeneratedRegex($@"(?<own>{Name}) (?:major|minor) lies a (?:major|minor) third (?:up|down) from (?<beside>{Name}) (?:major|minor)")]
+    [GeneratedRegex($@"(?<own>{Figure}) stands a (?<size>major|minor) third (?<way>above|below) (?<beside>{Figure})(?: of [A-G][#b]* (?:major|minor))?, the chord (?<place>before|after) it")]
     private static partial Regex ThirdPattern();
+
+    [GeneratedRegex(@"is a reading here and not counted as a device \([a-z-]+\): (?<few>fewer than three different tones sound)?")]
+    private static partial Regex UnprovenPattern();
 
     [GeneratedRegex($@"(?<![\w#]){Figure}")]
     private static partial Regex FigurePattern();

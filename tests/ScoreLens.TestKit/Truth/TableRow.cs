@@ -36,6 +36,7 @@ internal sealed record TableRow(
     {
         if (Quality == ChordQuality.DiminishedSeventh && other.Quality == ChordQuality.DiminishedSeventh)
             return Members.Order().SequenceEqual(other.Members.Order());
+        if (Quality.IsAugmentedSixth() && other.Quality.IsAugmentedSixth()) return Members[0] == other.Members[0];
         if (Numeral!.Kind == NumeralKind.CadentialSixFour || other.Numeral!.Kind == NumeralKind.CadentialSixFour)
             return Numeral == other.Numeral && Key == other.Key;
         return Root == other.Root && Members.Take(3).All(other.Members.Contains);

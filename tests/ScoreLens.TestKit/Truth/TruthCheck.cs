@@ -55,33 +55,41 @@ internal static class TruthCheck
         if (row.Reason.Length == 0) yield break;
         var claims = Claims.Of(row.Reason);
         if (claims.Count == 0) yield return new(FaultKind.Unread, row, "nothing is understood");
+        var following = Rows(rows, place);
         var limit = after.Count > 2 ? after[2].End : after.Count > 0 ? after[^1].End : row.End + 8;
         var before = place > 0 ? rows[place - 1] : null;
-        int[] neighbours = [.. after.Take(1).Append(before).OfType<TableRow>().Select(r => r.Root)];
         foreach (var claim in claims)
-            if (Refute(claim, row, after, neighbours, notes, limit) is { } fault) yield return fault;
+            if (Refute(claim, row, after, following, before, notes, limit) is { } fault) yield return fault;
     }
 
     private static Fault? Refute(
-        Claim claim, TableRow row, IReadOnlyList<TableRow> after, int[] neighbours, HeardNotes notes, Fraction limit) => claim switch
+        Claim claim, TableRow row, IReadOnlyList<TableRow> after, IReadOnlyList<TableRow> following, TableRow? before, HeardNotes notes, Fraction limit) =>
+        claim switch
     {
         Claim.Named(var tone) when notes.Tones(row.Onset, row.End) is var heard && !heard.Contains(tone) =>
             new(FaultKind.Tone, row, $"{tone} does not sound so written: {string.Join(' ', heard)}"),
         Claim.Moves(var from, var up, var to, true)
-            when !notes.Moves(from, to, up, row.Onset, End(row, after), limit, Next(after, limit)) =>
+            when !notes.Moves(from, to, up, row.Onset, End(row, following), limit, Next(after, limit)) =>
             new(FaultKind.Movement, row, $"no voice goes {(up ? "up" : "down")} from {from} to {to}"),
         Claim.Held(var tone) when !notes.IsHeld(tone, row.Onset, row.End, limit) => new(FaultKind.Movement, row, $"{tone} is not held"),
         Claim.IsDegree(var tone, var degree, var alteration) when !IsDegree(row.Key, tone, degree, alteration) =>
             new(FaultKind.Degree, row, $"{tone} is another degree of {row.Key}"),
         Claim.Leads(var tone, var to) when !Leads(row.Key, tone, to) =>
             new(FaultKind.Degree, row, $"{tone} does not lead to {to ?? "the tonic"}"),
-        Claim.Roots(var own, var beside) when own.PitchClass != row.Root || !neighbours.Contains(beside.PitchClass) =>
-            new(FaultKind.NextChord, row, $"{own} or {beside} is no root here"),
-        Claim.Follow(var numerals) => Follows(numerals, row, after),
+        Claim.Thirds(var own, var beside, var semitones, var isBefore)
+            when !IsThird(row, isBefore ? before : after.Count > 0 ? after[0] : null, own, beside, semitones) =>
+            new(FaultKind.NextChord, row, $"{own} and {beside} do not stand so"),
+        Claim.NoDevice(var few) when row.Device.Length > 0 || (few && notes.Between(row.Onset, row.End).Select(n => n.Pitch.Tone.PitchClass).Distinct().Count() >= LeastPitchClasses) =>
+            new(FaultKind.FewNotes, row, "said to be no device"),
+        Claim.Follow(var numerals) => Follows(numerals, row, following),
         _ => null,
     };
 
-    // The harmony lasts as long as rows repeat it.
+    private static bool IsThird(TableRow row, TableRow? neighbour, string own, string beside, int semitones) =>
+        neighbour is not null && row.Numeral!.ToString() == own && neighbour.Numeral!.ToString() == beside
+        && (row.Root - neighbour.Root + 12) % 12 == semitones;
+
+    // A chord has gone when the next row begins.
     private static Fraction End(TableRow row, IReadOnlyList<TableRow> after) =>
         after.Count > 0 ? Fraction.Max(row.End, after[0].Onset) : row.End;
 
@@ -125,6 +133,19 @@ internal static class TruthCheck
     private static bool EndsPhrase(TableRow row, IReadOnlyList<TableRow> after, IReadOnlyList<Phrase> phrases) =>
         phrases.FirstOrDefault(p => p.Start <= row.Onset && p.End > row.Onset) is { Cadence: not Cadence.None } phrase
         && after[0].Onset >= phrase.End;
+
+    // Row by row as the table has them; a numeral that is repeated at once counts as one.
+    private static List<TableRow> Rows(IReadOnlyList<TableRow> rows, int place)
+    {
+        var found = new List<TableRow>();
+        foreach (var row in rows.Skip(place + 1))
+        {
+            if (found.Count == MostFollowing) break;
+            if (found.Count == 0 || found[^1].Numeral != row.Numeral || found[^1].Key != row.Key) found.Add(row);
+        }
+
+        return found;
+    }
 
     private static IReadOnlyList<TableRow> Following(IReadOnlyList<TableRow> rows, int place)
     {

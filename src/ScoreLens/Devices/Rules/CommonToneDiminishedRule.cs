@@ -19,7 +19,10 @@ internal sealed class CommonToneDiminishedRule : IDeviceRule
         var kept = decorated.Root;
         var comesBack = ReferenceEquals(decorated, next);
         var moving = comesBack ? chord.Tones.Where(t => !decorated.Has(t) && VoiceLeading.Of(t, chord, decorated) is { IsHeld: false }) : [];
-        var reason = chord.Sounded(kept) is { } tone ? new KeptToneReason(chord.Key, tone, decorated.Named, [.. moving.Select(chord.Sounded).OfType<SoundedTone>()], comesBack) : null;
+        var between = comesBack ? chord.RepetitionsBefore(decorated) : [];
+        var reason = chord.Sounded(kept) is { } tone
+            ? new KeptToneReason(chord.Key, tone, decorated.Named, [.. moving.Select(chord.Sounded).OfType<SoundedTone>()], comesBack, between)
+            : null;
         return new DeviceFinding(
             Device.CommonToneDiminished, labelled || IsDecoration(chord, next), comesBack ? Resolution.Resolved : Resolution.Unresolved, reason,
             decorated.Above == 0 ? null : OwnDegrees.Target(chord.Key, kept, decorated.TriadMode));
@@ -27,7 +30,7 @@ internal sealed class CommonToneDiminishedRule : IDeviceRule
 
     private static DeviceFinding Undecorating(ChordInContext chord)
     {
-        var reason = chord.Sounded(chord.Numeral.Root(chord.Key)) is { } kept ? new KeptToneReason(chord.Key, kept, null, [], false) : null;
+        var reason = chord.Sounded(chord.Numeral.Root(chord.Key)) is { } kept ? new KeptToneReason(chord.Key, kept, null, [], false, []) : null;
         return new DeviceFinding(Device.CommonToneDiminished, true, Resolution.Unresolved, reason);
     }
 
