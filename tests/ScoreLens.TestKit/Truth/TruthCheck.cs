@@ -64,22 +64,22 @@ internal static class TruthCheck
 
     private static Fault? Refute(
         Claim claim, TableRow row, IReadOnlyList<TableRow> after, int[] neighbours, HeardNotes notes, Fraction limit) => claim switch
-    {
-        Claim.Named(var tone) when notes.Tones(row.Onset, row.End) is var heard && !heard.Contains(tone) =>
-            new(FaultKind.Tone, row, $"{tone} does not sound so written: {string.Join(' ', heard)}"),
-        Claim.Moves(var from, var up, var to, true)
-            when !notes.Moves(from, to, up, row.Onset, End(row, after), limit, Next(after, limit)) =>
-            new(FaultKind.Movement, row, $"no voice goes {(up ? "up" : "down")} from {from} to {to}"),
-        Claim.Held(var tone) when !notes.IsHeld(tone, row.Onset, row.End, limit) => new(FaultKind.Movement, row, $"{tone} is not held"),
-        Claim.IsDegree(var tone, var degree, var alteration) when !IsDegree(row.Key, tone, degree, alteration) =>
-            new(FaultKind.Degree, row, $"{tone} is another degree of {row.Key}"),
-        Claim.Leads(var tone, var to) when !Leads(row.Key, tone, to) =>
-            new(FaultKind.Degree, row, $"{tone} does not lead to {to ?? "the tonic"}"),
-        Claim.Roots(var own, var beside) when own.PitchClass != row.Root || !neighbours.Contains(beside.PitchClass) =>
-            new(FaultKind.NextChord, row, $"{own} or {beside} is no root here"),
-        Claim.Follow(var numerals) => Follows(numerals, row, after),
-        _ => null,
-    };
+        {
+            Claim.Named(var tone) when notes.Tones(row.Onset, row.End) is var heard && !heard.Contains(tone) =>
+                new(FaultKind.Tone, row, $"{tone} does not sound so written: {string.Join(' ', heard)}"),
+            Claim.Moves(var from, var up, var to, true)
+                when !notes.Moves(from, to, up, row.Onset, End(row, after), limit, Next(after, limit)) =>
+                new(FaultKind.Movement, row, $"no voice goes {(up ? "up" : "down")} from {from} to {to}"),
+            Claim.Held(var tone) when !notes.IsHeld(tone, row.Onset, row.End, limit) => new(FaultKind.Movement, row, $"{tone} is not held"),
+            Claim.IsDegree(var tone, var degree, var alteration) when !IsDegree(row.Key, tone, degree, alteration) =>
+                new(FaultKind.Degree, row, $"{tone} is another degree of {row.Key}"),
+            Claim.Leads(var tone, var to) when !Leads(row.Key, tone, to) =>
+                new(FaultKind.Degree, row, $"{tone} does not lead to {to ?? "the tonic"}"),
+            Claim.Roots(var own, var beside) when own.PitchClass != row.Root || !neighbours.Contains(beside.PitchClass) =>
+                new(FaultKind.NextChord, row, $"{own} or {beside} is no root here"),
+            Claim.Follow(var numerals) => Follows(numerals, row, after),
+            _ => null,
+        };
 
     // The harmony lasts as long as rows repeat it.
     private static Fraction End(TableRow row, IReadOnlyList<TableRow> after) =>
