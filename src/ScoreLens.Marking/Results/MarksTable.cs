@@ -37,14 +37,14 @@ public static class MarksTable
 
     private static string[] Row(MarkedSubmission submission, List<Criterion> criteria, IReadOnlyList<string> kinds) =>
     [
-        submission.Name,
+        TableText.Safe(submission.Name),
         Name(submission.Status),
         Number(submission.Total),
         Number(submission.OutOf),
         .. criteria.Select(c => Number(submission.Criteria.First(m => m.Criterion == c).Points)),
         Number(submission.LateCost),
         .. kinds.Select(k => submission.Remarks.Count(r => r.Kind == k).ToString(CultureInfo.InvariantCulture)),
-        submission.Message,
+        TableText.Safe(submission.Message),
     ];
 
     private static string Column(string name) => name.Replace('-', '_');
