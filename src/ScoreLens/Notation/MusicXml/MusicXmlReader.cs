@@ -1,3 +1,4 @@
+using ScoreLens.Theory;
 using static ScoreLens.Notation.MusicXml.MusicXmlNumbers;
 
 namespace ScoreLens.Notation.MusicXml;
@@ -52,6 +53,7 @@ public static class MusicXmlReader
                 parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly));
             }
 
+            limits.Check(measures is [.., var last] ? last.End : Fraction.Zero);
             limits.Check(_notes);
             return new Score(
                 head.Title,
