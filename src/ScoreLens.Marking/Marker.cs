@@ -1,7 +1,7 @@
-using System.Globalization;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
 
 namespace ScoreLens.Marking;
@@ -35,16 +35,16 @@ public sealed class Marker
     /// <summary>What the teacher should know of the model answer, such as labels that cannot be read; mostly empty.</summary>
     public IReadOnlyList<string> ModelProblems => _model?.Problems ?? [];
 
-    /// <summary>Every kind of remark that this assignment can lead to, by criterion: the columns of the class's table.</summary>
-    public IReadOnlyList<string> Kinds =>
-    [
-        .. Assignment.PointsFor(Criterion.Labels) > 0 ? LabelRemarks.Kinds : [],
-        .. Assignment.PointsFor(Criterion.PartWriting) > 0
-            ? PartWritingRules.All.Where(r => Assignment.PartWriting.WeightOf(r) > 0).Select(r => r.Name) : [],
-        .. _given is not null && Assignment.PointsFor(Criterion.GivenParts) > 0 ? GivenPartsCheck.Kinds : [],
-        .. Assignment.PointsFor(Criterion.Devices) > 0 ? DeviceCheck.Kinds : [],
-        .. Assignment.PointsFor(Criterion.Balance) > 0 ? BalanceCheck.Kinds : [],
-    ];
+    /// <summary>Every kind of remark that this assignment can lead to: the columns of the class's table.</summary>
+    public IReadOnlyList<RemarkKind> Kinds =>
+        [.. RemarkKinds.All.Where(k => Assignment.PointsFor(k.Criterion()) > 0).Where(IsPossible)];
+
+    private bool IsPossible(RemarkKind kind) => kind.Criterion() switch
+    {
+        Criterion.PartWriting => PartWritingRules.Find(kind) is { } rule && Assignment.PartWriting.WeightOf(rule) > 0,
+        Criterion.GivenParts => _given is not null,
+        _ => true,
+    };
 
     /// <summary>Marks a file. Whatever is wrong with it is told by the result's status and message, never thrown.</summary>
     /// <param name="name">The submission's name.</param>
@@ -59,11 +59,11 @@ public sealed class Marker
         }
         catch (ScoreFormatException e)
         {
-            return NotMarked(name, SubmissionStatus.Unreadable, $"The file cannot be read: {e.ToDisplayString()}");
+            return NotMarked(name, SubmissionStatus.Unreadable, SubmissionWords.CannotRead(e.ToDisplayString()));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return NotMarked(name, SubmissionStatus.Unreadable, $"The file cannot be opened: {e.Message}");
+            return NotMarked(name, SubmissionStatus.Unreadable, SubmissionWords.CannotOpen(e.Message));
         }
     }
 
@@ -75,12 +75,12 @@ public sealed class Marker
     {
         ArgumentNullException.ThrowIfNull(file);
         var score = file.Score;
-        if (!score.Notes.Any(n => n.IsHarmonic)) return NotMarked(name, SubmissionStatus.Empty, "The score holds no notes.");
+        if (!score.Notes.Any(n => n.IsHarmonic)) return NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NoNotes);
         if (OtherPiece(score) is { } other) return NotMarked(name, SubmissionStatus.WrongPiece, other);
         var analysis = CueAnalysis.Of(score);
         var labels = StudentLabels.Read(score, (_model?.Reading ?? analysis.Reading).HomeKey);
         if (labels.Labels.Count == 0 && AddsNothing(score))
-            return NotMarked(name, SubmissionStatus.Empty, "Nothing was added to the exercise: neither notes nor labels.");
+            return NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NothingAdded);
 
         var byModel = IsMarkedByModel(score);
         var labelMarks = Assignment.PointsFor(Criterion.Labels) > 0 ? CheckLabels(analysis, labels, byModel) : null;
@@ -97,16 +97,14 @@ public sealed class Marker
         return new MarkedSubmission(
             name,
             late ? SubmissionStatus.Late : SubmissionStatus.Marked,
-            late ? LateMessage(handedIn!.Value) : "",
+            late ? SubmissionWords.Late(handedIn!.Value, Assignment.Due!.Value, Assignment.LateCost) : "",
             file,
             analysis,
             [.. CriterionNames.All.Where(c => Assignment.PointsFor(c) > 0).Select(c => MarkOf(c, ruled, labelMarks))],
-            labelMarks is null ? null : labelMarks with { Marks = [.. labelMarks.Marks.Select(m => m.Remark is null ? m : m with { Remark = ruled.Find(r => IsSame(r, m.Remark)) ?? m.Remark })] },
+            labelMarks,
             late ? Assignment.LateCost : 0,
             ruled);
     }
-
-    private static bool IsSame(Remark a, Remark b) => a.Onset == b.Onset && a.Kind == b.Kind && a.Text.StartsWith(b.Text, StringComparison.Ordinal);
 
     private bool IsMarkedByModel(Score score) => _model is not null && Assignment.ComparesWith switch
     {
@@ -143,8 +141,12 @@ public sealed class Marker
     private Remark Overruled(string name, Remark remark)
     {
         if (Assignment.Overrules.FirstOrDefault(o => o.Covers(name, remark)) is not { } overrule) return remark;
-        var said = overrule.Say.Length == 0 ? $"{remark.Text} (The teacher: this costs {Points(overrule.Points)}.)" : $"{remark.Text} (The teacher: {overrule.Say})";
-        return remark with { Points = overrule.Points, Text = said, Severity = overrule.Points > 0 ? Severity.Fault : Severity.Notice };
+        return remark with
+        {
+            Points = overrule.Points,
+            TeacherComment = overrule.Say.Length == 0 ? SubmissionWords.Decided(overrule.Points) : overrule.Say,
+            Severity = overrule.Points > 0 ? Severity.Fault : Severity.Notice,
+        };
     }
 
     private CriterionMark MarkOf(Criterion criterion, List<Remark> remarks, LabelMarks? labels)
@@ -153,43 +155,23 @@ public sealed class Marker
         var faults = remarks.Where(r => r.Criterion == criterion && r.Severity == Severity.Fault).ToList();
         var lost = faults.Sum(r => r.Points);
         // A label or two are not worth points where none was demanded or written.
-        var nothing = criterion == Criterion.Labels && labels is { Written: 0 };
-        var earned = nothing ? 0 : Math.Clamp(outOf - lost, 0, outOf);
-        var explanation = criterion switch
-        {
-            Criterion.Labels when nothing => "No Roman numerals were found in the score.",
-            Criterion.Labels => $"{labels!.Demanded} labels share {Points(outOf)}: {Points(LabelWorth(labels))} each. {Faults(faults.Count)} {Costs(faults.Count)} {Points(lost)}.",
-            Criterion.PartWriting when faults.Count == 0 => "No fault.",
-            Criterion.PartWriting when Assignment.FreeFaults > 0 =>
-                $"{Faults(faults.Count)}, of which {Assignment.FreeFaults} may pass; together they cost {Points(lost)}.",
-            _ when faults.Count == 0 => "Everything that was asked for is there.",
-            _ => $"{Faults(faults.Count)} {Costs(faults.Count)} {Points(lost)} of {Number(outOf)}.",
-        };
-        return new CriterionMark(criterion, earned, outOf, explanation);
-
-        static string Faults(int count) => count switch { 0 => "No fault", 1 => "1 fault", _ => $"{count} faults" };
-        static string Costs(int count) => count == 1 ? "costs" : "cost";
+        var earned = criterion == Criterion.Labels && labels is { Written: 0 } ? 0 : Math.Clamp(outOf - lost, 0, outOf);
+        return new CriterionMark(
+            criterion, earned, outOf,
+            SubmissionWords.Reckoning(criterion, outOf, faults.Count, lost, labels?.Demanded ?? 0, labels?.Written ?? 0, Assignment));
     }
 
     private bool AddsNothing(Score score) => _given is not null && SharedNotes.Of(score).IsSubsetOf(SharedNotes.Of(_given));
 
     private string? OtherPiece(Score score)
     {
-        var (expected, what) = _given is not null ? (_given, "given part") : (Assignment.ComparesWith == LabelSource.Notes ? null : _model?.Score, "exercise");
+        var expected = _given ?? (Assignment.ComparesWith == LabelSource.Notes ? null : _model?.Score);
         if (expected is null) return null;
         var share = _given is not null ? SharedNotes.Kept(score, expected, Assignment.Given!.Voices) : SharedNotes.Share(score, expected);
         return share >= SamePieceShare
             ? null
-            : string.Create(CultureInfo.InvariantCulture, $"This is another piece than the one that was set: {100 * share:0} % of the notes of the {what} are in it.");
+            : SubmissionWords.OtherPiece(share, _given is not null);
     }
-
-    private string LateMessage(DateTime handedIn) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"Handed in {handedIn:yyyy-MM-dd HH:mm}, after {Assignment.Due:yyyy-MM-dd HH:mm}{(Assignment.LateCost > 0 ? $": {Points(Assignment.LateCost)} less" : "")}.");
-
-    private static string Number(double points) => points.ToString("0.##", CultureInfo.InvariantCulture);
-
-    private static string Points(double points) => string.Create(CultureInfo.InvariantCulture, $"{points:0.##} point{(Math.Round(points, 2) == 1 ? "" : "s")}");
 
     private MarkedSubmission NotMarked(string name, SubmissionStatus status, string message) => MarkedSubmission.NotMarked(name, status, message, Assignment);
 

@@ -143,7 +143,7 @@ internal static class MarkCommand
         foreach (var fault in summary.Faults.Take(10))
         {
             session.Output.WriteLine(string.Create(
-                CultureInfo.InvariantCulture, $"  {fault.Kind,-32} {fault.Count,3} in {fault.Submissions} submission{(fault.Submissions == 1 ? "" : "s")}"));
+                CultureInfo.InvariantCulture, $"  {fault.Kind.Name(),-32} {fault.Count,3} in {fault.Submissions} submission{(fault.Submissions == 1 ? "" : "s")}"));
         }
     }
 
@@ -152,7 +152,7 @@ internal static class MarkCommand
         var head = string.Create(CultureInfo.InvariantCulture, $"{submission.Name,-24} {MarksTable.Name(submission.Status),-10}");
         if (!submission.IsMarked) return $"{head} {submission.Message}";
         var faults = submission.Remarks.Where(r => r.Severity == Severity.Fault).GroupBy(r => r.Kind).OrderByDescending(g => g.Sum(r => r.Points));
-        var told = string.Join(", ", faults.Take(3).Select(g => $"{g.Count()} {g.Key}"));
+        var told = string.Join(", ", faults.Take(3).Select(g => $"{g.Count()} {g.Key.Name()}"));
         return string.Create(CultureInfo.InvariantCulture, $"{head} {submission.Total,6:0.##} of {submission.OutOf:0.##}  {told}").TrimEnd();
     }
 }

@@ -2,6 +2,7 @@ using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.Assignments;
@@ -94,8 +95,7 @@ public sealed record GivenParts(string ScorePath, IReadOnlyList<string> Voices, 
 public sealed record DeviceDemand(Device? Device, Numeral? Numeral, int Count, bool MustResolve)
 {
     /// <summary>The demand in words: <c>1 secondary dominant that resolves</c>.</summary>
-    public override string ToString() =>
-        $"{Count} {(Device is { } device ? device.Name().Replace('-', ' ') : Numeral?.ToDisplayString())}{(MustResolve ? " that resolves" : "")}";
+    public override string ToString() => DeviceWords.Demand(this);
 }
 
 /// <summary>A teacher's decision that replaces the program's.</summary>
@@ -105,7 +105,7 @@ public sealed record DeviceDemand(Device? Device, Numeral? Numeral, int Count, b
 /// <param name="Beat">The beat; null for the whole measure.</param>
 /// <param name="Points">What the remark costs instead; 0 or more.</param>
 /// <param name="Say">What the teacher adds; may be empty.</param>
-public sealed record Overrule(string? Submission, string? Kind, string? Measure, Fraction? Beat, double Points, string Say)
+public sealed record Overrule(string? Submission, RemarkKind? Kind, string? Measure, Fraction? Beat, double Points, string Say)
 {
     /// <summary>Whether the decision is about a remark in a submission.</summary>
     public bool Covers(string submission, Remark remark) =>

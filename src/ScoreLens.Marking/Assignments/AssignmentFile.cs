@@ -262,6 +262,14 @@ public static class AssignmentFile
         return null;
     }
 
+    private static RemarkKind? KindOf(YamlTable table)
+    {
+        if (table.Text("kind") is not { } name) return null;
+        if (RemarkKinds.TryParse(name, out var kind)) return kind;
+        table.Problem(table["kind"]!, $"there is no kind of remark '{name}'{YamlTable.Suggestion(name, [.. RemarkKinds.All.Select(k => k.Name())])}");
+        return null;
+    }
+
     private static Overrule ReadOverrule(YamlNode item, List<AssignmentProblem> problems)
     {
         var table = new YamlTable(item, "overrule", problems, ["submission", "kind", "at", "points", "say"]);
@@ -276,6 +284,6 @@ public static class AssignmentFile
         }
 
         if (table.Exists && table.Text("points") is null) table.Problem(item, "overrule: points is missing, what the remark shall cost instead (0 for nothing).");
-        return new Overrule(table.Text("submission"), table.Text("kind"), measure, beat, table.Number("points", 0), table.Text("say") ?? "");
+        return new Overrule(table.Text("submission"), KindOf(table), measure, beat, table.Number("points", 0), table.Text("say") ?? "");
     }
 }

@@ -1,4 +1,6 @@
 using ScoreLens.Devices;
+using ScoreLens.Marking.Facts;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
@@ -60,11 +62,15 @@ internal sealed class LabelCheck
         var expected = Meaning(chord);
         if (_labelOf[i] < 0) return MarkUnlabelled(i, chord, expected);
         var label = _labels[_labelOf[i]];
-        if (!label.IsReadable) return Mark(chord, label.Text, 0, _remarks.Unreadable(label, chord.Onset));
+        if (!label.IsReadable) return Mark(chord, label.Text, 0, _remarks.Unreadable(label, chord.Onset, expected));
         var meanings = label.Then.Count > 0 && !IsCadential(expected) ? [.. label.Meanings, .. label.Then] : label.Meanings;
         var (meaning, best) = Best(meanings, expected);
         if (best.Right == LabelParts.All)
-            return Mark(chord, label.Text, 1, best.Reason.Length == 0 ? null : _remarks.AcceptedEquivalent(label, chord.Onset, best.Reason));
+        {
+            return Mark(chord, label.Text, 1, best.Reason == Equivalence.None
+                ? null : _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, best.Reason));
+        }
+
         if (Accepted(i, label, expected, meaning, best) is { } notice) return Mark(chord, label.Text, 1, notice);
         return Mark(chord, label.Text, Worth(best.Right), _remarks.Wrong(label, meaning, chord.Onset, expected, best.Right));
     }
@@ -73,17 +79,19 @@ internal sealed class LabelCheck
     private Remark? Accepted(int i, StudentLabel label, LabelMeaning expected, LabelMeaning meaning, LabelComparison best)
     {
         var chord = _expected[i];
-        if (best.Right == (LabelParts.All ^ LabelParts.Key) && IsPivot(i, meaning, expected)) return _remarks.AcceptedPivot(label, chord.Onset, meaning, expected);
+        if (best.Right == (LabelParts.All ^ LabelParts.Key) && IsPivot(i, meaning, expected))
+            return _remarks.AcceptedPivot(label, chord.Onset, meaning, expected);
         foreach (var other in chord.RunnersUp.Where(r => r.Probability >= _options.RunnerUp * chord.Confidence && r.Probability > 0))
         {
             var (_, comparison) = Best(label.Meanings, new LabelMeaning(other.Key, other.Numeral));
-            if (comparison.Right == LabelParts.All) return _remarks.AcceptedRunnerUp(label, chord.Onset, expected, other.Probability, chord.Confidence);
+            if (comparison.Right == LabelParts.All)
+                return _remarks.AcceptedRunnerUp(label, chord.Onset, expected, other.Probability, chord.Confidence);
         }
 
         // The six-four and its dominant, read apart by the student and as one chord by the expected reading.
         if (label.Meanings.Any(m => IsCadential(m) && m.Key == expected.Key) && expected.Numeral is { Degree: 5, Inversion: 0 }
             && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected).Comparison.Right == LabelParts.All))
-            return _remarks.AcceptedEquivalent(label, chord.Onset, $"The six-four and {expected.Numeral} together are the dominant.");
+            return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SixFourAndDominant);
         if (!_isModel && chord.Confidence < SureEnough && Fits(meaning, chord)) return _remarks.AcceptedFitting(label, chord.Onset, expected);
         return null;
     }
@@ -103,7 +111,8 @@ internal sealed class LabelCheck
         {
             var held = Best(inForce.Meanings, expected).Comparison.Right;
             if (held == LabelParts.All) return Mark(chord, inForce.Text, 1, null);
-            if (!_isModel && (held & (LabelParts.Key | LabelParts.Degree | LabelParts.Quality)) == (LabelParts.Key | LabelParts.Degree | LabelParts.Quality)) return null;
+            const LabelParts allButInversion = LabelParts.All ^ LabelParts.Inversion;
+            if (!_isModel && (held & allButInversion) == allButInversion) return null;
         }
 
         var beat = _score.MeasureAt(chord.Onset).Time.PulseLength;
@@ -119,23 +128,24 @@ internal sealed class LabelCheck
         {
             if (used.Contains(l)) continue;
             var label = _labels[l];
-            var place = Remark.At(_score, label.Onset, "", Criterion.Labels, "", "").Place;
+            var place = PlaceOf(label.Onset);
             var chord = _expected.FindLast(c => c.Onset <= label.Onset && label.Onset < c.End);
             if (!label.IsReadable)
             {
-                yield return new LabelMark(label.Onset, place, "", label.Text, 0, _remarks.Unreadable(label, label.Onset));
+                yield return new LabelMark(label.Onset, place, "", label.Text, 0, _remarks.Unreadable(label, label.Onset, null));
                 continue;
             }
 
             if (chord is not null && Best([.. label.Meanings, .. label.Then], Meaning(chord)).Comparison.Right == LabelParts.All) continue;
             if (chord is not null && !_isModel && FitsAt(label))
             {
-                yield return new LabelMark(label.Onset, place, Meaning(chord).Display(), label.Text, 0, _remarks.AcceptedFitting(label, label.Onset, Meaning(chord)));
+                var accepted = _remarks.AcceptedFitting(label, label.Onset, Meaning(chord));
+                yield return new LabelMark(label.Onset, place, Meaning(chord).Display(), label.Text, 0, accepted);
                 continue;
             }
 
-            yield return new LabelMark(
-                label.Onset, place, chord is null ? "" : Meaning(chord).Display(), label.Text, 1, _remarks.Extra(label, chord is null ? null : Meaning(chord)));
+            var holding = chord is null ? null : Meaning(chord);
+            yield return new LabelMark(label.Onset, place, holding?.Display() ?? "", label.Text, 1, _remarks.Extra(label, holding));
         }
     }
 
@@ -167,7 +177,8 @@ internal sealed class LabelCheck
 
         // Labels keep their order: one that stands beyond a neighbour's is not this chord's.
         bool IsPassed(int label, int chord) =>
-            Enumerable.Range(0, chord).Any(j => labelOf[j] > label) || Enumerable.Range(chord + 1, _expected.Count - chord - 1).Any(j => labelOf[j] >= 0 && labelOf[j] < label);
+            Enumerable.Range(0, chord).Any(j => labelOf[j] > label)
+            || Enumerable.Range(chord + 1, _expected.Count - chord - 1).Any(j => labelOf[j] >= 0 && labelOf[j] < label);
     }
 
     private static Fraction Distance(Fraction a, Fraction b) => a > b ? a - b : b - a;
@@ -197,7 +208,9 @@ internal sealed class LabelCheck
     private Sonority? At(Fraction onset) => _sonorities.LastOrDefault(s => s.Onset <= onset);
 
     private LabelMark Mark(ChordReading chord, string written, double share, Remark? remark) =>
-        new(chord.Onset, Remark.At(_score, chord.Onset, "", Criterion.Labels, "", "").Place, Meaning(chord).Display(), written, 1 - share, remark);
+        new(chord.Onset, PlaceOf(chord.Onset), Meaning(chord).Display(), written, 1 - share, remark);
+
+    private string PlaceOf(Fraction onset) => Places.At(_score, onset);
 
     private double Worth(LabelParts right)
     {
@@ -213,8 +226,8 @@ internal sealed class LabelCheck
 
     private (LabelMeaning Meaning, LabelComparison Comparison) Best(IReadOnlyList<LabelMeaning> meanings, LabelMeaning expected) =>
         meanings.Select(m => (m, LabelComparison.Of(m, expected)))
-            .DefaultIfEmpty((expected, new LabelComparison(LabelParts.None, "")))
-            .MaxBy(p => Worth(p.Item2.Right) + (p.Item2.Right == LabelParts.All ? 1 : 0) + (p.Item2.Reason.Length == 0 ? 0.001 : 0));
+            .DefaultIfEmpty((expected, new LabelComparison(LabelParts.None, Equivalence.None)))
+            .MaxBy(p => Worth(p.Item2.Right) + (p.Item2.Right == LabelParts.All ? 1 : 0) + (p.Item2.Reason == Equivalence.None ? 0.001 : 0));
 
     private static bool IsCadential(LabelMeaning meaning) =>
         meaning.Numeral.Kind == NumeralKind.CadentialSixFour || meaning.Numeral is { Degree: 1, Alteration: 0, Inversion: 2 };

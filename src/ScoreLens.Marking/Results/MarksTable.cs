@@ -1,5 +1,6 @@
 using System.Globalization;
 using ScoreLens.Marking.Assignments;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Output.Tables;
 
 namespace ScoreLens.Marking.Results;
@@ -7,6 +8,8 @@ namespace ScoreLens.Marking.Results;
 /// <summary>The class's table, a row a submission: total, points a criterion, counts of each kind of remark.</summary>
 public static class MarksTable
 {
+    private const RemarkKind LastEarlyKind = RemarkKind.TooPlain;
+
     /// <summary>Writes the table as CSV. Every kind of remark that the assignment can lead to has its column, so that tables of one assignment fit together.</summary>
     /// <param name="submissions">The submissions in order.</param>
     /// <param name="marker">The marker, for the assignment's criteria and kinds of remarks.</param>
@@ -16,11 +19,15 @@ public static class MarksTable
         ArgumentNullException.ThrowIfNull(submissions);
         ArgumentNullException.ThrowIfNull(marker);
         var criteria = CriterionNames.All.Where(c => marker.Assignment.PointsFor(c) > 0).ToList();
+        // Columns that came later stand at the end, so that tables of earlier releases keep their places.
+        var kinds = marker.Kinds.Where(k => k <= LastEarlyKind).ToList();
+        var later = marker.Kinds.Where(k => k > LastEarlyKind).ToList();
         string[] columns =
         [
-            "submission", "status", "total", "out_of", .. criteria.Select(c => Column(c.Name())), "late_cost", .. marker.Kinds.Select(Column), "message",
+            "submission", "status", "total", "out_of", .. criteria.Select(c => Column(c.Name())), "late_cost",
+            .. kinds.Select(k => Column(k.Name())), "message", .. later.Select(k => Column(k.Name())),
         ];
-        CsvText.Write(writer, columns, submissions.Select(s => Row(s, criteria, marker.Kinds)));
+        CsvText.Write(writer, columns, submissions.Select(s => Row(s, criteria, kinds, later)));
     }
 
     /// <summary>The name of a status in the table: <c>marked</c>, <c>late</c>, <c>empty</c>, <c>unreadable</c>, <c>wrong-file</c>, <c>wrong-piece</c>.</summary>
@@ -35,19 +42,21 @@ public static class MarksTable
         _ => throw new ArgumentOutOfRangeException(nameof(status), status, "Unknown status."),
     };
 
-    private static string[] Row(MarkedSubmission submission, List<Criterion> criteria, IReadOnlyList<string> kinds) =>
+    private static string[] Row(MarkedSubmission submission, List<Criterion> criteria, List<RemarkKind> kinds, List<RemarkKind> later) =>
     [
         submission.Name,
         Name(submission.Status),
-        Number(submission.Total),
-        Number(submission.OutOf),
-        .. criteria.Select(c => Number(submission.Criteria.First(m => m.Criterion == c).Points)),
-        Number(submission.LateCost),
-        .. kinds.Select(k => submission.Remarks.Count(r => r.Kind == k).ToString(CultureInfo.InvariantCulture)),
+        Amounts.Number(submission.Total),
+        Amounts.Number(submission.OutOf),
+        .. criteria.Select(c => Amounts.Number(submission.Criteria.First(m => m.Criterion == c).Points)),
+        Amounts.Number(submission.LateCost),
+        .. kinds.Select(k => Count(submission, k)),
         submission.Message,
+        .. later.Select(k => Count(submission, k)),
     ];
 
-    private static string Column(string name) => name.Replace('-', '_');
+    private static string Count(MarkedSubmission submission, RemarkKind kind) =>
+        submission.Remarks.Count(r => r.Kind == kind).ToString(CultureInfo.InvariantCulture);
 
-    private static string Number(double points) => points.ToString("0.##", CultureInfo.InvariantCulture);
+    private static string Column(string name) => name.Replace('-', '_');
 }

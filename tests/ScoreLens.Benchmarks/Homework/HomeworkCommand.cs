@@ -37,7 +37,7 @@ internal static class HomeworkCommand
             var submission = marked[row[0]];
             var hit = row[2].Length == 0
                 ? !submission.IsMarked
-                : submission.Remarks.Any(r => r.Kind == row[1] && r.Measure == row[2] && r.Beat.ToString() == row[3]);
+                : submission.Remarks.Any(r => r.Kind.Name() == row[1] && r.Measure == row[2] && r.Beat.ToString() == row[3]);
             if (hit) found++;
             else Console.WriteLine($"not found: {string.Join(' ', row)}");
         }

@@ -60,7 +60,7 @@ public sealed class PlantedFaultsTests
         int planted = 0, found = 0;
         foreach (var work in Works.Value)
         {
-            if (Check(work.Score, work.Reading).Any(r => r.Kind == rule)) continue;
+            if (Check(work.Score, work.Reading).Any(r => r.Kind.Name() == rule)) continue;
             if (FaultPlanter.Plant(rule, work.Score, work.Reading, random) is not var (score, reading, fault)) continue;
             planted++;
             if (IsFound(Check(score, reading), fault)) found++;
@@ -75,12 +75,12 @@ public sealed class PlantedFaultsTests
     {
         Assert.SkipWhen(ReferenceWork.Root is null, "The corpus is not beside the repository (../shared/corpus).");
         var works = Works.Value;
-        var parallels = works.Sum(w => Check(w.Score, w.Reading).Count(r => r.Kind.StartsWith("parallel-", StringComparison.Ordinal)));
+        var parallels = works.Sum(w => Check(w.Score, w.Reading).Count(r => r.Kind.Name().StartsWith("parallel-", StringComparison.Ordinal)));
         Assert.True(parallels <= works.Length, $"{parallels} parallels in {works.Length} chorales.");
     }
 
     private static bool IsFound(IReadOnlyList<Remark> remarks, PlantedFault fault) =>
-        remarks.Any(r => r.Kind == fault.Rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(fault.Voices.Select(v => Names[v])));
+        remarks.Any(r => r.Kind.Name() == fault.Rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(fault.Voices.Select(v => Names[v])));
 
     private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading) =>
         PartWritingCheck.Run(score, SonorityFinder.Find(score), reading, PartWritingOptions.Default);
