@@ -31,7 +31,7 @@ public sealed record ClassSummary(int Submissions, int Marked, double Mean, doub
             orderby fault.Submissions descending, fault.Count descending, fault.Kind
             select fault;
         return new ClassSummary(
-            submissions.Count,
+            submissions.Count(s => s.Status != SubmissionStatus.Missing),
             totals.Length,
             totals.Length == 0 ? 0 : totals.Average(),
             totals.Length == 0 ? 0 : (totals[(totals.Length - 1) / 2] + totals[totals.Length / 2]) / 2,

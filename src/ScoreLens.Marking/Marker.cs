@@ -1,5 +1,8 @@
 using ScoreLens.Marking.Assignments;
+using ScoreLens.Marking.Classes;
+using ScoreLens.Marking.Facts;
 using ScoreLens.Marking.Labels;
+using ScoreLens.Marking.Mistakes;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
@@ -67,6 +70,14 @@ public sealed class Marker
         }
     }
 
+    /// <summary>The row of a student who handed in nothing.</summary>
+    public MarkedSubmission Missing(ClassMember member)
+    {
+        ArgumentNullException.ThrowIfNull(member);
+        var missing = NotMarked(member.Name, SubmissionStatus.Missing, ClassWords.NothingHandedIn);
+        return missing with { Identifier = member.Identifier, Observations = member.Observations };
+    }
+
     /// <summary>Marks a score.</summary>
     /// <param name="name">The submission's name.</param>
     /// <param name="file">The score.</param>
@@ -78,7 +89,7 @@ public sealed class Marker
         if (!score.Notes.Any(n => n.IsHarmonic)) return NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NoNotes);
         if (OtherPiece(score) is { } other) return NotMarked(name, SubmissionStatus.WrongPiece, other);
         var analysis = CueAnalysis.Of(score);
-        var labels = StudentLabels.Read(score, (_model?.Reading ?? analysis.Reading).HomeKey);
+        var labels = StudentLabels.Read(score, (_model?.Reading ?? analysis.Reading).HomeKey, Assignment.Labels);
         if (labels.Labels.Count == 0 && AddsNothing(score))
             return NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NothingAdded);
 
@@ -86,13 +97,13 @@ public sealed class Marker
         var labelMarks = Assignment.PointsFor(Criterion.Labels) > 0 ? CheckLabels(analysis, labels, byModel) : null;
         var remarks = new List<Remark>();
         if (labelMarks is not null) remarks.AddRange(Costed(labelMarks));
-        if (Assignment.PointsFor(Criterion.PartWriting) > 0) remarks.AddRange(CheckPartWriting(analysis, byModel));
-        if (_given is not null && Assignment.PointsFor(Criterion.GivenParts) > 0) remarks.AddRange(CheckGivenParts(score));
+        remarks.AddRange(WithFreeFaults(MistakeGroups.Of([.. CheckNotes(analysis, byModel)])));
         if (Assignment.PointsFor(Criterion.Devices) is > 0 and var devices)
             remarks.AddRange(DeviceCheck.Run(analysis, Assignment, devices / DeviceCheck.Demands(Assignment)));
         if (Assignment.PointsFor(Criterion.Balance) > 0) remarks.AddRange(BalanceCheck.Run(analysis, Assignment));
 
-        var ruled = remarks.Select(r => Overruled(name, r)).OrderBy(r => r.IsOfWhole ? 0 : 1).ThenBy(r => r.Onset).ThenBy(r => r.Criterion).ToList();
+        var ordered = remarks.Select(r => Overruled(name, r)).OrderBy(r => r.IsOfWhole ? 0 : 1).ThenBy(r => r.Onset).ThenBy(r => r.Criterion);
+        var ruled = Caps.Apply([.. ordered], Assignment.Limits);
         var late = Assignment.Due is { } due && handedIn > due;
         return new MarkedSubmission(
             name,
@@ -106,6 +117,13 @@ public sealed class Marker
             ruled);
     }
 
+    // Voice leading and given parts: what one wrong note makes wrong in both is one mistake.
+    private IEnumerable<Remark> CheckNotes(CueAnalysis analysis, bool byModel) =>
+    [
+        .. _given is not null && Assignment.PointsFor(Criterion.GivenParts) > 0 ? CheckGivenParts(analysis.Score) : [],
+        .. Assignment.PointsFor(Criterion.PartWriting) > 0 ? CheckPartWriting(analysis, byModel) : [],
+    ];
+
     private bool IsMarkedByModel(Score score) => _model is not null && Assignment.ComparesWith switch
     {
         LabelSource.Model => true,
@@ -116,9 +134,27 @@ public sealed class Marker
     private LabelMarks CheckLabels(CueAnalysis analysis, StudentLabels labels, bool byModel) => LabelCheck.Run(
         analysis.Score, analysis.Sonorities, labels, byModel ? _model!.Reading : analysis.Reading, byModel && _model!.HasLabels, Assignment.Labels);
 
-    /// <summary>The remarks on labels, each with what it costs: the points are shared equally among the labels that are demanded.</summary>
-    private IEnumerable<Remark> Costed(LabelMarks marks) =>
-        marks.Marks.Where(m => m.Remark is not null).Select(m => m.Remark! with { Points = m.Lost * LabelWorth(marks) });
+    /// <summary>
+    /// The remarks on labels, each with what it costs: the points are shared equally among the labels that are demanded. A mistake
+    /// that is carried forward is part of its first remark.
+    /// </summary>
+    private List<Remark> Costed(LabelMarks marks)
+    {
+        var remarks = new List<Remark>();
+        foreach (var mark in marks.Marks.Where(m => m.Remark is not null))
+        {
+            var remark = mark.Remark! with { Points = mark.Lost * LabelWorth(marks) };
+            var cause = mark.IsCarried ? remarks.FindLastIndex(r => !r.Kind.IsAcceptance() && IsCauseOf(r, remark)) : -1;
+            if (cause < 0) remarks.Add(remark);
+            else remarks[cause] = remarks[cause] with { Parts = [.. remarks[cause].Parts, remark with { Points = 0 }] };
+        }
+
+        return remarks;
+    }
+
+    private static bool IsCauseOf(Remark cause, Remark remark) =>
+        cause.Facts is LabelFacts { Meaning: { } a, Expected: { } b } && remark.Facts is LabelFacts { Meaning: { } x, Expected: { } y }
+        && a.Key == x.Key && b.Key == y.Key;
 
     private double LabelWorth(LabelMarks marks) => marks.Demanded == 0 ? 0 : Assignment.PointsFor(Criterion.Labels) / marks.Demanded;
 
@@ -126,12 +162,14 @@ public sealed class Marker
     {
         // Where the teacher has said which chords these are, the voices are judged by them.
         var reading = byModel && _model!.HasLabels ? _model.Reading : analysis.Reading;
-        var faults = PartWritingCheck.Run(analysis.Score, analysis.Sonorities, reading, Assignment.PartWriting);
-        for (var i = 0; i < faults.Count; i++)
-        {
-            var weight = PartWritingRules.Find(faults[i].Kind) is { } rule ? Assignment.PartWriting.WeightOf(rule) : 1;
-            yield return faults[i] with { Points = i < Assignment.FreeFaults ? 0 : weight * Assignment.FaultCost };
-        }
+        return PartWritingCheck.Run(analysis.Score, analysis.Sonorities, reading, Assignment.PartWriting)
+            .Select(f => f with { Points = Assignment.FaultCost * (PartWritingRules.Find(f.Kind) is { } rule ? Assignment.PartWriting.WeightOf(rule) : 1) });
+    }
+
+    private IEnumerable<Remark> WithFreeFaults(IReadOnlyList<Remark> remarks)
+    {
+        var free = Assignment.FreeFaults;
+        return remarks.Select(r => r is { Criterion: Criterion.PartWriting, Severity: Severity.Fault } && free-- > 0 ? r with { Points = 0 } : r);
     }
 
     private IEnumerable<Remark> CheckGivenParts(Score score) =>
@@ -144,12 +182,13 @@ public sealed class Marker
         return remark with
         {
             Points = overrule.Points,
+            IsDecided = true,
             TeacherComment = overrule.Say.Length == 0 ? SubmissionWords.Decided(overrule.Points) : overrule.Say,
             Severity = overrule.Points > 0 ? Severity.Fault : Severity.Notice,
         };
     }
 
-    private CriterionMark MarkOf(Criterion criterion, List<Remark> remarks, LabelMarks? labels)
+    private CriterionMark MarkOf(Criterion criterion, IReadOnlyList<Remark> remarks, LabelMarks? labels)
     {
         var outOf = Assignment.PointsFor(criterion);
         var faults = remarks.Where(r => r.Criterion == criterion && r.Severity == Severity.Fault).ToList();

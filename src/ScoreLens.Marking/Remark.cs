@@ -44,6 +44,15 @@ public sealed record Remark
     /// <summary>Points that it costs, 0 or more; reckoned by the marking.</summary>
     public double Points { get; init; }
 
+    /// <summary>Whether it costs less than it would because a limit of the assignment is reached.</summary>
+    public bool IsCapped { get; init; }
+
+    /// <summary>Whether the teacher decided what it costs.</summary>
+    public bool IsDecided { get; init; }
+
+    /// <summary>What follows from the same mistake and costs nothing by itself; mostly empty.</summary>
+    public IReadOnlyList<Remark> Parts { get; init; } = [];
+
     /// <summary>What the teacher adds; empty where nothing is added.</summary>
     public string TeacherComment { get; init; } = "";
 

@@ -143,6 +143,9 @@ public enum RemarkKind
 
     /// <summary>A figure of the given bass that cannot be read.</summary>
     FigureUnreadable,
+
+    /// <summary>No key is written anywhere.</summary>
+    KeyMissing,
 }
 
 /// <summary>Names, criteria and order of the kinds of remarks.</summary>
@@ -167,7 +170,7 @@ public static class RemarkKinds
     /// <summary>The criterion of the assignment that remarks of a kind belong to.</summary>
     public static Criterion Criterion(this RemarkKind kind) => kind switch
     {
-        <= RemarkKind.AcceptedFitting => Marking.Criterion.Labels,
+        <= RemarkKind.AcceptedFitting or RemarkKind.KeyMissing => Marking.Criterion.Labels,
         <= RemarkKind.Doubling => Marking.Criterion.PartWriting,
         <= RemarkKind.FigureNotRealised or RemarkKind.FigureUnreadable => Marking.Criterion.GivenParts,
         <= RemarkKind.DeviceForbidden => Marking.Criterion.Devices,

@@ -32,6 +32,9 @@ internal enum Equivalence
 /// <param name="IsHidden">Whether the student is not to see what was expected.</param>
 internal sealed record LabelFacts(string Written, LabelMeaning? Meaning, LabelMeaning? Expected, LabelParts Right, bool IsHidden) : RemarkFacts
 {
+    /// <summary>The notation that the label is written in.</summary>
+    public LabelNotations Notation { get; init; } = LabelNotations.Numerals;
+
     /// <summary>Why the label means what was expected.</summary>
     public Equivalence Equivalence { get; init; }
 

@@ -25,6 +25,7 @@ internal sealed class LabelCheck
     private readonly LabelRemarks _remarks;
     private readonly List<ChordReading> _expected;
     private readonly IReadOnlyList<StudentLabel> _labels;
+    private readonly bool _writesKeys;
     private readonly int[] _labelOf;
 
     private LabelCheck(
@@ -34,6 +35,7 @@ internal sealed class LabelCheck
         _remarks = new LabelRemarks(score, sonorities, options.HidesAnswers);
         _expected = Merged(expected.Chords);
         _labels = labels.Labels;
+        _writesKeys = labels.WritesKeys;
         _labelOf = Match();
     }
 
@@ -53,7 +55,17 @@ internal sealed class LabelCheck
         var marks = Enumerable.Range(0, _expected.Count).Select(MarkOf).OfType<LabelMark>().ToList();
         var demanded = marks.Count;
         marks.AddRange(Extras());
-        return new LabelMarks([.. marks.OrderBy(m => m.Onset)], demanded, _labels.Count);
+        marks.AddRange(MissingKey(marks));
+        return new LabelMarks(LabelReckoning.Of([.. marks.OrderBy(m => m.Onset)], _options), demanded, _labels.Count);
+    }
+
+    // Where no key is written at all, the first label loses its key, once.
+    private IEnumerable<LabelMark> MissingKey(List<LabelMark> marks)
+    {
+        if (_writesKeys || _options.KeyMayBeMissing || !_labels.Any(l => l.Written is not null)) yield break;
+        if (marks.Find(m => m.Key is not null && m.Written.Length > 0) is not { } first || first.Remark?.Kind == RemarkKind.WrongKey) yield break;
+        var chord = _expected.Find(c => c.Onset == first.Onset)!;
+        yield return Mark(chord, first.Written, 1 - _options.WorthOf(LabelParts.Key), _remarks.KeyMissing(first.Onset, Meaning(chord)));
     }
 
     private LabelMark? MarkOf(int i)
@@ -64,7 +76,7 @@ internal sealed class LabelCheck
         var label = _labels[_labelOf[i]];
         if (!label.IsReadable) return Mark(chord, label.Text, 0, _remarks.Unreadable(label, chord.Onset, expected));
         var meanings = label.Then.Count > 0 && !IsCadential(expected) ? [.. label.Meanings, .. label.Then] : label.Meanings;
-        var (meaning, best) = Best(meanings, expected);
+        var (meaning, best) = Best(meanings, expected, label.Notation);
         if (best.Right == LabelParts.All)
         {
             return Mark(chord, label.Text, 1, best.Reason == Equivalence.None
@@ -83,14 +95,14 @@ internal sealed class LabelCheck
             return _remarks.AcceptedPivot(label, chord.Onset, meaning, expected);
         foreach (var other in chord.RunnersUp.Where(r => r.Probability >= _options.RunnerUp * chord.Confidence && r.Probability > 0))
         {
-            var (_, comparison) = Best(label.Meanings, new LabelMeaning(other.Key, other.Numeral));
+            var (_, comparison) = Best(label.Meanings, new LabelMeaning(other.Key, other.Numeral), label.Notation);
             if (comparison.Right == LabelParts.All)
                 return _remarks.AcceptedRunnerUp(label, chord.Onset, expected, other.Probability, chord.Confidence);
         }
 
         // The six-four and its dominant, read apart by the student and as one chord by the expected reading.
         if (label.Meanings.Any(m => IsCadential(m) && m.Key == expected.Key) && expected.Numeral is { Degree: 5, Inversion: 0 }
-            && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected).Comparison.Right == LabelParts.All))
+            && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected, l.Notation).Comparison.Right == LabelParts.All))
             return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SixFourAndDominant);
         if (!_isModel && chord.Confidence < SureEnough && Fits(meaning, chord)) return _remarks.AcceptedFitting(label, chord.Onset, expected);
         return null;
@@ -109,7 +121,7 @@ internal sealed class LabelCheck
 
         if (inForce is { IsReadable: true })
         {
-            var held = Best(inForce.Meanings, expected).Comparison.Right;
+            var held = Best(inForce.Meanings, expected, inForce.Notation).Comparison.Right;
             if (held == LabelParts.All) return Mark(chord, inForce.Text, 1, null);
             const LabelParts allButInversion = LabelParts.All ^ LabelParts.Inversion;
             if (!_isModel && (held & allButInversion) == allButInversion) return null;
@@ -136,7 +148,7 @@ internal sealed class LabelCheck
                 continue;
             }
 
-            if (chord is not null && Best([.. label.Meanings, .. label.Then], Meaning(chord)).Comparison.Right == LabelParts.All) continue;
+            if (chord is not null && Best([.. label.Meanings, .. label.Then], Meaning(chord), label.Notation).Comparison.Right == LabelParts.All) continue;
             if (chord is not null && !_isModel && FitsAt(label))
             {
                 var accepted = _remarks.AcceptedFitting(label, label.Onset, Meaning(chord));
@@ -208,24 +220,15 @@ internal sealed class LabelCheck
     private Sonority? At(Fraction onset) => _sonorities.LastOrDefault(s => s.Onset <= onset);
 
     private LabelMark Mark(ChordReading chord, string written, double share, Remark? remark) =>
-        new(chord.Onset, PlaceOf(chord.Onset), Meaning(chord).Display(), written, 1 - share, remark);
+        new(chord.Onset, PlaceOf(chord.Onset), Meaning(chord).Display(), written, 1 - share, remark) { Key = chord.Key };
 
     private string PlaceOf(Fraction onset) => Places.At(_score, onset);
 
-    private double Worth(LabelParts right)
-    {
-        var total = _options.Key + _options.Degree + _options.Quality + _options.Inversion;
-        if (total <= 0) return right == LabelParts.All ? 1 : 0;
-        double earned = 0;
-        if (right.HasFlag(LabelParts.Key)) earned += _options.Key;
-        if (right.HasFlag(LabelParts.Degree)) earned += _options.Degree;
-        if (right.HasFlag(LabelParts.Quality)) earned += _options.Quality;
-        if (right.HasFlag(LabelParts.Inversion)) earned += _options.Inversion;
-        return earned / total;
-    }
+    private double Worth(LabelParts right) => _options.WorthOf(right);
 
-    private (LabelMeaning Meaning, LabelComparison Comparison) Best(IReadOnlyList<LabelMeaning> meanings, LabelMeaning expected) =>
-        meanings.Select(m => (m, LabelComparison.Of(m, expected)))
+    private (LabelMeaning Meaning, LabelComparison Comparison) Best(
+        IReadOnlyList<LabelMeaning> meanings, LabelMeaning expected, LabelNotations notation = LabelNotations.Numerals) =>
+        meanings.Select(m => (m, LabelComparison.Of(m, expected, notation)))
             .DefaultIfEmpty((expected, new LabelComparison(LabelParts.None, Equivalence.None)))
             .MaxBy(p => Worth(p.Item2.Right) + (p.Item2.Right == LabelParts.All ? 1 : 0) + (p.Item2.Reason == Equivalence.None ? 0.001 : 0));
 

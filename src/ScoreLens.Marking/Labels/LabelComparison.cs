@@ -21,6 +21,28 @@ internal enum LabelParts
 internal sealed record LabelComparison(LabelParts Right, Equivalence Reason)
 {
     /// <summary>Compares what a label means with what is expected at the same place.</summary>
+    public static LabelComparison Of(LabelMeaning written, LabelMeaning expected, LabelNotations notation) => notation switch
+    {
+        LabelNotations.ChordSymbols => OfSymbol(written, expected),
+        LabelNotations.Functions => OfFunction(written, expected),
+        _ => Of(written, expected),
+    };
+
+    // A chord symbol names what sounds: an augmented sixth is the seventh chord that it sounds as, a key is not said.
+    private static LabelComparison OfSymbol(LabelMeaning written, LabelMeaning expected) => SoundsAlike(written, expected)
+        ? new LabelComparison(LabelParts.All, Equivalence.None)
+        : Of(written, expected) with { Right = Of(written, expected).Right | LabelParts.Key };
+
+    // A function letter says degree and quality alone; a dominant without its root is a dominant.
+    private static LabelComparison OfFunction(LabelMeaning written, LabelMeaning expected)
+    {
+        var right = Of(written, expected).Right | LabelParts.Inversion;
+        var isRootless = written.Numeral is { Degree: 5, Target: null } && expected.Numeral is { Degree: 7, Target: null, Quality: var quality }
+            && quality is ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh;
+        return new LabelComparison(isRootless ? right | LabelParts.Degree | LabelParts.Quality : right, Equivalence.None);
+    }
+
+    /// <summary>Compares two numerals.</summary>
     public static LabelComparison Of(LabelMeaning written, LabelMeaning expected)
     {
         var sameKey = written.Key.Mode == expected.Key.Mode && written.Key.Tonic.IsEnharmonicWith(expected.Key.Tonic);

@@ -14,6 +14,9 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
     public Remark Missing(Fraction onset, LabelMeaning expected) =>
         At(onset, RemarkKind.LabelMissing, new LabelFacts("", null, expected, LabelParts.None, hidesAnswers));
 
+    public Remark KeyMissing(Fraction onset, LabelMeaning expected) =>
+        At(onset, RemarkKind.KeyMissing, new LabelFacts("", null, expected, LabelParts.All ^ LabelParts.Key, hidesAnswers));
+
     public Remark Extra(StudentLabel label, LabelMeaning? expected) =>
         At(label.Onset, RemarkKind.LabelExtra, Facts(label, label.Meanings[0], expected, LabelParts.None));
 
@@ -51,7 +54,7 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
         : RemarkKind.WrongInversion;
 
     private LabelFacts Facts(StudentLabel label, LabelMeaning? written, LabelMeaning? expected, LabelParts right) =>
-        new(label.Text, written, expected, right, hidesAnswers);
+        new(label.Text, written, expected, right, hidesAnswers) { Notation = label.Notation };
 
     private List<SoundingNote> QualityNotes(Fraction onset, LabelMeaning written, LabelMeaning expected)
     {

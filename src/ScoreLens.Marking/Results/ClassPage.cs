@@ -57,9 +57,13 @@ public static class ClassPage
             """))}</ul>
         """);
 
+    // What was not marked is no 0.
+    private static string Points(MarkedSubmission submission, double points) => submission.IsMarked ? Amounts.Number(points) : "";
+
     private static Markup Row(MarkedSubmission submission, List<Criterion> criteria, string? feedback) => Markup.Of($"""
         <tr><th scope="row">{(feedback is null ? Markup.Text(submission.Name) : Markup.Of($"<a href=\"{feedback}\">{submission.Name}</a>"))}</th><td>{MarksTable.Name(submission.Status)}</td>
-        <td class="n"><b>{Amounts.Number(submission.Total)}</b></td>{criteria.Select(c => Markup.Of($"<td class=\"n\">{Amounts.Number(submission.Criteria.First(m => m.Criterion == c).Points)}</td>"))}
-        <td class="n">{submission.Remarks.Count(r => r.Severity == Severity.Fault)}</td><td>{submission.Message}</td></tr>
+        <td class="n"><b>{Points(submission, submission.Total)}</b></td>
+        {criteria.Select(c => Markup.Of($"<td class=\"n\">{Points(submission, submission.Criteria.First(m => m.Criterion == c).Points)}</td>"))}
+        <td class="n">{submission.Remarks.Count(r => r.Severity == Severity.Fault)}</td><td>{submission.Note}</td></tr>
         """);
 }

@@ -76,6 +76,8 @@ public static class FeedbackPage
         </section>
         """);
 
+    private static Markup Part(Remark part) => Markup.Of($"<li>{Amounts.Capital(part.Place)}: {part.Text}</li>");
+
     private static Markup Item(Remark remark, int number)
     {
         var fault = remark.Severity == Severity.Fault;
@@ -90,6 +92,7 @@ public static class FeedbackPage
             {Markup.When(remark.Points > 0, $"<span class=\"points\">−{Amounts.Number(remark.Points)}</span>")}</p>
             <p>{remark.Text}</p>
             {Markup.When(remark.Advice.Length > 0, $"<p class=\"advice\">{remark.Advice}</p>")}
+            {Markup.When(remark.Parts.Count > 0, $"<p>From the same mistake:</p><ul class=\"parts\">{remark.Parts.Select(Part)}</ul>")}
             {Markup.When(remark.TeacherComment.Length > 0, $"<p class=\"teacher\">The teacher: {remark.TeacherComment}</p>")}
             </li>
             """);

@@ -36,8 +36,8 @@ public static class MarkedScore
         {
             var remark = submission.Remarks[i];
             var colour = remark.Severity == Severity.Fault ? FaultColour : NoticeColour;
-            labels.Add(LabelOf(remark, i + 1, analysis, lowest) with { Colour = colour });
-            foreach (var note in remark.Notes)
+            labels.AddRange(remark.Parts.Prepend(remark).Select(r => LabelOf(r, i + 1, analysis, lowest) with { Colour = colour }));
+            foreach (var note in remark.Parts.Prepend(remark).SelectMany(r => r.Notes))
                 if (remark.Severity == Severity.Fault || !colours.ContainsKey(note)) colours[note] = colour;
         }
 

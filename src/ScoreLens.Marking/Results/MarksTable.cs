@@ -26,34 +26,56 @@ public static class MarksTable
         [
             "submission", "status", "total", "out_of", .. criteria.Select(c => Column(c.Name())), "late_cost",
             .. kinds.Select(k => Column(k.Name())), "message", .. later.Select(k => Column(k.Name())),
+            "reason", "identifier", "band",
         ];
-        CsvText.Write(writer, columns, submissions.Select(s => Row(s, criteria, kinds, later)));
+        CsvText.Write(writer, columns, submissions.Select(s => Row(s, marker.Assignment, criteria, kinds, later)));
     }
 
-    /// <summary>The name of a status in the table: <c>marked</c>, <c>late</c>, <c>empty</c>, <c>unreadable</c>, <c>wrong-file</c>, <c>wrong-piece</c>.</summary>
+    /// <summary>
+    /// The name of a status in the table: <c>marked</c>, <c>late</c>, <c>missing</c>, or <c>look</c> for what the teacher has to look at
+    /// because it could not be marked.
+    /// </summary>
     public static string Name(SubmissionStatus status) => status switch
     {
         SubmissionStatus.Marked => "marked",
         SubmissionStatus.Late => "late",
+        SubmissionStatus.Missing => "missing",
+        _ => "look",
+    };
+
+    /// <summary>
+    /// Why a submission was not marked: <c>empty</c>, <c>unreadable</c>, <c>wrong-file</c>, <c>wrong-piece</c>, <c>missing</c>; empty where it was.
+    /// </summary>
+    public static string Reason(SubmissionStatus status) => status switch
+    {
         SubmissionStatus.Empty => "empty",
         SubmissionStatus.Unreadable => "unreadable",
         SubmissionStatus.WrongFile => "wrong-file",
         SubmissionStatus.WrongPiece => "wrong-piece",
-        _ => throw new ArgumentOutOfRangeException(nameof(status), status, "Unknown status."),
+        SubmissionStatus.Missing => "missing",
+        _ => "",
     };
 
-    private static string[] Row(MarkedSubmission submission, List<Criterion> criteria, List<RemarkKind> kinds, List<RemarkKind> later) =>
+    private static string[] Row(
+        MarkedSubmission submission, Assignment assignment, List<Criterion> criteria, List<RemarkKind> kinds, List<RemarkKind> later) =>
     [
         submission.Name,
         Name(submission.Status),
-        Amounts.Number(submission.Total),
+        .. Cells(submission, Amounts.Number(submission.Total)),
         Amounts.Number(submission.OutOf),
-        .. criteria.Select(c => Amounts.Number(submission.Criteria.First(m => m.Criterion == c).Points)),
-        Amounts.Number(submission.LateCost),
-        .. kinds.Select(k => Count(submission, k)),
-        submission.Message,
-        .. later.Select(k => Count(submission, k)),
+        .. Cells(submission, [.. criteria.Select(c => Amounts.Number(submission.Criteria.First(m => m.Criterion == c).Points))]),
+        .. Cells(submission, Amounts.Number(submission.LateCost)),
+        .. Cells(submission, [.. kinds.Select(k => Count(submission, k))]),
+        submission.Note,
+        .. Cells(submission, [.. later.Select(k => Count(submission, k))]),
+        Reason(submission.Status),
+        submission.Identifier,
+        submission.IsMarked ? assignment.BandOf(submission.Total)?.Name ?? "" : "",
     ];
+
+    // What was not marked is no 0: its cells are empty.
+    private static string[] Cells(MarkedSubmission submission, params string[] cells) =>
+        submission.IsMarked ? cells : [.. cells.Select(_ => "")];
 
     private static string Count(MarkedSubmission submission, RemarkKind kind) =>
         submission.Remarks.Count(r => r.Kind == kind).ToString(CultureInfo.InvariantCulture);

@@ -19,10 +19,13 @@ public static class StudentFeedback
         if (submission.LateCost > 0) points.Add(new FeedbackPoints("Handed in late", -submission.LateCost, 0));
         var total = $"{Amounts.Number(submission.Total)} of {Amounts.Number(submission.OutOf)}";
         var feedback = new Feedback(
-            assignment.Title, SummaryWords.Of(submission), [("Name", submission.Name), ("Points", total), .. Tasks(assignment)], points, submission.Remarks);
+            assignment.Title, SummaryWords.Of(submission), [("Name", submission.Name), ("Points", total), .. Band(submission, assignment), .. Tasks(assignment)], points, submission.Remarks);
         var document = submission.File?.MusicXml is { } source ? AnnotatedScore.Unlabelled(source) : null;
         return FeedbackPage.Write(feedback, analysis, document?.Xml.Root?.ToString(SaveOptions.DisableFormatting));
     }
+
+    private static IEnumerable<(string, string)> Band(MarkedSubmission submission, Assignment assignment) =>
+        assignment.BandOf(submission.Total) is not { } band ? [] : [("Band", band.Say.Length == 0 ? band.Name : $"{band.Name}: {band.Say}")];
 
     private static IEnumerable<(string, string)> Tasks(Assignment assignment) =>
         assignment.Tasks.Select((t, i) => (assignment.Tasks.Count == 1 ? "Task" : string.Create(CultureInfo.InvariantCulture, $"Task {i + 1}"), t));

@@ -12,7 +12,13 @@ internal static class LabelWords
 
     public static string Text(RemarkKind kind, LabelFacts facts) => kind switch
     {
-        RemarkKind.LabelUnreadable => $"You wrote “{facts.Written}”, which cannot be read as a Roman numeral. It is not counted as missing.",
+        RemarkKind.LabelUnreadable when facts.Notation == LabelNotations.ChordSymbols =>
+            $"You wrote “{facts.Written}”, a chord symbol; labels are asked for in another form here.",
+        RemarkKind.LabelUnreadable when facts.Notation == LabelNotations.Functions =>
+            $"You wrote “{facts.Written}”, a function letter; labels are asked for in another form here.",
+        RemarkKind.LabelUnreadable => $"You wrote “{facts.Written}”, which cannot be read as a Roman numeral.",
+        RemarkKind.KeyMissing when facts.IsHidden => "No key is written.",
+        RemarkKind.KeyMissing => $"No key is written; the music begins in {facts.Expected!.Key}.",
         RemarkKind.LabelMissing => facts.IsHidden ? "A label is missing here." : $"A label is missing here: {facts.Expected!.Display()}.",
         RemarkKind.LabelExtra when facts.Expected is null => $"“{facts.Written}” stands where no chord sounds.",
         RemarkKind.LabelExtra =>
@@ -33,6 +39,8 @@ internal static class LabelWords
     public static string Advice(RemarkKind kind, LabelFacts facts) => kind switch
     {
         RemarkKind.LabelUnreadable => "Write the degree in Roman numerals with its figures, such as V65/V, viio7 or ii6.",
+        RemarkKind.KeyMissing when facts.IsHidden => "Write the key with a colon before the first numeral, such as “G:” or “e:”.",
+        RemarkKind.KeyMissing => $"Write “{KeySign(facts.Expected!.Key)}” before the first numeral.",
         RemarkKind.LabelMissing =>
             $"Look at the bass and the notes above it{(facts.IsHidden ? "" : $" ({Tones(facts.Expected!)})")} whenever the chord changes, "
             + "and write a numeral there.",
