@@ -38,7 +38,7 @@ internal sealed record ChordPlace(ChordInContext Chord, HarmonicFunction Functio
         numeral.Kind == NumeralKind.Plain && !Chord.Quality.IsAugmentedSixth() && numeral.Root(Key).IsEnharmonicWith(Chord.Root) && numeral.Tones(Key).Take(3).All(Chord.Has);
 
     /// <summary>Whether the next chord stands on a degree of the key that has a major or minor triad, the tonic left out.</summary>
-    public bool GoesToOwnDegree => Goal is { } goal && DegreeWords.IsOwnDegree(Key, goal);
+    public bool GoesToOwnDegree => Goal is { } goal && OwnDegrees.Has(Key, goal);
 
     public bool GoesToTonic => Goal is { } goal && goal.IsEnharmonicWith(Key.Tonic);
 

@@ -1,4 +1,3 @@
-using ScoreLens.Devices;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising;
@@ -14,7 +13,7 @@ internal sealed record NewChord(string Name, IReadOnlyList<Tone> Tones, Tone Bas
     /// <summary>The chord of a numeral in a key.</summary>
     public static NewChord Of(Key key, Numeral numeral)
     {
-        var tones = numeral.Kind == NumeralKind.CommonToneDiminished ? DiminishedSevenths.SpelledAround(numeral.Root(key)) : numeral.Tones(key);
+        var tones = numeral.Tones(key);
         var isSixth = numeral.Quality.IsAugmentedSixth();
         var tendencies = tones.Where((t, i) => t - key.Tonic == 5 || (i == 3 && numeral.Quality.IsSeventh()) || (!key.Contains(t) && (i > 0 || isSixth)));
         var bass = numeral.Kind == NumeralKind.CommonToneDiminished ? tones[numeral.Inversion] : numeral.Bass(key);

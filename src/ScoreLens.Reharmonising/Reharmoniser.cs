@@ -34,7 +34,7 @@ public sealed class Reharmoniser
     {
         ArgumentNullException.ThrowIfNull(analysis);
         (_analysis, _band) = (analysis, band);
-        _chords = ChordNaming.Name(analysis.Reading, analysis.Sonorities);
+        _chords = ChordInContext.Link(analysis.Reading, analysis.Sonorities);
         _melody = Melody.Of(analysis.Sonorities);
         _whole = CueDensity.Of(analysis, band).Whole;
     }
@@ -145,7 +145,7 @@ public sealed class Reharmoniser
             var chords = _window.ToArray();
             chords[_index - _first] = chords[_index - _first] with { Numeral = numeral, Confidence = 1, RunnersUp = [] };
             var sonorities = rewriting.IsPossible ? SonorityFinder.Find(rewriting.ApplyTo(_score)) : [];
-            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, chords), sonorities);
+            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, ChordSound.Hear(chords, sonorities)), sonorities);
         }
 
         // A major triad a fifth above a degree is written as that degree's dominant: a mediant only where it is one by that name too. What ends a cue is no dominant.
@@ -153,7 +153,7 @@ public sealed class Reharmoniser
         {
             if (numeral.IsApplied || numeral.Quality != ChordQuality.Major || offer.Device is null || _place.After is null) return false;
             var goal = numeral.Root(_place.Key) + -1;
-            if (!DegreeWords.IsOwnDegree(_place.Key, goal) || DegreeWords.Target(_place.Key, goal) is not { } target) return false;
+            if (!OwnDegrees.Has(_place.Key, goal) || OwnDegrees.Target(_place.Key, goal) is not { } target) return false;
             return Retag(new Numeral(5, ChordQuality.Major, numeral.Inversion, 0, target), rewriting)[_index - _first].Device != offer.Device;
         }
 
@@ -167,7 +167,7 @@ public sealed class Reharmoniser
         {
             if (_place.Before is not { } before) return true;
             if (before.IsCadential && !(numeral.Root(_place.Key).IsEnharmonicWith(before.Bass) || function == HarmonicFunction.Dominant && bass.IsEnharmonicWith(before.Bass))) return false;
-            if (before is { Inversion: 3, Quality: ChordQuality.DominantSeventh } && ChordInContext.Semitones(bass, before.Bass) is not (1 or 2)) return false;
+            if (before is { Inversion: 3, Quality: ChordQuality.DominantSeventh } && Tone.Semitones(bass, before.Bass) is not (1 or 2)) return false;
             var isAfterDominant = _owner._analysis.Chords[_index - 1].Function == HarmonicFunction.Dominant && !before.IsOutside;
             return !isAfterDominant || function != HarmonicFunction.Predominant || _place.Function == HarmonicFunction.Predominant;
         }
@@ -179,7 +179,7 @@ public sealed class Reharmoniser
             double cost = numeral.Inversion switch { 0 => 0, 1 => 0.5, 2 => numeral.Quality.IsSeventh() ? 1.5 : 4, _ => 1 };
             if (_place.Before is { } before) cost += Smoothness.Between(before.Bass, bass);
             if (_place.After is { } after) cost += Smoothness.Between(bass, after.Bass);
-            if (numeral.Inversion == 3 && _place.After is { } next && ChordInContext.Semitones(next.Bass, bass) is not (1 or 2)) cost += 6;
+            if (numeral.Inversion == 3 && _place.After is { } next && Tone.Semitones(next.Bass, bass) is not (1 or 2)) cost += 6;
             return cost;
         }
 

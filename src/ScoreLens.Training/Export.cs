@@ -61,17 +61,20 @@ internal static class Export
         var index = new
         {
             width = SonorityFeatures.Width,
-            planes = SonorityFeatures.Planes,
             places = SonorityFeatures.Places,
+            planes = ModelFormat.Planes,
+            scalars = ModelFormat.Scalars,
+            modes = ModelFormat.Modes,
+            qualities = ModelFormat.Qualities,
             total = arrays.Position,
             works = arrays.Works,
             vocabulary = vocabulary.Select(c => new
             {
-                mode = (int)c.Mode,
+                mode = ModelFormat.Modes[(int)c.Mode],
                 root = c.Root,
                 bass = c.Bass,
                 target = c.Target,
-                quality = (int)c.Quality,
+                quality = ModelFormat.Qualities[(int)c.Quality],
                 inversion = c.Inversion,
                 text = c.ToNumeral()!.ToString(),
             }),

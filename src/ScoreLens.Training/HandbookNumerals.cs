@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Training;
 
 /// <summary>
-/// Numerals that the model must know even where the corpus has too few: every device of the design's table, in all
+/// Numerals that the model must know even where the corpus has too few: every device of docs/devices.md, in all
 /// inversions. Common practice, no source.
 /// </summary>
 internal static class HandbookNumerals

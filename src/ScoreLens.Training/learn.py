@@ -14,13 +14,16 @@ and on the measured works, and writes OUT.pt. Two kinds of network, over the spa
 recurrent layers over beats (--beat) and over verticals (what the library runs). Both end in factor scores; a fixed table sums factors to the
 score of every pair of key and numeral.
 """
-import argparse, glob, gzip, json, math, os, struct, time
+import argparse, glob, gzip, json, math, os, time
 import numpy as np
 import torch
 import torch.nn as nn
 import torch.nn.functional as F
+import weights_format
 
-PLACES, MIDDLE, QUALITIES, SIGNATURE = 35, 17, 15, 4
+FORMAT = weights_format.FORMAT
+PLACES, QUALITIES = FORMAT['places'], len(FORMAT['qualities'])
+MIDDLE, SIGNATURE = PLACES // 2, FORMAT['planes'].index('signature')
 torch.backends.cuda.matmul.allow_tf32 = True
 torch.backends.cudnn.allow_tf32 = True
 
@@ -32,6 +35,7 @@ class Data:
         # what `export` wrote into the folder, then more invented music in folders beside it: data.1, data.2, …
         folders = [folder, *sorted(glob.glob(folder.rstrip('/') + '.[0-9]*'))]
         indices = [json.load(open(os.path.join(f, 'index.json'))) for f in folders]
+        for index in indices: weights_format.check(index)
         self.index = indices[0]; total, width = sum(i['total'] for i in indices), self.index['width']
         self.x = torch.zeros(total, width, dtype=torch.float16, device=device)
         self.works, labels, times, start = [], [], [], 0
@@ -47,7 +51,7 @@ class Data:
             start += index['total']
         self.index['total'] = total
         self.labels, self.times = (torch.from_numpy(np.concatenate(v)).to(device) for v in (labels, times))
-        self.planes, self.width = self.index['planes'], width
+        self.planes, self.width = len(self.index['planes']), width
         # a new beat where another quarter begins
         self.quarter = self.times[:, 0].floor().long()
 
@@ -62,6 +66,7 @@ class Vocabulary:
     """The table that sums factors to pairs (key, numeral)."""
 
     def __init__(self, entries, device):
+        entries = [e | dict(mode=FORMAT['modes'].index(e['mode']), quality=FORMAT['qualities'].index(e['quality'])) for e in entries]
         self.entries, n = entries, len(entries)
         column = lambda f: torch.tensor([f(e) for e in entries], device=device)
         self.mode, self.root, self.bass = column(lambda e: e['mode']), column(lambda e: e['root']), column(lambda e: e['bass'])
@@ -271,24 +276,12 @@ def save_soft(path, teachers, data, vocabulary):
 
 
 def write_weights(path, saved, vocabulary):
-    """The file that the library embeds: a JSON header, then all arrays of some networks: a matrix as one byte a weight, with a scale for
-    each of its rows in half precision before them, and everything else in half precision."""
-    networks, parts, at = [], [], 0
-    for network in saved:
-        arrays = []
-        for name, value in network['weights'].items():
-            value = value.detach().cpu().float()
-            if value.dim() > 1:
-                rows = value.reshape(value.shape[0], -1)
-                scale = (rows.abs().amax(1, keepdim=True) / 127).clamp(min=1e-7).half()
-                data = scale.numpy().astype('<f2').tobytes() + (rows / scale.float()).round().clamp(-127, 127).numpy().astype('i1').tobytes()
-            else: data = value.numpy().astype('<f2').tobytes()
-            arrays.append(dict(name=name, rows=value.shape[0] if value.dim() > 1 else 0, count=value.numel(), at=at)); at += len(data)
-            parts.append(data)
-        networks.append({k: network['args'][k] for k in ('front', 'hidden', 'layers', 'beat_layers')} | dict(arrays=arrays))
-    vocabulary = [[v['mode'], v['root'], v['target'], v['quality'], v['inversion']] for v in vocabulary]
-    head = json.dumps(dict(vocabulary=vocabulary, networks=networks)).encode()
-    with open(path, 'wb') as f: f.write(b'SLRM' + struct.pack('<i', len(head)) + head + b''.join(parts))
+    """The file that the library embeds."""
+    def plain(value):
+        value = value.detach().cpu().float()
+        return (value.reshape(value.shape[0], -1) if value.dim() > 1 else value).tolist()
+    networks = [(network['args'], {name: plain(value) for name, value in network['weights'].items()}) for network in saved]
+    weights_format.write(path, [[v[key] for key in FORMAT['numeral']] for v in vocabulary], networks)
 
 
 def main():

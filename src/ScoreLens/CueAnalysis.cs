@@ -30,8 +30,11 @@ public sealed record CueAnalysis(
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
-    public static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading) =>
-        Of(score, sonorities, new GroupingEvidence(score, sonorities), reading);
+    public static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        return Of(score, sonorities, new GroupingEvidence(score, sonorities), reading with { Chords = ChordSound.Hear(reading.Chords, sonorities) });
+    }
 
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading) =>
         new(score, sonorities, reading, DeviceFinder.Find(reading, sonorities), PhraseFinder.Find(score, sonorities, grouping, reading));

@@ -1,4 +1,3 @@
-using ScoreLens.Devices;
 using ScoreLens.Marking.Facts;
 using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
@@ -199,6 +198,8 @@ internal sealed class LabelCheck
 
     private bool IsPivot(int i, LabelMeaning written, LabelMeaning expected)
     {
+        // The same chord, read in another key; the same numeral in another key is another chord.
+        if (!LabelComparison.IsSameChord(written, expected)) return false;
         if (!Diatonic.Contains(written.Key, written.Numeral) || !Diatonic.Contains(expected.Key, expected.Numeral)) return false;
         for (var j = Math.Max(0, i - PivotReach); j <= Math.Min(_expected.Count - 1, i + PivotReach); j++)
             if (_expected[j].Key == written.Key) return true;

@@ -73,7 +73,8 @@ internal sealed record LabelComparison(LabelParts Right, Equivalence Reason)
         a.Degree == b.Degree && a.Alteration == b.Alteration && a.Target == b.Target
         && a.Quality.IsAugmentedSixth() == b.Quality.IsAugmentedSixth();
 
-    private static bool IsSameChord(LabelMeaning x, LabelMeaning y)
+    /// <summary>Whether two labels name one chord over one bass.</summary>
+    public static bool IsSameChord(LabelMeaning x, LabelMeaning y)
     {
         var (a, b) = (x.Numeral, y.Numeral);
         if (a.Kind == NumeralKind.CommonToneDiminished || b.Kind == NumeralKind.CommonToneDiminished)

@@ -31,7 +31,8 @@ public static class DeviceFinder
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(sonorities);
-        var chords = ChordNaming.Name(reading, sonorities);
+        if (reading.Chords.Any(c => c.Sound == ChordSound.Unknown)) reading = reading with { Chords = ChordSound.Hear(reading.Chords, sonorities) };
+        var chords = ChordInContext.Link(reading, sonorities);
         return [.. reading.Chords.Select((chord, i) => chords[i] is { } inContext ? Tag(inContext, chord, reading.HomeKey) : Silent(chord))];
     }
 

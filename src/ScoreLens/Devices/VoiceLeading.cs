@@ -1,4 +1,3 @@
-using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -32,7 +31,7 @@ internal static class VoiceLeading
     public static Motion? Of(Tone tone, ChordInContext from, ChordInContext to)
     {
         if (LastIn(from, tone) is not { } note) return null;
-        var start = SoundingChord.First(from.Sonorities, to.Reading.Onset);
+        var start = TonesInTime.First(from.Sonorities, to.Reading.Onset);
         if (start >= from.Sonorities.Count) return null;
         var entry = from.Sonorities[start];
         if (entry.Notes.Any(n => n.Pitch.Midi == note.Pitch.Midi && n.Part == note.Part)) return new Motion(note.Pitch.Tone, 0);
@@ -45,7 +44,7 @@ internal static class VoiceLeading
 
     private static SoundingNote? LastIn(ChordInContext chord, Tone tone)
     {
-        for (var i = SoundingChord.First(chord.Sonorities, chord.Reading.End) - 1; i >= 0; i--)
+        for (var i = TonesInTime.First(chord.Sonorities, chord.Reading.End) - 1; i >= 0; i--)
         {
             var sonority = chord.Sonorities[i];
             if (sonority.Onset >= chord.Reading.End) continue;
@@ -61,7 +60,7 @@ internal static class VoiceLeading
     private static Motion? NearestIn(ChordInContext chord, SoundingNote note)
     {
         SoundingNote? nearest = null;
-        for (var i = SoundingChord.First(chord.Sonorities, chord.Reading.Onset); i < chord.Sonorities.Count; i++)
+        for (var i = TonesInTime.First(chord.Sonorities, chord.Reading.Onset); i < chord.Sonorities.Count; i++)
         {
             if (chord.Sonorities[i].Onset >= chord.Reading.End) break;
             foreach (var other in chord.Sonorities[i].Notes)

@@ -5,8 +5,8 @@ using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.Corpus;
-using ScoreLens.Tests.PlantedFaults;
+using ScoreLens.TestKit.Corpus;
+using ScoreLens.TestKit.PlantedFaults;
 
 namespace ScoreLens.Benchmarks.PartWriting;
 
@@ -28,9 +28,8 @@ internal static class PlantedFaultsCommand
         command.SetAction(parse =>
         {
             var (plants, isOwn) = (new Plants(parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list)), parse.GetValue(own));
-            var works = ReferenceWork.In("open/chorales").Select(w => (w.Name, w.Score, w.Reading)).ToList();
-            if (works.Count == 0) Console.WriteLine("corpus skipped: it is not beside the repository (../shared/corpus)");
-            else Report($"chorales of the open corpus, {(isOwn ? "the program's own reading" : "the expert's numerals as the reading")}", works, plants, isOwn);
+            var works = ReferenceWork.In(CorpusWorks.DefaultFolder, "open/chorales").Select(w => (w.Name, w.Score, w.Reading)).ToList();
+            Report($"chorales of the open corpus, {(isOwn ? "the program's own reading" : "the expert's numerals as the reading")}", works, plants, isOwn);
             var random = new Random(parse.GetValue(seed));
             var invented = Enumerable.Range(1, 100).Select(i => (Name: $"invented {i}", Exercise: CleanChorale.Write(random)))
                 .Select(p => (p.Name, p.Exercise.Score, p.Exercise.Reading)).ToList();

@@ -24,7 +24,7 @@ public sealed class OwnLabelsTests
     [Fact]
     public void An_annotated_score_of_the_corpus_gives_the_tables_of_the_plain_one()
     {
-        var scores = Directory.EnumerateFiles(Places.Shared("corpus"), "score.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal).ToArray();
+        var scores = Directory.EnumerateFiles(SharedFiles.At("corpus"), "score.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal).ToArray();
         var step = scores.Length / SampledCorpusScores;
         foreach (var score in scores.Where((_, i) => i % step == 1)) Check(score);
     }

@@ -38,9 +38,9 @@ public sealed class ReharmoniseTests
     {
         var (_, output, _) = Run("reharmonise", Score, "--phrase", "2", "--json", "--top", "1");
         using var json = JsonDocument.Parse(output);
-        Assert.All(json.RootElement.EnumerateArray(), e => Assert.Equal(AlternativeTable.Columns, e.EnumerateObject().Select(p => p.Name)));
+        Every.Item(json.RootElement.EnumerateArray(), e => Assert.Equal(AlternativeTable.Columns, e.EnumerateObject().Select(p => p.Name)));
         Assert.Contains(json.RootElement.EnumerateArray(), e => e.GetProperty("device").ValueKind == JsonValueKind.Null);
-        Assert.All(json.RootElement.EnumerateArray(), e => Assert.InRange(e.GetProperty("score").GetDouble(), 0, 1));
+        Every.Item(json.RootElement.EnumerateArray(), e => Assert.InRange(e.GetProperty("score").GetDouble(), 0, 1));
     }
 
     [Fact]
@@ -50,8 +50,8 @@ public sealed class ReharmoniseTests
         var (_, some, _) = Run("reharmonise", Score, "--at", "9", "--csv", "--top", "99", "--device", "diatonic");
         var lines = some.Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
         Assert.InRange(lines.Length, 2, all.Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Length - 1);
-        Assert.All(lines[1..], l => Assert.Equal("", l.Split(',')[8]));
-        Assert.All(lines[1..], l => Assert.Contains(l, all, StringComparison.Ordinal));
+        Every.Item(lines[1..], l => Assert.Equal("", l.Split(',')[8]));
+        Every.Item(lines[1..], l => Assert.Contains(l, all, StringComparison.Ordinal));
     }
 
     [Fact]
@@ -97,7 +97,7 @@ public sealed class ReharmoniseTests
         Assert.Equal(old.Count, written.Count);
         var changed = old.Zip(written).Where(n => n.First != n.Second).ToArray();
         Assert.NotEmpty(changed);
-        Assert.All(changed, n => Assert.InRange(n.First.Onset.ToDouble(), 36, 37.99));
+        Every.Item(changed, n => Assert.InRange(n.First.Onset.ToDouble(), 36, 37.99));
         var midi = ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.mid")).Score.Notes;
         Assert.Equal(written.Select(n => n.Pitch.Midi).Distinct().Order(), midi.Select(n => n.Pitch.Midi).Distinct().Order());
         Assert.Equal((0, "", ""), Run("reharmonise", score, "--at", "10", "--apply", "1", "--quiet"));

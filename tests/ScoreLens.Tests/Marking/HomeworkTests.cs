@@ -13,17 +13,10 @@ namespace ScoreLens.Tests.Marking;
 /// <summary>The invented class of <c>testdata/homework</c>; <c>planted.csv</c> says which mistakes its generator made.</summary>
 public sealed class HomeworkTests
 {
-    private static string Folder
-    {
-        get
-        {
-            var folder = new DirectoryInfo(AppContext.BaseDirectory);
-            while (!File.Exists(Path.Combine(folder.FullName, "ScoreLens.sln"))) folder = folder.Parent!;
-            return Path.Combine(folder.FullName, "testdata", "homework");
-        }
-    }
+    private static readonly string Folder = Path.Combine(Places.TestData, "homework");
 
-    private static IEnumerable<string[]> Planted => File.ReadLines(Path.Combine(Folder, "planted.csv")).Skip(1).Select(r => r.Split(','));
+    private static IReadOnlyList<IReadOnlyDictionary<string, string>> Planted =>
+        CsvFile.Load(Path.Combine(Folder, "planted.csv"), "submission", "kind", "measure", "beat");
 
     [Fact]
     public void Every_planted_mistake_is_found_at_its_place()
@@ -32,9 +25,9 @@ public sealed class HomeworkTests
         var marked = Directory.GetFiles(Path.Combine(Folder, "class")).Select(f => marker.MarkFile(Path.GetFileNameWithoutExtension(f), f)).ToDictionary(s => s.Name);
 
         Assert.Equal(30, marked.Count);
-        foreach (var row in Planted.Where(r => r[2].Length > 0))
-            Assert.Contains(marked[row[0]].Remarks, r => r.Kind.Name() == row[1] && r.Measure == row[2] && r.Beat.ToString() == row[3]);
-        foreach (var clean in marked.Keys.Except(Planted.Select(r => r[0]))) Assert.Equal(100, marked[clean].Total);
+        foreach (var row in Planted.Where(r => r["measure"].Length > 0))
+            Assert.Contains(marked[row["submission"]].Remarks.SelectMany(r => r.Parts.Prepend(r)), r => r.Kind.Name() == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
+        foreach (var clean in marked.Keys.Except(Planted.Select(r => r["submission"]))) Assert.Equal(100, marked[clean].Total);
         foreach (var submission in marked.Values.Where(s => s.IsMarked))
         {
             var lost = submission.Remarks.Where(r => r.Severity == Severity.Fault).Sum(r => r.Points);
@@ -54,11 +47,12 @@ public sealed class HomeworkTests
             var status = CommandLine.Run(["mark", Path.Combine(Folder, "class"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder], output, error);
 
             Assert.Equal(3, status);
-            var rows = File.ReadAllLines(Path.Combine(folder, "marks.csv"));
-            Assert.Equal(31, rows.Length);
+            var rows = CsvFile.Load(Path.Combine(folder, "marks.csv"), "submission", "status", "reason", "total", "labels");
+            Assert.Equal(30, rows.Count);
             Assert.Equal(
                 new Dictionary<string, string> { ["nils"] = "empty", ["rosa"] = "unreadable", ["vera"] = "wrong-file", ["yusuf"] = "wrong-piece" },
-                rows.Skip(1).Select(r => r.Split(',')).Where(r => r[1] != "marked").ToDictionary(r => r[0], r => r[1]));
+                rows.Where(r => r["status"] != "marked").ToDictionary(r => r["submission"], r => r["reason"]));
+            Assert.All(rows.Where(r => r["status"] != "marked"), r => Assert.Equal(("look", "", ""), (r["status"], r["total"], r["labels"])));
             Assert.Equal(26, Directory.GetFiles(folder, "*.marked.musicxml").Length);
             Assert.Equal(26, Directory.GetFiles(folder, "*.feedback.html").Length);
             Assert.True(File.Exists(Path.Combine(folder, "class.html")));

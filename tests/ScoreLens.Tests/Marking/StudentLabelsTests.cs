@@ -11,6 +11,9 @@ public sealed class StudentLabelsTests
 {
     private static readonly Key CMajor = Key.Parse("C major");
 
+    // These labels stand without a key.
+    private static readonly LabelMarking Lenient = LabelMarking.Default with { KeyMayBeMissing = true, CapitalsByScale = true };
+
     private static Score ScoreOf(params ScoreText[] texts) => new(
         "", [new Part(0, "P1", "", 1)],
         [.. Enumerable.Range(0, 8).Select(i => new Measure(i, $"{i + 1}", 4 * i, 4, TimeSignature.Common, 0))],
@@ -27,7 +30,7 @@ public sealed class StudentLabelsTests
     private static LabelMarks Mark(HarmonicReading expected, params string[] written)
     {
         var score = ScoreOf([.. Line("1", written).Where(t => t.Text.Length > 0)]);
-        return LabelCheck.Run(score, [], StudentLabels.Read(score, CMajor), expected, true, LabelMarking.Default);
+        return LabelCheck.Run(score, [], StudentLabels.Read(score, CMajor, Lenient), expected, true, Lenient);
     }
 
     [Fact]
@@ -61,7 +64,7 @@ public sealed class StudentLabelsTests
         Assert.Contains("V9x", fault.Remark.Text, StringComparison.Ordinal);
     }
 
-    // Equivalents that the issue lists; each is common practice.
+    // Equivalents by common practice (docs/labels.md).
     [Theory]
     [InlineData("Cad64", "I64")]
     [InlineData("Cad64", "Ic")]
@@ -103,8 +106,8 @@ public sealed class StudentLabelsTests
     {
         var marks = Mark(Reading("I", "V", "G major:V7", "G major:I", "G major:IV", "G major:V"), "I", "V", "V7", "I", "IV", "V");
 
-        Assert.Equal("wrong-key", marks.Marks[^1].Remark!.Kind.Name());
-        Assert.Equal(0.2, marks.Marks[^1].Lost, 6);
+        Assert.All(marks.Marks.Skip(2), m => Assert.Equal("wrong-key", m.Remark!.Kind.Name()));
+        Assert.Equal(0.2, marks.Marks.Sum(m => m.Lost), 6);
     }
 
     [Fact]
@@ -123,7 +126,7 @@ public sealed class StudentLabelsTests
         var score = ScoreOf(new ScoreText(0, 0, 1, ScoreTextKind.Words, "IV", ""), new ScoreText(4, 0, 1, ScoreTextKind.Words, "V7", ""));
         LabelMark First(double other) => LabelCheck.Run(
             score, [], StudentLabels.Read(score, CMajor),
-            new HarmonicReading(CMajor, [Chord(other), new ChordReading(4, 4, CMajor, Numeral.Parse("V7"), 1, [])]), true, LabelMarking.Default).Marks[0];
+            new HarmonicReading(CMajor, [Chord(other), new ChordReading(4, 4, CMajor, Numeral.Parse("V7"), 1, [])]), true, Lenient).Marks[0];
 
         Assert.Equal(0, First(0.4).Lost);
         Assert.Equal("accepted-runner-up", First(0.4).Remark!.Kind.Name());

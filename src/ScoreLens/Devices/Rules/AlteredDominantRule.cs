@@ -15,10 +15,10 @@ internal sealed class AlteredDominantRule : IDeviceRule
         var goalTone = root + -1;
         var ofTonic = goalTone.IsEnharmonicWith(chord.Key.Tonic);
         var next = chord.Following().FirstOrDefault();
-        var target = ofTonic ? null : DegreeWords.Target(chord.Key, goalTone, next);
+        var target = ofTonic ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
         if (!ofTonic && next?.StandsOn(goalTone) != true) return null;
         var way = Continuation.To(chord, c => c.StandsOn(goalTone) && !c.IsCadential, c => c.StandsOn(root) || c.Has(root) && c.IsDiminished);
-        var raised = ChordInContext.Semitones(root, altered) == 8;
+        var raised = Tone.Semitones(root, altered) == 8;
         var motion = next is null ? null : VoiceLeading.Of(altered, chord, next);
         var goal = ofTonic ? (chord.Key.IsMinor ? "i" : "I") : target?.ToString() ?? goalTone.ToString();
         var reason = Sentence.Of(chord.Key, altered, $"the {(raised ? "raised" : "lowered")} fifth of the dominant on {root}", motion, way.Says(goal, chord));
@@ -34,6 +34,6 @@ internal sealed class AlteredDominantRule : IDeviceRule
         // Which tone is the root: the fifth degree where it is there, else the spelled root.
         var dominant = chord.Key.Tonic + 1;
         if (!chord.Has(dominant)) return (chord.Tones[0], chord.Tones[2]);
-        return (dominant, chord.Tones.First(t => ChordInContext.Semitones(dominant, t) == 8));
+        return (dominant, chord.Tones.First(t => Tone.Semitones(dominant, t) == 8));
     }
 }

@@ -16,8 +16,8 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         var (low, high, kind) = outer;
         // A semitone below the lower tone, which is a semitone above the upper one.
         var goalTone = (low + 5).NearestTo(chord.Key.Tonic);
-        var toDominant = ChordInContext.Semitones(chord.Key.Tonic, goalTone) == 7;
-        var labelled = chord.Numeral.Kind == NumeralKind.AugmentedSixth && !chord.IsRenamed;
+        var toDominant = Tone.Semitones(chord.Key.Tonic, goalTone) == 7;
+        var labelled = chord.Numeral.Kind == NumeralKind.AugmentedSixth;
         var next = chord.Following().FirstOrDefault();
         var spelling = SpellingOf(chord, low, high, goalTone);
         var opens = next?.StandsOn(goalTone) == true;
@@ -40,9 +40,9 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         if (kind == ChordQuality.FrenchSixth && chord.Inversion == 2 && !labelled) confirmed = false;
 
         // After the dominant that it substitutes it goes on as that substitute would, however its seventh is written.
-        if (!toDominant && !labelled && chord.Before is { IsDominantSeventh: true } before && ChordInContext.Semitones(before.Tones[0], low) == 6) confirmed = false;
+        if (!toDominant && !labelled && chord.Before is { IsDominantSeventh: true } before && Tone.Semitones(before.Tones[0], low) == 6) confirmed = false;
 
-        var target = toDominant ? null : DegreeWords.Target(chord.Key, goalTone, next);
+        var target = toDominant ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
         var motion = way.Goal is null ? null : VoiceLeading.Of(high, chord, next ?? way.Goal);
         var lowMotion = way.Goal is null ? null : VoiceLeading.Of(low, chord, next ?? way.Goal);
         var goal = toDominant ? "V" : target?.ToString() ?? goalTone.ToString();

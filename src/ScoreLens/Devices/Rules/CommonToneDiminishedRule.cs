@@ -22,7 +22,7 @@ internal sealed class CommonToneDiminishedRule : IDeviceRule
         var reason = resolution == Resolution.Resolved
             ? $"{kept} is kept from the diminished seventh as the root of {decorated.Numeral}; {others} move to that chord by step."
             : $"{kept} is kept from {decorated.Numeral}, but the diminished seventh does not go back to it.";
-        return new DeviceFinding(Device.CommonToneDiminished, labelled || IsDecoration(chord, next), resolution, reason, decorated.Above == 0 ? null : DegreeWords.Target(chord.Key, kept, decorated));
+        return new DeviceFinding(Device.CommonToneDiminished, labelled || IsDecoration(chord, next), resolution, reason, decorated.Above == 0 ? null : OwnDegrees.Target(chord.Key, kept, decorated.TriadMode));
     }
 
     /// <summary>

@@ -22,11 +22,11 @@ internal sealed class NeapolitanRule : IDeviceRule
 
     private static bool IsDominant(ChordInContext chord, Tone fifth) =>
         (chord.StandsOn(fifth) && !chord.IsCadential && chord.TriadMode == Mode.Major)
-        || (chord.IsDiminished && ChordInContext.Semitones(fifth, chord.Root) == 4);
+        || (chord.IsDiminished && Tone.Semitones(fifth, chord.Root) == 4);
 
     private static bool Leads(ChordInContext chord, Tone fifth) =>
         chord.IsCadential
-        || (chord.IsDiminished && ChordInContext.Semitones(chord.Root, fifth) == 1)
-        || (chord.TriadMode == Mode.Major && ChordInContext.Semitones(fifth, chord.Root) == 7 && chord.IsOutside)
+        || (chord.IsDiminished && Tone.Semitones(chord.Root, fifth) == 1)
+        || (chord.TriadMode == Mode.Major && Tone.Semitones(fifth, chord.Root) == 7 && chord.IsOutside)
         || chord.Quality.IsAugmentedSixth();
 }

@@ -19,20 +19,20 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         if (targetTone.IsEnharmonicWith(chord.Key.Tonic)) return null;
         // An applied chord of another degree (iv of vi) is a dominant only where it goes on as one.
         var calledOtherwise = chord.IsApplied && !labelled;
-        var isOwn = DegreeWords.IsOwnDegree(chord.Key, targetTone);
+        var isOwn = OwnDegrees.Has(chord.Key, targetTone);
         var next = chord.Following().FirstOrDefault();
         var hasSeventh = chord.Quality.IsSeventh() || chord.Quality.IsAugmentedSixth();
         if (calledOtherwise && next?.StandsOn(targetTone) != true) return null;
         // A tonic, or a chord of the parallel key, is a dominant only where it goes on as one.
-        var isMajorTonic = !hasSeventh && ChordInContext.Semitones(chord.Key.Tonic, root) == 0;
+        var isMajorTonic = !hasSeventh && Tone.Semitones(chord.Key.Tonic, root) == 0;
         if (isMajorTonic && !labelled && next?.StandsOn(targetTone) != true) return null;
         if (!isOwn && !labelled && !(hasSeventh && next?.StandsOn(targetTone) == true)) return null;
         // A semitone down to another dominant or to a degree: that is a tritone substitute's way, unless its own target is near.
-        if (!isOwn && next is not null && ChordInContext.Semitones(root, next.Root) == 11) return null;
+        if (!isOwn && next is not null && Tone.Semitones(root, next.Root) == 11) return null;
 
         var way = Continuation.To(chord, c => c.StandsOn(targetTone) || IsSubstitute(c, targetTone), c => IsSameFunction(c, targetTone));
         var deceptive = way.Resolution != Resolution.Resolved && next is not null && IsDeceptiveSixth(next, root, targetTone);
-        var target = labelled ? chord.Numeral.Target! : DegreeWords.Target(chord.Key, targetTone, next);
+        var target = labelled ? chord.Numeral.Target! : OwnDegrees.Target(chord.Key, targetTone, next?.TriadMode);
         if (target is null) return null;
         var resolution = deceptive ? Resolution.Resolved : way.Resolution;
         // A delay proves a chord only where the target is the key's own, and no triad that stands between thirds.
@@ -56,19 +56,19 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         || (chord.Quality == ChordQuality.GermanSixth && chord.After?.StandsOn(chord.Tones[0] + -1) == true);
 
     private static bool IsSubstitute(ChordInContext chord, Tone target) =>
-        chord.IsDominantSeventh && ChordInContext.Semitones(target, chord.Root) == 6;
+        chord.IsDominantSeventh && Tone.Semitones(target, chord.Root) == 6;
 
     // A diminished seventh of the same target, or the substitute of this very dominant, only continues it.
     private static bool IsSameFunction(ChordInContext chord, Tone target) =>
-        (chord.IsDiminished && ChordInContext.Semitones(chord.Root, target) == 1)
-        || (chord.IsDominantSeventh && ChordInContext.Semitones(target, chord.Root) == 1);
+        (chord.IsDiminished && Tone.Semitones(chord.Root, target) == 1)
+        || (chord.IsDominantSeventh && Tone.Semitones(target, chord.Root) == 1);
 
     // The sixth above the target's root: a minor triad a whole tone above the dominant, or a major one a semitone above.
     private static bool IsDeceptiveSixth(ChordInContext next, Tone root, Tone target) =>
-        (ChordInContext.Semitones(root, next.Root), next.TriadMode) is (2, Mode.Minor) or (1, Mode.Major) && !next.StandsOn(target) && !next.IsDominantSeventh;
+        (Tone.Semitones(root, next.Root), next.TriadMode) is (2, Mode.Minor) or (1, Mode.Major) && !next.StandsOn(target) && !next.IsDominantSeventh;
 
     private static bool IsUsedAsSubstitute(ChordInContext chord, Tone root) =>
-        chord.Following().FirstOrDefault() is { } next && ChordInContext.Semitones(root, next.Root) == 11 && !next.IsDominantSeventh;
+        chord.Following().FirstOrDefault() is { } next && Tone.Semitones(root, next.Root) == 11 && !next.IsDominantSeventh;
 
     // C–E–C or C–A–F, and A minor–C#–A minor: a triad that nothing binds to its target and third relations on both sides.
     private static bool StandsBetweenThirds(ChordInContext chord) =>

@@ -14,22 +14,22 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
         if (!chord.IsDiminished || chord.Numeral.Kind == NumeralKind.CommonToneDiminished) return null;
         var next = chord.Following().FirstOrDefault();
         // A half-diminished seventh a fifth above a dominant seventh is the second degree of what that dominant leads to.
-        if (chord.Quality == ChordQuality.HalfDiminishedSeventh && next is { IsDominantSeventh: true } && ChordInContext.Semitones(chord.Root, next.Root) == 5) return null;
+        if (chord.Quality == ChordQuality.HalfDiminishedSeventh && next is { IsDominantSeventh: true } && Tone.Semitones(chord.Root, next.Root) == 5) return null;
         var leading = LeadingTone(chord, next);
         if (leading is not { } root) return null;
         var targetTone = root + -5;
         var labelled = chord.IsApplied && chord.Numeral.Degree == 7;
         if (targetTone.IsEnharmonicWith(chord.Key.Tonic)) return null;
         if (chord.IsApplied && !labelled && next?.StandsOn(targetTone) != true) return null;
-        if (!labelled && !DegreeWords.IsOwnDegree(chord.Key, targetTone) && next?.StandsOn(targetTone) != true) return null;
+        if (!labelled && !OwnDegrees.Has(chord.Key, targetTone) && next?.StandsOn(targetTone) != true) return null;
         var target = labelled && chord.Numeral.Target!.In(chord.Key).Tonic.IsEnharmonicWith(targetTone)
             ? chord.Numeral.Target
-            : DegreeWords.Target(chord.Key, targetTone, next);
+            : OwnDegrees.Target(chord.Key, targetTone, next?.TriadMode);
         if (target is null) return null;
         var way = Continuation.To(
             chord,
             c => c.StandsOn(targetTone),
-            c => ChordInContext.Semitones(targetTone, c.Root) == 7 && c.TriadMode == Mode.Major);
+            c => Tone.Semitones(targetTone, c.Root) == 7 && c.TriadMode == Mode.Major);
         // The chord whose root it holds is the one that it decorates.
         var confirmed = !CommonToneDiminishedRule.IsDecoration(chord, next) && (way.Resolution != Resolution.Unresolved || labelled);
         var motion = way.Goal is null ? null : VoiceLeading.Of(root, chord, way.Goal);
@@ -46,7 +46,7 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
             {
                 foreach (var tone in chord.Tones)
                 {
-                    if (ChordInContext.Semitones(tone, next.IsCadential ? next.Bass : next.Root) != 1 || next.IsDiminished) continue;
+                    if (Tone.Semitones(tone, next.IsCadential ? next.Bass : next.Root) != 1 || next.IsDiminished) continue;
                     // Respelled as the leading tone of what follows.
                     var goal = next.IsCadential ? next.Bass : next.Root;
                     return goal + 5;

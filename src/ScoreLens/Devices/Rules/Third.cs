@@ -12,12 +12,12 @@ internal static class Third
     public static ChordInContext? From(ChordInContext chord, ChordInContext? other, bool isSameMode)
     {
         if (other is null || chord.TriadMode is not { } mode || other.TriadMode is not { } otherMode || chord.IsDominantSeventh) return null;
-        if (mode == otherMode != isSameMode || ChordInContext.Semitones(other.Root, chord.Root) is not (3 or 4 or 8 or 9)) return null;
+        if (mode == otherMode != isSameMode || Tone.Semitones(other.Root, chord.Root) is not (3 or 4 or 8 or 9)) return null;
         var common = chord.Tones.Take(3).Count(t => other.Tones.Take(3).Any(t.IsEnharmonicWith));
         return common == (isSameMode ? 1 : 0) ? other : null;
     }
 
-    public static string Interval(ChordInContext from, ChordInContext to) => ChordInContext.Semitones(from.Root, to.Root) switch
+    public static string Interval(ChordInContext from, ChordInContext to) => Tone.Semitones(from.Root, to.Root) switch
     {
         3 => "a minor third up",
         4 => "a major third up",

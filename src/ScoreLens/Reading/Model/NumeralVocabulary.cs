@@ -15,6 +15,9 @@ internal sealed class NumeralVocabulary
     // How far below the likeliest numeral one that was not learned is taken to be, in nats; chosen on the validation works.
     private const float Unlearned = 3;
 
+    /// <summary>Where the factors of the qualities start, whatever the numerals.</summary>
+    public const int FirstQuality = (5 * Places) + 1;
+
     private readonly NumeralClass[] _classes;
     private readonly int[] _basses;
     private readonly NumeralShape[][] _shapes;
@@ -38,7 +41,7 @@ internal sealed class NumeralVocabulary
         RootAt = 2 * Places;
         BassAt = RootAt + Places;
         TargetAt = BassAt + Places;
-        QualityAt = TargetAt + Places + 1;
+        QualityAt = FirstQuality;
         InversionAt = QualityAt + Enum.GetValues<ChordQuality>().Length;
         NumeralAt = InversionAt + 4;
         NewChordAt = NumeralAt + numbers.Count;

@@ -1,10 +1,6 @@
 using System.Buffers;
-using System.Buffers.Binary;
 using System.Numerics.Tensors;
-using System.Runtime.InteropServices;
-using System.Text.Json;
 using ScoreLens.Sonorities;
-using ScoreLens.Theory;
 
 namespace ScoreLens.Reading.Model;
 
@@ -26,13 +22,10 @@ internal sealed class ReadingModel
 
     private ReadingModel(ReadOnlySpan<byte> file)
     {
-        if (!file.StartsWith("SLRM"u8)) throw new InvalidDataException("Not a reading model.");
-        var length = BinaryPrimitives.ReadInt32LittleEndian(file[4..]);
-        using var header = JsonDocument.Parse(file.Slice(8, length).ToArray());
-        var data = file[(8 + length)..].ToArray();
-        Vocabulary = new NumeralVocabulary([.. header.RootElement.GetProperty("vocabulary").EnumerateArray().Select(ReadClass)]);
+        var weights = WeightsFile.Parse(file);
+        Vocabulary = new NumeralVocabulary(weights.Vocabulary);
         OutputStride = (Vocabulary.Outputs + Block - 1) / Block * Block;
-        _networks = [.. header.RootElement.GetProperty("networks").EnumerateArray().Select(n => ReadNetwork(n, data))];
+        _networks = [.. weights.Networks.Select(n => new RecurrentNetwork(n.Sizes, Vocabulary.Outputs, name => weights.Read(n, name)))];
     }
 
     /// <summary>The model that the library carries.</summary>
@@ -45,6 +38,7 @@ internal sealed class ReadingModel
     public int OutputStride { get; }
 
     /// <summary>Reads a weights file.</summary>
+    /// <exception cref="InvalidDataException">It is no weights file of this version.</exception>
     public static ReadingModel Parse(ReadOnlySpan<byte> file) => new(file);
 
     /// <summary>The factor scores of every vertical, in rows of <see cref="OutputStride"/>.</summary>
@@ -74,42 +68,6 @@ internal sealed class ReadingModel
         TensorPrimitives.Divide(output, outputs.Length, output);
         return output;
     }
-
-    private RecurrentNetwork ReadNetwork(JsonElement network, byte[] data)
-    {
-        var arrays = network.GetProperty("arrays").EnumerateArray().ToDictionary(
-            a => a.GetProperty("name").GetString()!,
-            a => (Rows: a.GetProperty("rows").GetInt32(), Count: a.GetProperty("count").GetInt32(), At: a.GetProperty("at").GetInt32()));
-        return new RecurrentNetwork(new(Size("front"), Size("hidden"), Size("layers"), Size("beat_layers")), Vocabulary.Outputs, Read);
-
-        int Size(string name) => network.GetProperty(name).GetInt32();
-
-        // A matrix has a scale for each of its rows, then a byte for each of its numbers; what has no rows is in half precision.
-        float[] Read(string name)
-        {
-            var (rows, count, at) = arrays[name];
-            var scales = Halves(data.AsSpan(at), rows == 0 ? count : rows);
-            if (rows == 0) return scales;
-            var values = new float[count];
-            var numbers = MemoryMarshal.Cast<byte, sbyte>(data.AsSpan(at + (2 * rows), count));
-            for (var i = 0; i < count; i++) values[i] = numbers[i] * scales[i / (count / rows)];
-            return values;
-        }
-    }
-
-    private static float[] Halves(ReadOnlySpan<byte> data, int count)
-    {
-        var values = new float[count];
-        for (var i = 0; i < count; i++) values[i] = (float)BinaryPrimitives.ReadHalfLittleEndian(data[(2 * i)..]);
-        return values;
-    }
-
-    private static NumeralClass ReadClass(JsonElement e) => new(
-        (Mode)e[0].GetInt32(),
-        e[1].GetInt32(),
-        e[2].ValueKind == JsonValueKind.Null ? null : e[2].GetInt32(),
-        (ChordQuality)e[3].GetInt32(),
-        e[4].GetInt32());
 
     private static ReadingModel LoadEmbedded()
     {

@@ -17,6 +17,8 @@ internal sealed class SonorityFeatures
     /// <summary>Index of the middle place.</summary>
     public const int Middle = 17;
 
+    private static readonly int OwnScalars = Enum.GetValues<FeatureScalar>().Length;
+
     /// <summary>Planes a row holds; see <see cref="Plane"/>.</summary>
     public static readonly int Planes = Enum.GetValues<Plane>().Length;
 
@@ -27,7 +29,6 @@ internal sealed class SonorityFeatures
     public static readonly int Width = (Planes * Places) + Scalars;
 
     private const int Tones = Tone.MaxFifths - Tone.MinFifths + 1;
-    private const int OwnScalars = 24;
     private const double WideWindow = 8;
     private const double FarWindow = 24;
 
@@ -165,30 +166,30 @@ internal sealed class SonorityFeatures
         var scalars = row.AsSpan(Planes * Places, Scalars);
         var end = _onsets[^1] + _durations[^1];
         var (first, last) = SlicesOf(sonority.Measure, t);
-        scalars[0] = (float)sonority.MetricalWeight;
-        scalars[1] = length > 0 ? (float)Math.Clamp((onset - start) / length, 0, 1) : 0;
-        scalars[2] = (float)(inMeasure % pulse / pulse);
-        scalars[3] = (float)Math.Log2(Math.Clamp(_durations[t], 1 / 32.0, 16)) / 4;
-        scalars[4] = (float)Math.Min(2, _durations[t] / pulse) / 2;
-        scalars[5] = Math.Min(notes.Count, 12) / 8f;
-        scalars[6] = sonority.Bass is { } low ? (low.Pitch.Midi - 48) / 24f : 0;
-        scalars[7] = sonority.Top is { } high ? (high.Pitch.Midi - 72) / 24f : 0;
-        scalars[8] = notes.Count == 0 ? 1 : 0;
-        scalars[9] = (float)Math.Min(length, 8) / 4;
-        scalars[10] = measure.Time.IsCompound ? 1 : 0;
-        scalars[11] = measure.Time.Beats % 3 == 0 && !measure.Time.IsCompound ? 1 : 0;
-        scalars[12] = Math.Min(last - first + 1, 24) / 12f;
-        scalars[13] = (float)Math.Max(0, 1 - (onset / 16));
-        scalars[14] = (float)Math.Max(0, 1 - ((end - onset) / 16));
-        scalars[15] = measure.EndsWithBarline ? 1 : 0;
-        scalars[16] = t > 0 && _sonorities[t - 1].Notes.Count == 0 ? 1 : 0;
-        scalars[17] = t + 1 < _sonorities.Count && _sonorities[t + 1].Notes.Count == 0 ? 1 : 0;
-        scalars[18] = notes.Count == 0 ? 0 : (float)notes.Count(sonority.IsStruck) / notes.Count;
-        scalars[19] = sonority.Bass is { } b && sonority.IsStruck(b) ? 1 : 0;
-        scalars[20] = onset == start ? 1 : 0;
-        scalars[21] = (float)pulse / 2;
-        scalars[22] = t > 0 ? (float)Math.Log2(Math.Clamp(_durations[t - 1], 1 / 32.0, 16)) / 4 : 0;
-        scalars[23] = 1;
+        scalars[(int)FeatureScalar.MetricalWeight] = (float)sonority.MetricalWeight;
+        scalars[(int)FeatureScalar.PlaceInMeasure] = length > 0 ? (float)Math.Clamp((onset - start) / length, 0, 1) : 0;
+        scalars[(int)FeatureScalar.PlaceInBeat] = (float)(inMeasure % pulse / pulse);
+        scalars[(int)FeatureScalar.LogDuration] = (float)Math.Log2(Math.Clamp(_durations[t], 1 / 32.0, 16)) / 4;
+        scalars[(int)FeatureScalar.DurationInBeats] = (float)Math.Min(2, _durations[t] / pulse) / 2;
+        scalars[(int)FeatureScalar.SoundingNotes] = Math.Min(notes.Count, 12) / 8f;
+        scalars[(int)FeatureScalar.BassHeight] = sonority.Bass is { } low ? (low.Pitch.Midi - 48) / 24f : 0;
+        scalars[(int)FeatureScalar.TopHeight] = sonority.Top is { } high ? (high.Pitch.Midi - 72) / 24f : 0;
+        scalars[(int)FeatureScalar.Silent] = notes.Count == 0 ? 1 : 0;
+        scalars[(int)FeatureScalar.MeasureLength] = (float)Math.Min(length, 8) / 4;
+        scalars[(int)FeatureScalar.CompoundMetre] = measure.Time.IsCompound ? 1 : 0;
+        scalars[(int)FeatureScalar.TripleMetre] = measure.Time.Beats % 3 == 0 && !measure.Time.IsCompound ? 1 : 0;
+        scalars[(int)FeatureScalar.VerticalsInMeasure] = Math.Min(last - first + 1, 24) / 12f;
+        scalars[(int)FeatureScalar.NearStart] = (float)Math.Max(0, 1 - (onset / 16));
+        scalars[(int)FeatureScalar.NearEnd] = (float)Math.Max(0, 1 - ((end - onset) / 16));
+        scalars[(int)FeatureScalar.BarlineAfterMeasure] = measure.EndsWithBarline ? 1 : 0;
+        scalars[(int)FeatureScalar.SilenceBefore] = t > 0 && _sonorities[t - 1].Notes.Count == 0 ? 1 : 0;
+        scalars[(int)FeatureScalar.SilenceAfter] = t + 1 < _sonorities.Count && _sonorities[t + 1].Notes.Count == 0 ? 1 : 0;
+        scalars[(int)FeatureScalar.StruckShare] = notes.Count == 0 ? 0 : (float)notes.Count(sonority.IsStruck) / notes.Count;
+        scalars[(int)FeatureScalar.BassStruck] = sonority.Bass is { } b && sonority.IsStruck(b) ? 1 : 0;
+        scalars[(int)FeatureScalar.Downbeat] = onset == start ? 1 : 0;
+        scalars[(int)FeatureScalar.BeatLength] = (float)pulse / 2;
+        scalars[(int)FeatureScalar.LogDurationBefore] = t > 0 ? (float)Math.Log2(Math.Clamp(_durations[t - 1], 1 / 32.0, 16)) / 4 : 0;
+        scalars[(int)FeatureScalar.Constant] = 1;
         var cues = _grouping.At(t);
         for (var i = 0; i < cues.Length; i++) scalars[OwnScalars + i] = (float)Math.Round(cues[i] * CueSteps) / CueSteps;
         if (_underFermata.Count > 0 && notes.Any(n => _underFermata.Contains((n.Part, n.Pitch, n.End)))) scalars[^1] = 1;

@@ -2,7 +2,7 @@ using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.PlantedFaults;
+using ScoreLens.TestKit.PlantedFaults;
 using ScoreLens.Theory;
 using Xunit;
 

@@ -1,7 +1,7 @@
 using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.PlantedFaults;
+using ScoreLens.TestKit.PlantedFaults;
 using Xunit;
 
 namespace ScoreLens.Tests.Marking.PartWriting;
