@@ -66,8 +66,11 @@ public sealed record MarkedSubmission(
     /// <summary>Message and observations in one line.</summary>
     public string Note => string.Join(' ', new[] { Message }.Concat(Observations).Where(t => t.Length > 0));
 
+    /// <summary>Points that differences from the score that was set cost, such as a missing measure.</summary>
+    public double DifferenceCost { get; init; }
+
     /// <summary>What it earns in all, 0 or more.</summary>
-    public double Total => Math.Max(0, Criteria.Sum(c => c.Points) - LateCost);
+    public double Total => Math.Max(0, Criteria.Sum(c => c.Points) - LateCost - DifferenceCost);
 
     /// <summary>What could be earned.</summary>
     public double OutOf => Criteria.Sum(c => c.OutOf);

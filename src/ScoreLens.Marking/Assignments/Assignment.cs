@@ -1,5 +1,6 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Marking.Wording;
@@ -57,6 +58,9 @@ public sealed record Assignment
 
     /// <summary>Whether the band is reckoned in the home key rather than in the local one.</summary>
     public bool BandOfHomeKey { get; init; }
+
+    /// <summary>What differences from the score that was set cost.</summary>
+    public DifferenceCosts Differences { get; init; } = DifferenceCosts.Default;
 
     /// <summary>How much remarks of a kind, of a criterion or of a measure cost at most.</summary>
     public CostLimits Limits { get; init; } = CostLimits.None;

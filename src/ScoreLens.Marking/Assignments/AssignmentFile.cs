@@ -1,6 +1,7 @@
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Theory;
@@ -14,7 +15,7 @@ public static class AssignmentFile
 {
     private static readonly string[] Keys =
     [
-        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "at-most", "bands", "overrule",
+        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences", "at-most", "bands", "overrule",
     ];
 
     private static readonly string[] LabelKeys =
@@ -109,6 +110,7 @@ public static class AssignmentFile
             Forbidden = Forbidden(devices),
             Band = ReadBand(balance),
             BandOfHomeKey = balance.Choice("of", false, ("local-key", false), ("home-key", true)),
+            Differences = Differences(top.Table("differences", "missing-measure", "added-measure", "repeated-section", "transposed", "note-values")),
             Limits = Limits(top),
             Bands = [.. top.Items("bands").Select(i => ReadBand(i, problems)).OrderByDescending(b => b.From)],
             Overrules = [.. top.Items("overrule").Select(i => ReadOverrule(i, problems))],
@@ -278,6 +280,13 @@ public static class AssignmentFile
 
         return notations == LabelNotations.None ? LabelMarking.Default.Notations : notations;
     }
+
+    private static DifferenceCosts Differences(YamlTable table) => new(
+        table["missing-measure"] is null ? null : table.Number("missing-measure", 0),
+        table.Number("added-measure", 0),
+        table.Number("repeated-section", 0),
+        table.Number("transposed", 0),
+        table.Number("note-values", 0));
 
     private static CostLimits Limits(YamlTable top)
     {

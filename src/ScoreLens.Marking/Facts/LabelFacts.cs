@@ -35,6 +35,9 @@ internal sealed record LabelFacts(string Written, LabelMeaning? Meaning, LabelMe
     /// <summary>The notation that the label is written in.</summary>
     public LabelNotations Notation { get; init; } = LabelNotations.Numerals;
 
+    /// <summary>What sounds while the expected chord lasts, by which every statement about notes is checked.</summary>
+    public SoundingTones Sounding { get; init; } = SoundingTones.None;
+
     /// <summary>Why the label means what was expected.</summary>
     public Equivalence Equivalence { get; init; }
 

@@ -31,8 +31,8 @@ internal sealed class LabelCheck
         Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelMarking options)
     {
         (_score, _sonorities, _options, _isModel) = (score, sonorities, options, isModel);
-        _remarks = new LabelRemarks(score, sonorities, options.HidesAnswers);
         _expected = Merged(expected.Chords);
+        _remarks = new LabelRemarks(score, sonorities, options.HidesAnswers) { Ends = _expected.ToDictionary(c => c.Onset, c => c.End) };
         _labels = labels.Labels;
         _writesKeys = labels.WritesKeys;
         _labelOf = Match();
@@ -103,7 +103,7 @@ internal sealed class LabelCheck
         if (label.Meanings.Any(m => IsCadential(m) && m.Key == expected.Key) && expected.Numeral is { Degree: 5, Inversion: 0 }
             && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected, l.Notation).Comparison.Right == LabelParts.All))
             return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SixFourAndDominant);
-        if (!_isModel && chord.Confidence < SureEnough && Fits(meaning, chord)) return _remarks.AcceptedFitting(label, chord.Onset, expected);
+        if (!_isModel && (chord.Confidence < SureEnough ? Fits(meaning, chord) : IsStruck(meaning, label.Onset))) return _remarks.AcceptedFitting(label, chord.Onset, expected);
         return null;
     }
 
@@ -209,6 +209,12 @@ internal sealed class LabelCheck
     private bool Fits(LabelMeaning meaning, ChordReading chord) =>
         _sonorities.Where(s => s.Onset >= chord.Onset && s.Onset < chord.End && s.MetricalWeight > 0.1).All(s => Fits(meaning, s))
         && At(chord.Onset)?.Bass is { } bass && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone);
+
+    // The label names exactly what is struck where it stands, though the chord that is read goes on past it.
+    private bool IsStruck(LabelMeaning meaning, Fraction onset) =>
+        At(onset) is { Notes.Count: > 2, Bass: { } bass } sonority && sonority.Onset == onset && Fits(meaning, sonority)
+        && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone)
+        && meaning.Numeral.Tones(meaning.Key).All(t => sonority.Notes.Any(n => n.Pitch.Tone.IsEnharmonicWith(t)));
 
     private bool FitsAt(StudentLabel label) => At(label.Onset) is { Notes.Count: > 1 } sonority && label.Meanings.Any(m => Fits(m, sonority));
 

@@ -8,6 +8,9 @@ namespace ScoreLens.Marking.Labels;
 /// <summary>The remarks that the marking of labels makes.</summary>
 internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonorities, bool hidesAnswers)
 {
+    /// <summary>Until when each expected chord lasts, by its onset.</summary>
+    public required IReadOnlyDictionary<Fraction, Fraction> Ends { get; init; }
+
     public Remark Unreadable(StudentLabel label, Fraction onset, LabelMeaning? expected) =>
         At(onset, RemarkKind.LabelUnreadable, Facts(label, null, expected, LabelParts.None));
 
@@ -68,5 +71,8 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
     private Remark Notice(Fraction onset, RemarkKind kind, LabelFacts facts) => Remark.At(score, onset, kind, facts, severity: Severity.Notice);
 
     private Remark At(Fraction onset, RemarkKind kind, LabelFacts facts, IReadOnlyList<SoundingNote>? notes = null) =>
-        Remark.At(score, onset, kind, facts, notes);
+        Remark.At(score, onset, kind, facts with { Sounding = SoundingFrom(onset) }, notes);
+
+    private SoundingTones SoundingFrom(Fraction onset) =>
+        Ends.TryGetValue(onset, out var end) ? SoundingTones.Of(sonorities, onset, end) : SoundingTones.None;
 }

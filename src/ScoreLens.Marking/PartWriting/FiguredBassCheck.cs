@@ -9,7 +9,7 @@ internal static class FiguredBassCheck
 {
     public static IEnumerable<Remark> Run(Score score, Score given, IReadOnlyList<IReadOnlyList<LineNote>> voices)
     {
-        var figures = given.Texts.Where(t => t.Kind == ScoreTextKind.FiguredBass).ToList();
+        var figures = FiguredBassTexts.Of(given);
         if (figures.Count == 0 || voices.Count < 2) yield break;
         var bass = voices[^1];
         foreach (var figure in figures)

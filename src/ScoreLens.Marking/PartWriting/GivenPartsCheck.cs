@@ -20,7 +20,7 @@ public static class GivenPartsCheck
         ArgumentNullException.ThrowIfNull(given);
         ArgumentNullException.ThrowIfNull(voices);
         ArgumentNullException.ThrowIfNull(options);
-        var written = VoiceFinder.Find(SonorityFinder.JoinTies(score.Notes), options.Style, options.VoiceCount);
+        var written = VoiceFinder.Find(score, options.Style, options.VoiceCount);
         var remarks = new List<Remark>();
         foreach (var (name, line) in GivenLines(given, voices, options))
         {
@@ -36,7 +36,7 @@ public static class GivenPartsCheck
     private static IEnumerable<(string Name, IReadOnlyList<LineNote> Line)> GivenLines(
         Score given, IReadOnlyList<string> voices, PartWritingOptions options)
     {
-        var lines = VoiceFinder.Find(SonorityFinder.JoinTies(given.Notes), options.Style, options.VoiceCount);
+        var lines = VoiceFinder.Find(given, options.Style, options.VoiceCount);
         if (voices.Count == lines.Count) return lines.Zip(voices, (line, name) => (name, line));
         var named = lines.Select((line, v) => (Name: VoiceNames.Of(v, lines.Count), Line: line));
         return voices.Count == 0 ? named : named.Where(l => voices.Contains(l.Name));

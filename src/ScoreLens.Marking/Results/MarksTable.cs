@@ -26,7 +26,7 @@ public static class MarksTable
         [
             "submission", "status", "total", "out_of", .. criteria.Select(c => Column(c.Name())), "late_cost",
             .. kinds.Select(k => Column(k.Name())), "message", .. later.Select(k => Column(k.Name())),
-            "reason", "identifier", "band",
+            "reason", "identifier", "band", "difference_cost",
         ];
         CsvText.Write(writer, columns, submissions.Select(s => Row(s, marker.Assignment, criteria, kinds, later)));
     }
@@ -71,6 +71,7 @@ public static class MarksTable
         Reason(submission.Status),
         submission.Identifier,
         submission.IsMarked ? assignment.BandOf(submission.Total)?.Name ?? "" : "",
+        .. Cells(submission, Amounts.Number(submission.DifferenceCost)),
     ];
 
     // What was not marked is no 0: its cells are empty.

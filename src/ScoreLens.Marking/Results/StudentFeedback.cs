@@ -17,6 +17,7 @@ public static class StudentFeedback
         if (submission.Analysis is not { } analysis) return null;
         var points = submission.Criteria.Select(c => new FeedbackPoints($"{CriterionWords.Title(c.Criterion)}. {c.Explanation}", c.Points, c.OutOf)).ToList();
         if (submission.LateCost > 0) points.Add(new FeedbackPoints("Handed in late", -submission.LateCost, 0));
+        if (submission.DifferenceCost > 0) points.Add(new FeedbackPoints("Differences from the score that was set", -submission.DifferenceCost, 0));
         var total = $"{Amounts.Number(submission.Total)} of {Amounts.Number(submission.OutOf)}";
         var feedback = new Feedback(
             assignment.Title, SummaryWords.Of(submission), [("Name", submission.Name), ("Points", total), .. Band(submission, assignment), .. Tasks(assignment)], points, submission.Remarks);

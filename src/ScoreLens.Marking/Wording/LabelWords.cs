@@ -51,11 +51,11 @@ internal static class LabelWords
         RemarkKind.WrongKey when facts.IsHidden => "Look for the leading tone and the cadence: in which key is the music here?",
         RemarkKind.WrongQuality when facts.IsHidden => "Is the third major or minor, the fifth perfect, and does a seventh sound?",
         RemarkKind.WrongInversion when facts.IsHidden => "Which note of the chord is in the bass? The figures count from there.",
-        RemarkKind.WrongDegree => DegreeAdvice(facts.Expected!),
+        RemarkKind.WrongDegree => DegreeAdvice(facts.Expected!, facts.Sounding),
         RemarkKind.WrongKey =>
             $"The music is in {facts.Expected!.Key} here: write “{KeySign(facts.Expected.Key)}” under the chord where that key begins.",
-        RemarkKind.WrongQuality => QualityAdvice(facts.Meaning!, facts.Expected!),
-        _ => $"The bass is {facts.Expected!.BassName()}, the chord's {Member(facts.Expected)}: {FigureSentence(facts.Expected)}.",
+        RemarkKind.WrongQuality => QualityAdvice(facts.Meaning!, facts.Expected!, facts.Sounding),
+        _ => InversionAdvice(facts.Expected!, facts.Sounding),
     };
 
     private static string Reason(LabelFacts facts) => (facts.Equivalence, facts.Meaning, facts.Expected) switch
@@ -89,8 +89,24 @@ internal static class LabelWords
         return names.Length == 0 ? "" : $" The {Amounts.List(names)} {(names.Length == 1 ? "is" : "are")} right.";
     }
 
-    private static string DegreeAdvice(LabelMeaning expected) =>
-        $"The chord is made of {Tones(expected)}: {RootSentence(expected)}, with {expected.BassName()} in the bass.";
+    // What is said to sound does; a chord whose tones do not all sound is named by its tones without that claim.
+    private static string DegreeAdvice(LabelMeaning expected, SoundingTones sounding)
+    {
+        var tones = expected.Numeral.Tones(expected.Key);
+        var missing = tones.Where(t => !sounding.Has(t)).ToList();
+        var what = missing.Count == 0
+            ? $"The chord is made of {Tones(expected)}"
+            : $"{expected.Numeral.ToDisplayString()} is {Tones(expected)}, of which {Amounts.List(missing.Select(Notes.Tone))} "
+                + $"{(missing.Count == 1 ? "does" : "do")} not sound here";
+        var bass = sounding.HasBass(expected.Numeral.Bass(expected.Key)) ? $", with {expected.BassName()} in the bass" : "";
+        return $"{what}: {RootSentence(expected)}{bass}.";
+    }
+
+    private static string InversionAdvice(LabelMeaning expected, SoundingTones sounding)
+    {
+        var says = sounding.HasBass(expected.Numeral.Bass(expected.Key)) ? "The bass is" : "The bass of the chord is meant to be";
+        return $"{says} {expected.BassName()}, the chord's {Member(expected)}: {FigureSentence(expected)}.";
+    }
 
     private static string RootSentence(LabelMeaning expected)
     {
@@ -106,15 +122,15 @@ internal static class LabelWords
             : $"in thirds it stands on {Notes.Tone(numeral.Root(key))}, degree {numeral.Degree} of {key}";
     }
 
-    private static string QualityAdvice(LabelMeaning written, LabelMeaning expected)
+    private static string QualityAdvice(LabelMeaning written, LabelMeaning expected, SoundingTones sounding)
     {
         var (a, b) = (written.Numeral.Quality, expected.Numeral.Quality);
         var numeral = expected.Numeral.ToDisplayString();
         if (a.IsAugmentedSixth() || b.IsAugmentedSixth()) return $"The notes are spelled {Tones(expected)}: the spelling makes it {numeral}.";
-        if (!a.IsSeventh() && b.IsSeventh())
+        if (!a.IsSeventh() && b.IsSeventh() && sounding.Has(expected.Numeral.Tones(expected.Key)[3]))
             return $"A seventh sounds ({Notes.Tone(expected.Numeral.Tones(expected.Key)[3])}): the figures have to show it, {numeral}.";
         if (a.IsSeventh() && !b.IsSeventh()) return $"No seventh belongs to this chord ({Tones(expected)}): write {numeral}.";
-        if (a.HasMajorThird() == b.HasMajorThird()) return $"The chord is {Name(b)} ({Tones(expected)}): write {numeral}.";
+        if (a.HasMajorThird() == b.HasMajorThird() || !sounding.Has(expected.Numeral.Tones(expected.Key)[1])) return $"The chord is {Name(b)} ({Tones(expected)}): write {numeral}.";
         var third = Notes.Tone(expected.Numeral.Tones(expected.Key)[1]);
         return b.HasMajorThird()
             ? $"The third, {third}, is major: write the numeral in capitals, {numeral}."

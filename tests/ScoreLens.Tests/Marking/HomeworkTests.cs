@@ -6,6 +6,7 @@ using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Marking.Results;
+using ScoreLens.Theory;
 using Xunit;
 
 namespace ScoreLens.Tests.Marking;
@@ -163,6 +164,29 @@ public sealed class HomeworkTests
         }
 
         Assert.True(pages > 20);
+    }
+
+    [Fact]
+    public void What_a_remark_on_a_label_says_to_sound_does_sound()
+    {
+        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with { ComparesWith = LabelSource.Notes };
+        var marker = new Marker(assignment);
+        var statements = 0;
+        foreach (var file in Directory.GetFiles(Path.Combine(Folder, "class"), "*.musicxml"))
+        {
+            var submission = marker.MarkFile(Path.GetFileNameWithoutExtension(file), file);
+            foreach (var remark in submission.Remarks.Where(r => r.Advice.StartsWith("The chord is made of ", StringComparison.Ordinal)))
+            {
+                statements++;
+                var chord = submission.Analysis!.Reading.Chords.Last(c => c.Onset <= remark.Onset);
+                var sounding = submission.Analysis.Sonorities.Where(s => s.Onset < chord.End && s.End > chord.Onset)
+                    .SelectMany(s => s.Notes).Select(n => n.Pitch.Tone.PitchClass).ToHashSet();
+                var named = remark.Advice["The chord is made of ".Length..].Split(':')[0].Split(' ');
+                Assert.All(named, n => Assert.Contains(Tone.Parse(n.Replace('♯', '#').Replace('♭', 'b')).PitchClass, sounding));
+            }
+        }
+
+        Assert.True(statements > 5, $"only {statements} statements");
     }
 
     [Fact]
