@@ -5,7 +5,7 @@ namespace ScoreLens.Marking;
 /// <param name="Count">How many such faults there are in all.</param>
 /// <param name="Submissions">In how many submissions.</param>
 /// <param name="Points">What they cost together.</param>
-public sealed record CommonFault(string Kind, int Count, int Submissions, double Points);
+public sealed record CommonFault(RemarkKind Kind, int Count, int Submissions, double Points);
 
 /// <summary>A class's work on one assignment as a whole.</summary>
 /// <param name="Submissions">How many were handed in.</param>
@@ -26,11 +26,12 @@ public sealed record ClassSummary(int Submissions, int Marked, double Mean, doub
             from remark in submission.Remarks
             where remark.Severity == Severity.Fault
             group (submission, remark) by remark.Kind into kind
-            let fault = new CommonFault(kind.Key, kind.Count(), kind.Select(p => p.submission.Name).Distinct().Count(), kind.Sum(p => p.remark.Points))
+            let students = kind.Select(p => p.submission.Name).Distinct().Count()
+            let fault = new CommonFault(kind.Key, kind.Count(), students, kind.Sum(p => p.remark.Points))
             orderby fault.Submissions descending, fault.Count descending, fault.Kind
             select fault;
         return new ClassSummary(
-            submissions.Count,
+            submissions.Count(s => s.Status != SubmissionStatus.Missing),
             totals.Length,
             totals.Length == 0 ? 0 : totals.Average(),
             totals.Length == 0 ? 0 : (totals[(totals.Length - 1) / 2] + totals[totals.Length / 2]) / 2,

@@ -24,6 +24,9 @@ public enum SubmissionStatus
 
     /// <summary>A score of another piece than the one that was set.</summary>
     WrongPiece,
+
+    /// <summary>Nothing was handed in by a student of the roster.</summary>
+    Missing,
 }
 
 /// <summary>The points that a submission earns for one criterion.</summary>
@@ -34,7 +37,7 @@ public enum SubmissionStatus
 public sealed record CriterionMark(Criterion Criterion, double Points, double OutOf, string Explanation);
 
 /// <summary>One student's work, marked.</summary>
-/// <param name="Name">The submission's name: its file name without ending.</param>
+/// <param name="Name">Whose it is: the student's name, or that of the file or folder.</param>
 /// <param name="Status">What became of it.</param>
 /// <param name="Message">What is to be said of the submission as a whole: why it is not marked, that it is late; else empty.</param>
 /// <param name="File">The score with the document that it was read from; null where there is nothing to mark.</param>
@@ -54,8 +57,20 @@ public sealed record MarkedSubmission(
     double LateCost,
     IReadOnlyList<Remark> Remarks)
 {
+    /// <summary>What the gradebook knows the student by; may be empty.</summary>
+    public string Identifier { get; init; } = "";
+
+    /// <summary>What the teacher should know of the file: handed in twice, the same as another's; mostly empty.</summary>
+    public IReadOnlyList<string> Observations { get; init; } = [];
+
+    /// <summary>Message and observations in one line.</summary>
+    public string Note => string.Join(' ', new[] { Message }.Concat(Observations).Where(t => t.Length > 0));
+
+    /// <summary>Points that differences from the score that was set cost, such as a missing measure.</summary>
+    public double DifferenceCost { get; init; }
+
     /// <summary>What it earns in all, 0 or more.</summary>
-    public double Total => Math.Max(0, Criteria.Sum(c => c.Points) - LateCost);
+    public double Total => Math.Max(0, Criteria.Sum(c => c.Points) - LateCost - DifferenceCost);
 
     /// <summary>What could be earned.</summary>
     public double OutOf => Criteria.Sum(c => c.OutOf);

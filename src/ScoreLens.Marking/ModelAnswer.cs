@@ -1,4 +1,5 @@
 using ScoreLens.Marking.Labels;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
@@ -20,7 +21,7 @@ internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool Ha
         var read = HarmonicReader.Read(score, sonorities);
         var labels = StudentLabels.Read(score, read.HomeKey);
         var problems = labels.Labels.Where(l => !l.IsReadable)
-            .Select(l => $"{Remark.At(score, l.Onset, "", Criterion.Labels, "", "").Place}: “{l.Text}” cannot be read as a Roman numeral.").ToList();
+            .Select(l => $"{Places.At(score, l.Onset)}: “{l.Text}” cannot be read as a Roman numeral.").ToList();
         var chords = Chords(labels, sonorities, score.End);
         if (chords.Count == 0) return new ModelAnswer(score, read, false, problems);
         var home = labels.WritesKeys ? chords[0].Key : read.HomeKey;

@@ -21,21 +21,13 @@ internal static class SharedNotes
         return most == 0 ? 0 : (double)first.Count(second.Contains) / most;
     }
 
-    /// <summary>The share of a given score's notes, of some voices only, that a score keeps, 0..1.</summary>
-    public static double Kept(Score score, Score given, IReadOnlyList<string> voices)
-    {
-        var notes = Of(score);
-        var asked = GivenNotes(given, voices);
-        return asked.Count == 0 ? 0 : (double)asked.Count(notes.Contains) / asked.Count;
-    }
-
-    private static HashSet<(Fraction Onset, Pitch Pitch)> GivenNotes(Score given, IReadOnlyList<string> voices)
+    /// <summary>The notes of a given score, or of some of its voices, that have to be kept.</summary>
+    public static IReadOnlyList<SoundingNote> Given(Score given, IReadOnlyList<string> voices)
     {
         var joined = SonorityFinder.JoinTies(given.Notes);
-        if (voices.Count == 0) return Of(joined);
-        var lines = VoiceFinder.Find(joined, PartWritingStyle.Chorale, 4);
-        if (lines.Count < VoiceNames.Length) return Of(joined);
-        return Of(voices.SelectMany(v => lines[Array.IndexOf(VoiceNames, v)].Select(n => n.Note)));
+        if (voices.Count == 0) return joined;
+        var lines = VoiceFinder.Find(given, PartWritingStyle.Chorale, VoiceNames.Length);
+        return lines.Count < VoiceNames.Length ? joined : [.. voices.SelectMany(v => lines[Array.IndexOf(VoiceNames, v)].Select(n => n.Note))];
     }
 
     private static HashSet<(Fraction Onset, Pitch Pitch)> Of(IEnumerable<SoundingNote> notes) => [.. notes.Select(n => (n.Onset, n.Pitch))];

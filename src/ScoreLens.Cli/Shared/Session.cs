@@ -114,18 +114,22 @@ internal sealed class Session
     /// <param name="work">What to do with an input; called on several threads.</param>
     /// <param name="report">Called with every result in the order of the inputs, as soon as all before it are there.</param>
     public IReadOnlyList<T> ForEach<T>(Func<ScoreInput, T> work, Action<T>? report = null)
+        where T : class => ForEach(Inputs, work, report);
+
+    /// <summary>Works on some of the inputs as <see cref="ForEach{T}(Func{ScoreInput, T}, Action{T}?)"/> does on all.</summary>
+    public IReadOnlyList<T> ForEach<T>(IReadOnlyList<ScoreInput> inputs, Func<ScoreInput, T> work, Action<T>? report = null)
         where T : class
     {
-        var results = new T?[Inputs.Count];
-        var finished = new bool[Inputs.Count];
+        var results = new T?[inputs.Count];
+        var finished = new bool[inputs.Count];
         int done = 0, reported = 0;
         try
         {
             // One at a time in turn, so that the order of work is the order of reports and little is kept waiting.
             var next = -1;
-            Parallel.For(0, Math.Min(_jobs, Inputs.Count), new ParallelOptions { MaxDegreeOfParallelism = _jobs }, (_, state) =>
+            Parallel.For(0, Math.Min(_jobs, inputs.Count), new ParallelOptions { MaxDegreeOfParallelism = _jobs }, (_, state) =>
             {
-                for (int i; !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < Inputs.Count;) Do(i);
+                for (int i; !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < inputs.Count;) Do(i);
             });
         }
         finally
@@ -137,7 +141,7 @@ internal sealed class Session
 
         void Do(int index)
         {
-            var input = Inputs[index];
+            var input = inputs[index];
             T? result = null;
             try
             {
@@ -161,7 +165,7 @@ internal sealed class Session
                 ClearProgress();
                 for (; reported < finished.Length && finished[reported]; reported++)
                     if (results[reported] is { } ready) report?.Invoke(ready);
-                if (_showsProgress && done < Inputs.Count) Error.Write($"\r{done} of {Inputs.Count} done");
+                if (_showsProgress && done < inputs.Count) Error.Write($"\r{done} of {inputs.Count} done");
             }
         }
     }

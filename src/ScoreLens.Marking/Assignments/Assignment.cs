@@ -1,7 +1,9 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.Assignments;
@@ -57,11 +59,37 @@ public sealed record Assignment
     /// <summary>Whether the band is reckoned in the home key rather than in the local one.</summary>
     public bool BandOfHomeKey { get; init; }
 
+    /// <summary>What differences from the score that was set cost.</summary>
+    public DifferenceCosts Differences { get; init; } = DifferenceCosts.Default;
+
+    /// <summary>How much remarks of a kind, of a criterion or of a measure cost at most.</summary>
+    public CostLimits Limits { get; init; } = CostLimits.None;
+
+    /// <summary>Bands of a rubric, the highest first; empty where there are none.</summary>
+    public IReadOnlyList<RubricBand> Bands { get; init; } = [];
+
     /// <summary>Where the teacher decides otherwise than the program.</summary>
     public IReadOnlyList<Overrule> Overrules { get; init; } = [];
 
+    /// <summary>
+    /// Decisions about a submission that is not there, as problems of the file. Where only some files of the class are marked, a
+    /// name that resembles none of them is taken for that of another student.
+    /// </summary>
+    /// <param name="names">The names of the students who are marked.</param>
+    /// <param name="isClass">Whether these are the whole class.</param>
+    public IEnumerable<AssignmentProblem> UnknownSubmissions(IReadOnlyCollection<string> names, bool isClass) =>
+        from overrule in Overrules
+        where overrule.Submission is { } name && !names.Contains(name)
+        let nearest = NearestName.Of(overrule.Submission!, names)
+        where isClass || nearest is not null
+        let end = nearest is null ? "." : $"; did you mean '{nearest}'?"
+        select new AssignmentProblem(overrule.Line, $"overrule: there is no submission '{overrule.Submission}'{end}");
+
     /// <summary>Points of all criteria together.</summary>
     public double OutOf => Points.Values.Sum();
+
+    /// <summary>The band that a total lies in; null where there is none.</summary>
+    public RubricBand? BandOf(double total) => Bands.FirstOrDefault(b => OutOf > 0 && 100 * total / OutOf >= b.From - 1e-9);
 
     /// <summary>The points of a criterion; 0 where it does not count.</summary>
     public double PointsFor(Criterion criterion) => Points.GetValueOrDefault(criterion);
@@ -94,8 +122,7 @@ public sealed record GivenParts(string ScorePath, IReadOnlyList<string> Voices, 
 public sealed record DeviceDemand(Device? Device, Numeral? Numeral, int Count, bool MustResolve)
 {
     /// <summary>The demand in words: <c>1 secondary dominant that resolves</c>.</summary>
-    public override string ToString() =>
-        $"{Count} {(Device is { } device ? device.Name().Replace('-', ' ') : Numeral?.ToDisplayString())}{(MustResolve ? " that resolves" : "")}";
+    public override string ToString() => DeviceWords.Demand(this);
 }
 
 /// <summary>A teacher's decision that replaces the program's.</summary>
@@ -105,8 +132,11 @@ public sealed record DeviceDemand(Device? Device, Numeral? Numeral, int Count, b
 /// <param name="Beat">The beat; null for the whole measure.</param>
 /// <param name="Points">What the remark costs instead; 0 or more.</param>
 /// <param name="Say">What the teacher adds; may be empty.</param>
-public sealed record Overrule(string? Submission, string? Kind, string? Measure, Fraction? Beat, double Points, string Say)
+public sealed record Overrule(string? Submission, RemarkKind? Kind, string? Measure, Fraction? Beat, double Points, string Say)
 {
+    /// <summary>The line of the assignment file that says it, from 1; 0 where it comes from elsewhere.</summary>
+    public long Line { get; init; }
+
     /// <summary>Whether the decision is about a remark in a submission.</summary>
     public bool Covers(string submission, Remark remark) =>
         (Submission is null || Submission == submission)

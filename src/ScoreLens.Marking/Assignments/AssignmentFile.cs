@@ -1,6 +1,7 @@
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Theory;
@@ -13,7 +14,12 @@ public static class AssignmentFile
 {
     private static readonly string[] Keys =
     [
-        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "overrule",
+        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences", "at-most", "bands", "overrule",
+    ];
+
+    private static readonly string[] LabelKeys =
+    [
+        "compare-with", "worth", "tolerance", "runner-up", "answers", "notations", "capitals", "key-may-be-missing", "wrong-degree",
     ];
 
     private static readonly string[] VoiceNames = ["soprano", "alto", "tenor", "bass"];
@@ -39,7 +45,7 @@ public static class AssignmentFile
 
     private static Assignment Read(YamlTable top, string folder, List<AssignmentProblem> problems)
     {
-        var labels = top.Table("labels", "compare-with", "worth", "tolerance", "runner-up", "answers");
+        var labels = top.Table("labels", LabelKeys);
         var worth = labels.Table("worth", "key", "degree", "quality", "inversion");
         var writing = top.Table("part-writing", "style", "voices", "cost", "free", "strict-direct-motion", "horn-fifths", "across-phrases", "rules", "ranges");
         var devices = top.Table("devices", "required", "forbidden");
@@ -66,6 +72,10 @@ public static class AssignmentFile
                 Tolerance = labels.Quarters("tolerance", usual.Tolerance),
                 RunnerUp = labels.Number("runner-up", usual.RunnerUp, 0, 1),
                 HidesAnswers = labels.Choice("answers", false, ("shown", false), ("hidden", true)),
+                Notations = Notations(labels),
+                CapitalsByScale = labels.Choice("capitals", false, ("strict", false), ("by-scale", true)),
+                KeyMayBeMissing = labels.Flag("key-may-be-missing", false),
+                NothingWithoutDegree = labels.Choice("wrong-degree", false, ("parts", false), ("nothing", true)),
             },
             PartWriting = PartWriting(writing),
             FaultCost = writing.Number("cost", 1),
@@ -75,6 +85,9 @@ public static class AssignmentFile
             Forbidden = Forbidden(devices),
             Band = ReadBand(balance),
             BandOfHomeKey = balance.Choice("of", false, ("local-key", false), ("home-key", true)),
+            Differences = Differences(top.Table("differences", "missing-measure", "added-measure", "repeated-section", "transposed", "note-values")),
+            Limits = Limits(top),
+            Bands = [.. top.Items("bands").Select(i => ReadBand(i, problems)).OrderByDescending(b => b.From)],
             Overrules = [.. top.Items("overrule").Select(i => ReadOverrule(i, problems))],
         };
         RequireWhatCounts(assignment, top, problems);
@@ -229,11 +242,59 @@ public static class AssignmentFile
         return null;
     }
 
+    private static LabelNotations Notations(YamlTable labels)
+    {
+        string[] names = ["numerals", "chord-symbols", "functions"];
+        var notations = LabelNotations.None;
+        foreach (var item in labels.Items("notations"))
+        {
+            var place = item is YamlScalarNode { Value: { } name } ? Array.IndexOf(names, name.Trim()) : -1;
+            if (place >= 0) notations |= (LabelNotations)(1 << place);
+            else labels.Problem(item, $"notations takes a list of {string.Join(", ", names)}{YamlTable.Suggestion(item.ToString(), names)}");
+        }
+
+        return notations == LabelNotations.None ? LabelMarking.Default.Notations : notations;
+    }
+
+    private static DifferenceCosts Differences(YamlTable table) => new(
+        table["missing-measure"] is null ? null : table.Number("missing-measure", 0),
+        table.Number("added-measure", 0),
+        table.Number("repeated-section", 0),
+        table.Number("transposed", 0),
+        table.Number("note-values", 0));
+
+    private static CostLimits Limits(YamlTable top)
+    {
+        string[] criteria = [.. CriterionNames.All.Select(c => c.Name())], kinds = [.. RemarkKinds.All.Select(k => k.Name())];
+        var table = top.Table("at-most", [.. criteria, .. kinds, "measure"]);
+        if (!table.Exists) return CostLimits.None;
+        return new CostLimits(
+            RemarkKinds.All.Where(k => table[k.Name()] is not null).ToDictionary(k => k, k => table.Number(k.Name(), 0)),
+            CriterionNames.All.Where(c => table[c.Name()] is not null).ToDictionary(c => c, c => table.Number(c.Name(), 0)),
+            table["measure"] is null ? null : table.Number("measure", 0));
+    }
+
+    private static RubricBand ReadBand(YamlNode item, List<AssignmentProblem> problems)
+    {
+        var table = new YamlTable(item, "a band", problems, ["from", "name", "say"]);
+        if (!table.Exists || table["from"] is null || table.Text("name") is null)
+            table.Problem(item, "a band says 'from: ', the share of the points in per cent, and 'name: '.");
+        return new RubricBand(table.Number("from", 0, 0, 100), table.Text("name") ?? "", table.Text("say") ?? "");
+    }
+
     private static Band? ReadBand(YamlTable balance)
     {
         if (balance.Text("band") is not { } text) return null;
         if (Band.TryParse(text, CultureInfo.InvariantCulture, out var band)) return band;
         balance.Problem(balance["band"]!, $"band takes two numbers in per cent, the lower one first, such as 20-30, not '{text}'.");
+        return null;
+    }
+
+    private static RemarkKind? KindOf(YamlTable table)
+    {
+        if (table.Text("kind") is not { } name) return null;
+        if (RemarkKinds.TryParse(name, out var kind)) return kind;
+        table.Problem(table["kind"]!, $"there is no kind of remark '{name}'{YamlTable.Suggestion(name, [.. RemarkKinds.All.Select(k => k.Name())])}");
         return null;
     }
 
@@ -251,6 +312,6 @@ public static class AssignmentFile
         }
 
         if (table.Exists && table.Text("points") is null) table.Problem(item, "overrule: points is missing, what the remark shall cost instead (0 for nothing).");
-        return new Overrule(table.Text("submission"), table.Text("kind"), measure, beat, table.Number("points", 0), table.Text("say") ?? "");
+        return new Overrule(table.Text("submission"), KindOf(table), measure, beat, table.Number("points", 0), table.Text("say") ?? "") { Line = item.Start.Line };
     }
 }

@@ -139,29 +139,9 @@ internal sealed class YamlTable
     /// <summary>The end of a sentence that names the nearest known word, or all of them where none is near.</summary>
     public static string Suggestion(string text, IReadOnlyCollection<string> known)
     {
-        var nearest = known.Select(k => (Name: k, Distance: Distance(text, k))).OrderBy(p => p.Distance).FirstOrDefault();
-        if (nearest.Name is not null && nearest.Distance <= Math.Max(2, nearest.Name.Length / 3)) return $"; did you mean '{nearest.Name}'?";
+        if (NearestName.Of(text, known) is { } nearest) return $"; did you mean '{nearest}'?";
         return known.Count is > 0 and <= 12 ? $"; it may be {string.Join(", ", known)}." : ".";
     }
 
     private static string Plain(double number) => number.ToString(CultureInfo.InvariantCulture);
-
-    // Levenshtein's edit distance.
-    private static int Distance(string a, string b)
-    {
-        var row = Enumerable.Range(0, b.Length + 1).ToArray();
-        for (var i = 1; i <= a.Length; i++)
-        {
-            var diagonal = row[0];
-            row[0] = i;
-            for (var j = 1; j <= b.Length; j++)
-            {
-                var above = row[j];
-                row[j] = Math.Min(Math.Min(above, row[j - 1]) + 1, diagonal + (char.ToLowerInvariant(a[i - 1]) == char.ToLowerInvariant(b[j - 1]) ? 0 : 1));
-                diagonal = above;
-            }
-        }
-
-        return row[^1];
-    }
 }

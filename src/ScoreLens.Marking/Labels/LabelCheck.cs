@@ -1,3 +1,5 @@
+using ScoreLens.Marking.Facts;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
@@ -22,15 +24,17 @@ internal sealed class LabelCheck
     private readonly LabelRemarks _remarks;
     private readonly List<ChordReading> _expected;
     private readonly IReadOnlyList<StudentLabel> _labels;
+    private readonly bool _writesKeys;
     private readonly int[] _labelOf;
 
     private LabelCheck(
         Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelMarking options)
     {
         (_score, _sonorities, _options, _isModel) = (score, sonorities, options, isModel);
-        _remarks = new LabelRemarks(score, sonorities, options.HidesAnswers);
         _expected = Merged(expected.Chords);
+        _remarks = new LabelRemarks(score, sonorities, options.HidesAnswers) { Ends = _expected.ToDictionary(c => c.Onset, c => c.End) };
         _labels = labels.Labels;
+        _writesKeys = labels.WritesKeys;
         _labelOf = Match();
     }
 
@@ -50,7 +54,17 @@ internal sealed class LabelCheck
         var marks = Enumerable.Range(0, _expected.Count).Select(MarkOf).OfType<LabelMark>().ToList();
         var demanded = marks.Count;
         marks.AddRange(Extras());
-        return new LabelMarks([.. marks.OrderBy(m => m.Onset)], demanded, _labels.Count);
+        marks.AddRange(MissingKey(marks));
+        return new LabelMarks(LabelReckoning.Of([.. marks.OrderBy(m => m.Onset)], _options), demanded, _labels.Count);
+    }
+
+    // Where no key is written at all, the first label loses its key, once.
+    private IEnumerable<LabelMark> MissingKey(List<LabelMark> marks)
+    {
+        if (_writesKeys || _options.KeyMayBeMissing || !_labels.Any(l => l.Written is not null)) yield break;
+        if (marks.Find(m => m.Key is not null && m.Written.Length > 0) is not { } first || first.Remark?.Kind == RemarkKind.WrongKey) yield break;
+        var chord = _expected.Find(c => c.Onset == first.Onset)!;
+        yield return Mark(chord, first.Written, 1 - _options.WorthOf(LabelParts.Key), _remarks.KeyMissing(first.Onset, Meaning(chord)));
     }
 
     private LabelMark? MarkOf(int i)
@@ -59,11 +73,15 @@ internal sealed class LabelCheck
         var expected = Meaning(chord);
         if (_labelOf[i] < 0) return MarkUnlabelled(i, chord, expected);
         var label = _labels[_labelOf[i]];
-        if (!label.IsReadable) return Mark(chord, label.Text, 0, _remarks.Unreadable(label, chord.Onset));
+        if (!label.IsReadable) return Mark(chord, label.Text, 0, _remarks.Unreadable(label, chord.Onset, expected));
         var meanings = label.Then.Count > 0 && !IsCadential(expected) ? [.. label.Meanings, .. label.Then] : label.Meanings;
-        var (meaning, best) = Best(meanings, expected);
+        var (meaning, best) = Best(meanings, expected, label.Notation);
         if (best.Right == LabelParts.All)
-            return Mark(chord, label.Text, 1, best.Reason.Length == 0 ? null : _remarks.AcceptedEquivalent(label, chord.Onset, best.Reason));
+        {
+            return Mark(chord, label.Text, 1, best.Reason == Equivalence.None
+                ? null : _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, best.Reason));
+        }
+
         if (Accepted(i, label, expected, meaning, best) is { } notice) return Mark(chord, label.Text, 1, notice);
         return Mark(chord, label.Text, Worth(best.Right), _remarks.Wrong(label, meaning, chord.Onset, expected, best.Right));
     }
@@ -72,18 +90,20 @@ internal sealed class LabelCheck
     private Remark? Accepted(int i, StudentLabel label, LabelMeaning expected, LabelMeaning meaning, LabelComparison best)
     {
         var chord = _expected[i];
-        if (best.Right == (LabelParts.All ^ LabelParts.Key) && IsPivot(i, meaning, expected)) return _remarks.AcceptedPivot(label, chord.Onset, meaning, expected);
+        if (best.Right == (LabelParts.All ^ LabelParts.Key) && IsPivot(i, meaning, expected))
+            return _remarks.AcceptedPivot(label, chord.Onset, meaning, expected);
         foreach (var other in chord.RunnersUp.Where(r => r.Probability >= _options.RunnerUp * chord.Confidence && r.Probability > 0))
         {
-            var (_, comparison) = Best(label.Meanings, new LabelMeaning(other.Key, other.Numeral));
-            if (comparison.Right == LabelParts.All) return _remarks.AcceptedRunnerUp(label, chord.Onset, expected, other.Probability, chord.Confidence);
+            var (_, comparison) = Best(label.Meanings, new LabelMeaning(other.Key, other.Numeral), label.Notation);
+            if (comparison.Right == LabelParts.All)
+                return _remarks.AcceptedRunnerUp(label, chord.Onset, expected, other.Probability, chord.Confidence);
         }
 
         // The six-four and its dominant, read apart by the student and as one chord by the expected reading.
         if (label.Meanings.Any(m => IsCadential(m) && m.Key == expected.Key) && expected.Numeral is { Degree: 5, Inversion: 0 }
-            && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected).Comparison.Right == LabelParts.All))
-            return _remarks.AcceptedEquivalent(label, chord.Onset, $"The six-four and {expected.Numeral} together are the dominant.");
-        if (!_isModel && chord.Confidence < SureEnough && Fits(meaning, chord)) return _remarks.AcceptedFitting(label, chord.Onset, expected);
+            && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected, l.Notation).Comparison.Right == LabelParts.All))
+            return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SixFourAndDominant);
+        if (!_isModel && (chord.Confidence < SureEnough ? Fits(meaning, chord) : IsStruck(meaning, label.Onset))) return _remarks.AcceptedFitting(label, chord.Onset, expected);
         return null;
     }
 
@@ -100,9 +120,10 @@ internal sealed class LabelCheck
 
         if (inForce is { IsReadable: true })
         {
-            var held = Best(inForce.Meanings, expected).Comparison.Right;
+            var held = Best(inForce.Meanings, expected, inForce.Notation).Comparison.Right;
             if (held == LabelParts.All) return Mark(chord, inForce.Text, 1, null);
-            if (!_isModel && (held & (LabelParts.Key | LabelParts.Degree | LabelParts.Quality)) == (LabelParts.Key | LabelParts.Degree | LabelParts.Quality)) return null;
+            const LabelParts allButInversion = LabelParts.All ^ LabelParts.Inversion;
+            if (!_isModel && (held & allButInversion) == allButInversion) return null;
         }
 
         var beat = _score.MeasureAt(chord.Onset).Time.PulseLength;
@@ -118,23 +139,24 @@ internal sealed class LabelCheck
         {
             if (used.Contains(l)) continue;
             var label = _labels[l];
-            var place = Remark.At(_score, label.Onset, "", Criterion.Labels, "", "").Place;
+            var place = PlaceOf(label.Onset);
             var chord = _expected.FindLast(c => c.Onset <= label.Onset && label.Onset < c.End);
             if (!label.IsReadable)
             {
-                yield return new LabelMark(label.Onset, place, "", label.Text, 0, _remarks.Unreadable(label, label.Onset));
+                yield return new LabelMark(label.Onset, place, "", label.Text, 0, _remarks.Unreadable(label, label.Onset, null));
                 continue;
             }
 
-            if (chord is not null && Best([.. label.Meanings, .. label.Then], Meaning(chord)).Comparison.Right == LabelParts.All) continue;
+            if (chord is not null && Best([.. label.Meanings, .. label.Then], Meaning(chord), label.Notation).Comparison.Right == LabelParts.All) continue;
             if (chord is not null && !_isModel && FitsAt(label))
             {
-                yield return new LabelMark(label.Onset, place, Meaning(chord).Display(), label.Text, 0, _remarks.AcceptedFitting(label, label.Onset, Meaning(chord)));
+                var accepted = _remarks.AcceptedFitting(label, label.Onset, Meaning(chord));
+                yield return new LabelMark(label.Onset, place, Meaning(chord).Display(), label.Text, 0, accepted);
                 continue;
             }
 
-            yield return new LabelMark(
-                label.Onset, place, chord is null ? "" : Meaning(chord).Display(), label.Text, 1, _remarks.Extra(label, chord is null ? null : Meaning(chord)));
+            var holding = chord is null ? null : Meaning(chord);
+            yield return new LabelMark(label.Onset, place, holding?.Display() ?? "", label.Text, 1, _remarks.Extra(label, holding));
         }
     }
 
@@ -166,7 +188,8 @@ internal sealed class LabelCheck
 
         // Labels keep their order: one that stands beyond a neighbour's is not this chord's.
         bool IsPassed(int label, int chord) =>
-            Enumerable.Range(0, chord).Any(j => labelOf[j] > label) || Enumerable.Range(chord + 1, _expected.Count - chord - 1).Any(j => labelOf[j] >= 0 && labelOf[j] < label);
+            Enumerable.Range(0, chord).Any(j => labelOf[j] > label)
+            || Enumerable.Range(chord + 1, _expected.Count - chord - 1).Any(j => labelOf[j] >= 0 && labelOf[j] < label);
     }
 
     private static Fraction Distance(Fraction a, Fraction b) => a > b ? a - b : b - a;
@@ -175,6 +198,8 @@ internal sealed class LabelCheck
 
     private bool IsPivot(int i, LabelMeaning written, LabelMeaning expected)
     {
+        // The same chord, read in another key; the same numeral in another key is another chord.
+        if (!LabelComparison.IsSameChord(written, expected)) return false;
         if (!Diatonic.Contains(written.Key, written.Numeral) || !Diatonic.Contains(expected.Key, expected.Numeral)) return false;
         for (var j = Math.Max(0, i - PivotReach); j <= Math.Min(_expected.Count - 1, i + PivotReach); j++)
             if (_expected[j].Key == written.Key) return true;
@@ -184,6 +209,12 @@ internal sealed class LabelCheck
     private bool Fits(LabelMeaning meaning, ChordReading chord) =>
         _sonorities.Where(s => s.Onset >= chord.Onset && s.Onset < chord.End && s.MetricalWeight > 0.1).All(s => Fits(meaning, s))
         && At(chord.Onset)?.Bass is { } bass && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone);
+
+    // The label names exactly what is struck where it stands, though the chord that is read goes on past it.
+    private bool IsStruck(LabelMeaning meaning, Fraction onset) =>
+        At(onset) is { Notes.Count: > 2, Bass: { } bass } sonority && sonority.Onset == onset && Fits(meaning, sonority)
+        && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone)
+        && meaning.Numeral.Tones(meaning.Key).All(t => sonority.Notes.Any(n => n.Pitch.Tone.IsEnharmonicWith(t)));
 
     private bool FitsAt(StudentLabel label) => At(label.Onset) is { Notes.Count: > 1 } sonority && label.Meanings.Any(m => Fits(m, sonority));
 
@@ -196,24 +227,17 @@ internal sealed class LabelCheck
     private Sonority? At(Fraction onset) => _sonorities.LastOrDefault(s => s.Onset <= onset);
 
     private LabelMark Mark(ChordReading chord, string written, double share, Remark? remark) =>
-        new(chord.Onset, Remark.At(_score, chord.Onset, "", Criterion.Labels, "", "").Place, Meaning(chord).Display(), written, 1 - share, remark);
+        new(chord.Onset, PlaceOf(chord.Onset), Meaning(chord).Display(), written, 1 - share, remark) { Key = chord.Key };
 
-    private double Worth(LabelParts right)
-    {
-        var total = _options.Key + _options.Degree + _options.Quality + _options.Inversion;
-        if (total <= 0) return right == LabelParts.All ? 1 : 0;
-        double earned = 0;
-        if (right.HasFlag(LabelParts.Key)) earned += _options.Key;
-        if (right.HasFlag(LabelParts.Degree)) earned += _options.Degree;
-        if (right.HasFlag(LabelParts.Quality)) earned += _options.Quality;
-        if (right.HasFlag(LabelParts.Inversion)) earned += _options.Inversion;
-        return earned / total;
-    }
+    private string PlaceOf(Fraction onset) => Places.At(_score, onset);
 
-    private (LabelMeaning Meaning, LabelComparison Comparison) Best(IReadOnlyList<LabelMeaning> meanings, LabelMeaning expected) =>
-        meanings.Select(m => (m, LabelComparison.Of(m, expected)))
-            .DefaultIfEmpty((expected, new LabelComparison(LabelParts.None, "")))
-            .MaxBy(p => Worth(p.Item2.Right) + (p.Item2.Right == LabelParts.All ? 1 : 0) + (p.Item2.Reason.Length == 0 ? 0.001 : 0));
+    private double Worth(LabelParts right) => _options.WorthOf(right);
+
+    private (LabelMeaning Meaning, LabelComparison Comparison) Best(
+        IReadOnlyList<LabelMeaning> meanings, LabelMeaning expected, LabelNotations notation = LabelNotations.Numerals) =>
+        meanings.Select(m => (m, LabelComparison.Of(m, expected, notation)))
+            .DefaultIfEmpty((expected, new LabelComparison(LabelParts.None, Equivalence.None)))
+            .MaxBy(p => Worth(p.Item2.Right) + (p.Item2.Right == LabelParts.All ? 1 : 0) + (p.Item2.Reason == Equivalence.None ? 0.001 : 0));
 
     private static bool IsCadential(LabelMeaning meaning) =>
         meaning.Numeral.Kind == NumeralKind.CadentialSixFour || meaning.Numeral is { Degree: 1, Alteration: 0, Inversion: 2 };

@@ -9,7 +9,14 @@ namespace ScoreLens.Marking.Labels;
 /// <param name="Written">What the student wrote; empty where nothing is written.</param>
 /// <param name="Lost">Share of one label's worth that is lost, 0..1.</param>
 /// <param name="Remark">What is said of it; null for a right answer.</param>
-public sealed record LabelMark(Fraction Onset, string Place, string Expected, string Written, double Lost, Remark? Remark);
+public sealed record LabelMark(Fraction Onset, string Place, string Expected, string Written, double Lost, Remark? Remark)
+{
+    /// <summary>Whether it is a mistake made before and carried forward, which costs nothing again.</summary>
+    public bool IsCarried { get; init; }
+
+    /// <summary>The key that is expected; null where no label belongs.</summary>
+    internal Key? Key { get; init; }
+}
 
 /// <summary>The labels of one submission, marked.</summary>
 /// <param name="Marks">A line a label, in the order of the score.</param>

@@ -26,6 +26,31 @@ public sealed record LabelMarking
     /// <summary>How probable a runner-up must be against the first reading to be accepted, 0..1; 1 accepts none that is less probable.</summary>
     public double RunnerUp { get; init; } = 0.7;
 
+    /// <summary>The notations that are read; a label in another is said to be seen and not understood.</summary>
+    public LabelNotations Notations { get; init; } = LabelNotations.Numerals;
+
+    /// <summary>Whether a student who writes every degree in capitals (<c>II</c>, <c>VII</c>) is taken to leave the quality to the scale.</summary>
+    public bool CapitalsByScale { get; init; }
+
+    /// <summary>Whether no key has to be written; else a student who writes none loses the key of the first label, once.</summary>
+    public bool KeyMayBeMissing { get; init; }
+
+    /// <summary>Whether a label with the wrong degree earns nothing for its other parts.</summary>
+    public bool NothingWithoutDegree { get; init; }
+
     /// <summary>Whether remarks keep to themselves which label was expected, so that the student can try again.</summary>
     public bool HidesAnswers { get; init; }
+
+    /// <summary>The share of a label's worth that its right parts earn, 0..1.</summary>
+    internal double WorthOf(LabelParts right)
+    {
+        var total = Key + Degree + Quality + Inversion;
+        if (total <= 0) return right == LabelParts.All ? 1 : 0;
+        var earned = 0.0;
+        if (right.HasFlag(LabelParts.Key)) earned += Key;
+        if (right.HasFlag(LabelParts.Degree)) earned += Degree;
+        if (right.HasFlag(LabelParts.Quality)) earned += Quality;
+        if (right.HasFlag(LabelParts.Inversion)) earned += Inversion;
+        return earned / total;
+    }
 }

@@ -17,7 +17,7 @@ internal static partial class LabelText
     {
         ArgumentNullException.ThrowIfNull(text);
         if (text.Length > Longest) return null;
-        var plain = NumeralSigns.Plain(text);
+        var plain = BracketedKeyPattern().Replace(Trimmed(text), "${key}: ");
         if (plain.Length == 0) return null;
         var spoken = new List<SpokenChord>();
         foreach (var part in plain.Split('=', StringSplitOptions.TrimEntries))
@@ -37,6 +37,9 @@ internal static partial class LabelText
 
         return new LabelContent(spoken);
     }
+
+    /// <summary>The text in plain signs without what stands around a label: quotation marks, and punctuation behind it (<c>V.</c>, <c>V?</c>).</summary>
+    public static string Trimmed(string text) => NumeralSigns.Plain(text).Trim('"', '“', '”', '\'').TrimEnd('.', '!', '?', ',', ';').Trim();
 
     /// <summary>Whether a text consists of figures alone, as they follow a numeral over a held bass (<c>5/3</c>, <c>7</c>).</summary>
     public static bool TryReadFigures(string text, out string figures)
@@ -82,6 +85,10 @@ internal static partial class LabelText
         columns[^1] = columns[^1] switch { "3" or "53" or "853" or "83" or "8" or "5" => "", "753" or "73" => "7", var c => c };
         return columns;
     }
+
+    // A key in brackets before a numeral: [G] I.
+    [GeneratedRegex(@"^[\[(]\s*(?<key>[A-Ha-h](?:bb|##|b|\#)?\s*(?:(?i:major|minor|maj|min|dur|moll)\.?|m|M)?):?\s*[\])]\s*(?=\S)")]
+    private static partial Regex BracketedKeyPattern();
 
     [GeneratedRegex(@"^\d(?:[/,\s-]?\d){0,2}$")]
     private static partial Regex FiguresOnlyPattern();

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Notation;
 using ScoreLens.Theory;
 
@@ -6,11 +7,9 @@ namespace ScoreLens.Marking.PartWriting;
 /// <summary>Checks the chords above a bass against its figures, as they are written.</summary>
 internal static class FiguredBassCheck
 {
-    public const string Kind = "figure-not-realised";
-
     public static IEnumerable<Remark> Run(Score score, Score given, IReadOnlyList<IReadOnlyList<LineNote>> voices)
     {
-        var figures = given.Texts.Where(t => t.Kind == ScoreTextKind.FiguredBass).ToList();
+        var figures = FiguredBassTexts.Of(given);
         if (figures.Count == 0 || voices.Count < 2) yield break;
         var bass = voices[^1];
         foreach (var figure in figures)
@@ -34,8 +33,8 @@ internal static class FiguredBassCheck
     {
         if (Figures.Parse(text) is not { } figures)
         {
-            yield return Remark.At(
-                score, onset, Kind, Criterion.GivenParts, $"The figure '{text}' cannot be read; the chord over it was not checked.", "", severity: Severity.Notice);
+            var unread = new FigureFacts(text, low.Pitch.Tone, [], [], [], []);
+            yield return Remark.At(score, onset, RemarkKind.FigureUnreadable, unread, severity: Severity.Notice);
             yield break;
         }
 
@@ -48,26 +47,14 @@ internal static class FiguredBassCheck
         var foreign = upper.Where(n => n.Pitch.Tone != bassTone && !asked.Exists(a => a.Tone == n.Pitch.Tone)).ToList();
         if (missing.Count == 0 && foreign.Count == 0) yield break;
 
-        var has = foreign.Select(Say.Tone).Distinct().ToArray();
-        var wrong = (missing.Count, has.Length) switch
-        {
-            (0, _) => $"{List(has)} {(has.Length == 1 ? "does" : "do")} not belong to it",
-            (_, 0) => $"{List(missing.Select(m => m.ToDisplayString()))} {(missing.Count == 1 ? "is" : "are")} missing",
-            _ => $"you have {List(has)} instead of {List(missing.Select(m => m.ToDisplayString()))}",
-        };
         LineNote[] notes = foreign.Count > 0 ? [.. foreign] : [low];
+        var facts = new FigureFacts(
+            text, bassTone, [.. asked.Select(a => a.Tone)], [.. asked.Where(a => a.IsNeeded).Select(a => a.Tone)], missing,
+            [.. foreign.Select(n => n.Pitch.Tone)]);
         yield return Remark.At(
-            score, onset, Kind, Criterion.GivenParts,
-            $"Over {Say.Tone(low)} {(text.Length == 0 ? "no figure, a root position," : $"the figure {text}")} asks for {List(asked.Where(a => a.IsNeeded).Select(a => a.Tone.ToDisplayString()))}: {wrong}.",
-            $"Take {List(asked.Select(a => a.Tone.ToDisplayString()).Distinct())} above {Say.Tone(low)}.",
+            score, onset, RemarkKind.FigureNotRealised, facts,
             [.. notes.Select(n => n.Note)],
             [.. notes.Select(n => n.Voice).Distinct().Order().Select(v => VoiceNames.Of(v, voices.Count))]);
-    }
-
-    private static string List(IEnumerable<string> names)
-    {
-        var all = names.ToArray();
-        return all.Length < 2 ? string.Concat(all) : $"{string.Join(", ", all[..^1])} and {all[^1]}";
     }
 }
 

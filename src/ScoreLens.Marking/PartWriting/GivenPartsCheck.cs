@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Notation;
 using ScoreLens.Sonorities;
 
@@ -6,11 +7,6 @@ namespace ScoreLens.Marking.PartWriting;
 /// <summary>Checks that given parts are kept, note for note, and that given figures are realised as written.</summary>
 public static class GivenPartsCheck
 {
-    private const string Changed = "given-note-changed", Missing = "given-note-missing", Length = "given-note-length";
-
-    /// <summary>Every kind of remark that this check makes.</summary>
-    public static IReadOnlyList<string> Kinds { get; } = [Changed, Missing, Length, FiguredBassCheck.Kind];
-
     /// <summary>Compares an exercise with the score that gives its parts.</summary>
     /// <param name="score">The exercise.</param>
     /// <param name="given">The score that was handed out; its measures are those of the exercise.</param>
@@ -24,7 +20,7 @@ public static class GivenPartsCheck
         ArgumentNullException.ThrowIfNull(given);
         ArgumentNullException.ThrowIfNull(voices);
         ArgumentNullException.ThrowIfNull(options);
-        var written = VoiceFinder.Find(SonorityFinder.JoinTies(score.Notes), options.Style, options.VoiceCount);
+        var written = VoiceFinder.Find(score, options.Style, options.VoiceCount);
         var remarks = new List<Remark>();
         foreach (var (name, line) in GivenLines(given, voices, options))
         {
@@ -40,7 +36,7 @@ public static class GivenPartsCheck
     private static IEnumerable<(string Name, IReadOnlyList<LineNote> Line)> GivenLines(
         Score given, IReadOnlyList<string> voices, PartWritingOptions options)
     {
-        var lines = VoiceFinder.Find(SonorityFinder.JoinTies(given.Notes), options.Style, options.VoiceCount);
+        var lines = VoiceFinder.Find(given, options.Style, options.VoiceCount);
         if (voices.Count == lines.Count) return lines.Zip(voices, (line, name) => (name, line));
         var named = lines.Select((line, v) => (Name: VoiceNames.Of(v, lines.Count), Line: line));
         return voices.Count == 0 ? named : named.Where(l => voices.Contains(l.Name));
@@ -48,22 +44,11 @@ public static class GivenPartsCheck
 
     private static Remark? Compare(Score score, SoundingNote note, string voice, IReadOnlyList<LineNote> written)
     {
-        var there = written.FirstOrDefault(n => n.Onset == note.Onset && n.Pitch == note.Pitch) ?? written.FirstOrDefault(n => n.Onset == note.Onset);
-        var should = Say.Pitch(note.Pitch);
-        var back = $"Write the given {voice} as it stands: {should}.";
-        if (there is null)
-        {
-            return Remark.At(score, note.Onset, Missing, Criterion.GivenParts, $"The given {voice} has {should} here; it is missing.", back, [], [voice]);
-        }
-
-        if (there.Pitch != note.Pitch)
-        {
-            return Remark.At(
-                score, note.Onset, Changed, Criterion.GivenParts, $"The given {voice} has {should} here, not {Say.Pitch(there.Pitch)}.", back, [there.Note], [voice]);
-        }
-
-        return there.End == note.End ? null : Remark.At(
-            score, note.Onset, Length, Criterion.GivenParts,
-            $"{should} of the given {voice} is {(there.End < note.End ? "shorter" : "longer")} than it was given.", back, [there.Note], [voice]);
+        var there = written.FirstOrDefault(n => n.Onset == note.Onset && n.Pitch == note.Pitch)
+            ?? written.FirstOrDefault(n => n.Onset == note.Onset);
+        if (there is null) return Remark.At(score, note.Onset, RemarkKind.GivenNoteMissing, new GivenNoteFacts(note.Pitch), [], [voice]);
+        var facts = new GivenNoteFacts(note.Pitch, there.Pitch, there.End < note.End);
+        if (there.Pitch != note.Pitch) return Remark.At(score, note.Onset, RemarkKind.GivenNoteChanged, facts, [there.Note], [voice]);
+        return there.End == note.End ? null : Remark.At(score, note.Onset, RemarkKind.GivenNoteLength, facts, [there.Note], [voice]);
     }
 }

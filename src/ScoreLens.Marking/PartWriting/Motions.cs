@@ -3,9 +3,16 @@ namespace ScoreLens.Marking.PartWriting;
 /// <summary>What handbooks set apart from the motion of two voices.</summary>
 internal static class Motions
 {
-    /// <summary>Each voice keeps its tone and only changes its octave: the chord is rearranged, nothing moves.</summary>
-    public static bool IsOneToneMoved(PairMotion motion) =>
-        motion.UpperFrom.Pitch.Tone == motion.UpperTo.Pitch.Tone && motion.LowerFrom.Pitch.Tone == motion.LowerTo.Pitch.Tone;
+    /// <summary>
+    /// The voices have the same two tones before and after, each its own in another octave or the other's: the chord is rearranged,
+    /// nothing moves.
+    /// </summary>
+    public static bool KeepsItsTones(PairMotion motion)
+    {
+        var (upper, lower) = (motion.UpperFrom.Pitch.Tone, motion.LowerFrom.Pitch.Tone);
+        var (upperTo, lowerTo) = (motion.UpperTo.Pitch.Tone, motion.LowerTo.Pitch.Tone);
+        return (upper == upperTo && lower == lowerTo) || (upper == lowerTo && lower == upperTo);
+    }
 
     /// <summary>The second pair is formed by a note foreign to the chord that anticipates the next note of its voice.</summary>
     public static bool IsAnticipation(VoicedProgression progression, PairMotion motion) =>

@@ -27,9 +27,6 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
 
     public IReadOnlyList<LineNote> Notes => [UpperFrom, UpperTo, LowerFrom, LowerTo];
 
-    /// <summary>The notes in words: <c>C over F, then D over G</c>.</summary>
-    public string Words => $"{Say.Tone(UpperFrom)} over {Say.Tone(LowerFrom)}, then {Say.Tone(UpperTo)} over {Say.Tone(LowerTo)}";
-
     /// <summary>The motions of every pair of voices in which both strike a new note together, without rest or phrase end between.</summary>
     public static IEnumerable<PairMotion> Of(VoicedProgression progression)
     {

@@ -32,10 +32,8 @@ public static class PartWritingCheck
     private static Remark Remark(VoicedProgression progression, PartWritingRule rule, Fault fault) => Marking.Remark.At(
         progression.Score,
         fault.Onset,
-        rule.Name,
-        Criterion.PartWriting,
-        fault.Text,
-        fault.Advice,
+        rule.Kind,
+        fault.Facts,
         [.. fault.Notes.Select(n => n.Note)],
         [.. fault.Notes.Select(n => n.Voice).Distinct().Order().Select(progression.Name)]);
 }

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting;
@@ -5,8 +6,11 @@ namespace ScoreLens.Marking.PartWriting;
 /// <summary>A part-writing rule.</summary>
 public abstract class PartWritingRule
 {
-    /// <summary>The trade's name in lower case with hyphens: <c>parallel-fifths</c>. It is the kind of the rule's remarks.</summary>
-    public abstract string Name { get; }
+    /// <summary>The kind of the rule's remarks.</summary>
+    public abstract RemarkKind Kind { get; }
+
+    /// <summary>The trade's name in lower case with hyphens: <c>parallel-fifths</c>.</summary>
+    public string Name => Kind.Name();
 
     /// <summary>The rule as a teacher would say it.</summary>
     public abstract string Sentence { get; }
@@ -27,12 +31,11 @@ public abstract class PartWritingRule
     internal abstract IEnumerable<Fault> Find(VoicedProgression progression);
 
     /// <summary>A fault at a place; the voices are those of its notes.</summary>
-    internal static Fault At(Fraction onset, string text, string advice, params IEnumerable<LineNote> notes) => new(onset, text, advice, [.. notes]);
+    internal static Fault At(Fraction onset, RemarkFacts facts, params IEnumerable<LineNote> notes) => new(onset, facts, [.. notes]);
 }
 
 /// <summary>A fault that a rule finds.</summary>
 /// <param name="Onset">Where it becomes audible.</param>
-/// <param name="Text">What is wrong.</param>
-/// <param name="Advice">What to do instead.</param>
+/// <param name="Facts">What is wrong.</param>
 /// <param name="Notes">The notes that make it.</param>
-internal sealed record Fault(Fraction Onset, string Text, string Advice, IReadOnlyList<LineNote> Notes);
+internal sealed record Fault(Fraction Onset, RemarkFacts Facts, IReadOnlyList<LineNote> Notes);

@@ -38,4 +38,7 @@ public static class PartWritingRules
 
     /// <summary>The rule of a name, or null.</summary>
     public static PartWritingRule? Find(string name) => All.FirstOrDefault(r => r.Name == name);
+
+    /// <summary>The rule of a kind of remark, or null.</summary>
+    public static PartWritingRule? Find(RemarkKind kind) => All.FirstOrDefault(r => r.Kind == kind);
 }

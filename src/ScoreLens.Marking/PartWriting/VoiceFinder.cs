@@ -1,3 +1,4 @@
+using ScoreLens.Notation;
 using ScoreLens.Sonorities;
 
 namespace ScoreLens.Marking.PartWriting;
@@ -11,11 +12,20 @@ internal static class VoiceFinder
     // A written voice may have one note in so many doubled and still be one line.
     private const int MostDivided = 8;
 
+    /// <summary>The voices of a score, its parts in the order of the voices that they are.</summary>
+    public static IReadOnlyList<IReadOnlyList<LineNote>> Find(Score score, PartWritingStyle style, int count)
+    {
+        var notes = SonorityFinder.JoinTies(score.Notes);
+        return Find(notes, PartOrder.Of(score, notes), style, count);
+    }
+
     /// <summary>The voices of the harmonic notes; in chorale style as they are written where each written voice is one line but for a divided note or two.</summary>
     /// <param name="notes">Notes with joined ties, by onset.</param>
+    /// <param name="partOrder">The place of each part from the top.</param>
     /// <param name="style">The style of the exercise.</param>
     /// <param name="count">How many voices the exercise has.</param>
-    public static IReadOnlyList<IReadOnlyList<LineNote>> Find(IReadOnlyList<SoundingNote> notes, PartWritingStyle style, int count)
+    private static IReadOnlyList<LineNote>[] Find(
+        IReadOnlyList<SoundingNote> notes, IReadOnlyList<int> partOrder, PartWritingStyle style, int count)
     {
         if (notes.Count == 0) return [];
         var written = notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).Select(g => g.ToArray()).ToArray();
@@ -23,12 +33,12 @@ internal static class VoiceFinder
         count = Math.Min(count, Math.Max(most, written.Length));
         if (style == PartWritingStyle.Chorale && written.Length == count)
         {
-            var ordered = written.OrderBy(v => v[0].Part).ThenBy(v => v[0].Staff).ThenByDescending(v => v.Average(n => n.Pitch.Midi)).ToArray();
+            var ordered = written.OrderBy(v => partOrder[v[0].Part]).ThenBy(v => v[0].Staff).ThenByDescending(v => v.Average(n => n.Pitch.Midi)).ToArray();
             var lines = ordered.Select((v, place) => Undivided(v, isBass: place == count - 1)).ToArray();
             if (lines.Zip(ordered).All(l => l.Second.Length - l.First.Length <= l.Second.Length / MostDivided)) return Number(lines);
         }
 
-        var staves = notes.GroupBy(n => (n.Part, n.Staff)).OrderBy(g => g.Key).Select(g => g.ToArray()).ToArray();
+        var staves = notes.GroupBy(n => (Part: partOrder[n.Part], n.Staff)).OrderBy(g => g.Key).Select(g => g.ToArray()).ToArray();
         var sizes = staves.Select(MostAtOnce).ToArray();
         return style == PartWritingStyle.Chorale && sizes.Sum() == count
             ? Number(staves.Zip(sizes, Share).SelectMany(lines => lines))

@@ -17,7 +17,7 @@ internal sealed class VoicedProgression
     {
         Score = score;
         Options = options;
-        Voices = VoiceFinder.Find(SonorityFinder.JoinTies(score.Notes), options.Style, options.VoiceCount);
+        Voices = VoiceFinder.Find(score, options.Style, options.VoiceCount);
         Moments = FindMoments(sonorities, reading);
         Chords =
         [

@@ -1,5 +1,5 @@
-using System.Globalization;
 using ScoreLens.Marking.Assignments;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Pages;
 
 namespace ScoreLens.Marking.Results;
@@ -27,8 +27,8 @@ public static class ClassPage
             <dl class="facts">
             {CueBlocks.Fact("Handed in", $"{summary.Submissions}")}
             {CueBlocks.Fact("Marked", $"{summary.Marked}")}
-            {CueBlocks.Fact("Mean", $"{Number(summary.Mean)} of {Number(summary.OutOf)}")}
-            {CueBlocks.Fact("Median", Number(summary.Median))}
+            {CueBlocks.Fact("Mean", $"{Amounts.Number(summary.Mean)} of {Amounts.Number(summary.OutOf)}")}
+            {CueBlocks.Fact("Median", Amounts.Number(summary.Median))}
             </dl>
             </header>
             <section aria-labelledby="faults-title">
@@ -38,7 +38,9 @@ public static class ClassPage
             <section aria-labelledby="marks-title">
             <h2 id="marks-title">Submissions</h2>
             <div class="table-frame" role="region" aria-label="Table of submissions" tabindex="0"><table class="sortable"><caption class="unseen">Points of each submission</caption>
-            <thead><tr><th scope="col">Submission</th><th scope="col">Status</th><th scope="col" class="n">Total</th>{criteria.Select(c => Markup.Of($"<th scope=\"col\" class=\"n\">{Words(c.Name())}</th>"))}<th scope="col" class="n">Faults</th><th scope="col">Note</th></tr></thead>
+            <thead><tr><th scope="col">Submission</th><th scope="col">Status</th><th scope="col" class="n">Total</th>
+            {criteria.Select(c => Markup.Of($"<th scope=\"col\" class=\"n\">{CriterionWords.Name(c)}</th>"))}
+            <th scope="col" class="n">Faults</th><th scope="col">Note</th></tr></thead>
             <tbody>{submissions.Select(s => Row(s, criteria, feedbackOf(s)))}</tbody></table></div>
             </section>
             </main>
@@ -49,19 +51,19 @@ public static class ClassPage
     private static Markup Faults(ClassSummary summary) => Markup.Of($"""
         <p class="hint">The bars show in how many of the {summary.Marked} marked submissions a fault occurs.</p>
         <ul class="bars">{summary.Faults.Select(f => Markup.Of($"""
-            <li><span class="cue-name">{Words(f.Kind)}</span>
-            <svg width="100%" height="24" role="img" aria-label="{Words(f.Kind)}: in {f.Submissions} submissions, {f.Count} in all"><rect class="ground" x="0" y="4" width="100%" height="16"/><rect class="reached" x="0" y="4" width="{PageText.Along((double)f.Submissions / Math.Max(1, summary.Marked))}" height="16"/></svg>
+            <li><span class="cue-name">{RemarkWords.Kind(f.Kind)}</span>
+            <svg width="100%" height="24" role="img" aria-label="{RemarkWords.Kind(f.Kind)}: in {f.Submissions} submissions, {f.Count} in all"><rect class="ground" x="0" y="4" width="100%" height="16"/><rect class="reached" x="0" y="4" width="{PageText.Along((double)f.Submissions / Math.Max(1, summary.Marked))}" height="16"/></svg>
             <span class="n">{f.Submissions} ({f.Count}×)</span></li>
             """))}</ul>
         """);
 
+    // What was not marked is no 0.
+    private static string Points(MarkedSubmission submission, double points) => submission.IsMarked ? Amounts.Number(points) : "";
+
     private static Markup Row(MarkedSubmission submission, List<Criterion> criteria, string? feedback) => Markup.Of($"""
         <tr><th scope="row">{(feedback is null ? Markup.Text(submission.Name) : Markup.Of($"<a href=\"{feedback}\">{submission.Name}</a>"))}</th><td>{MarksTable.Name(submission.Status)}</td>
-        <td class="n"><b>{Number(submission.Total)}</b></td>{criteria.Select(c => Markup.Of($"<td class=\"n\">{Number(submission.Criteria.First(m => m.Criterion == c).Points)}</td>"))}
-        <td class="n">{submission.Remarks.Count(r => r.Severity == Severity.Fault)}</td><td>{submission.Message}</td></tr>
+        <td class="n"><b>{Points(submission, submission.Total)}</b></td>
+        {criteria.Select(c => Markup.Of($"<td class=\"n\">{Points(submission, submission.Criteria.First(m => m.Criterion == c).Points)}</td>"))}
+        <td class="n">{submission.Remarks.Count(r => r.Severity == Severity.Fault)}</td><td>{submission.Note}</td></tr>
         """);
-
-    private static string Words(string name) => name.Replace('-', ' ');
-
-    private static string Number(double points) => points.ToString("0.##", CultureInfo.InvariantCulture);
 }

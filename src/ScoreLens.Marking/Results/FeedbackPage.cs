@@ -1,4 +1,4 @@
-using System.Globalization;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Pages;
 
 namespace ScoreLens.Marking.Results;
@@ -64,8 +64,8 @@ public static class FeedbackPage
         <section aria-labelledby="points-title"><h2 id="points-title">Points</h2>
         <div class="table-frame" role="region" aria-label="Table of points" tabindex="0"><table><caption class="unseen">Points a criterion</caption>
         <thead><tr><th scope="col">Criterion</th><th scope="col" class="n">Reached</th><th scope="col" class="n">Possible</th><th scope="col"><span class="unseen">As a bar</span></th></tr></thead>
-        <tbody>{points.Select(p => Markup.Of($"<tr><th scope=\"row\">{p.Criterion}</th><td class=\"n\">{Number(p.Reached)}</td><td class=\"n\">{Number(p.Possible)}</td><td class=\"meter\"><svg width=\"100%\" height=\"16\" aria-hidden=\"true\" focusable=\"false\"><rect class=\"ground\" x=\"0\" y=\"3\" width=\"100%\" height=\"10\"/><rect class=\"reached\" x=\"0\" y=\"3\" width=\"{PageText.Along(p.Possible <= 0 ? 0 : Math.Clamp(p.Reached / p.Possible, 0, 1))}\" height=\"10\"/></svg></td></tr>"))}</tbody>
-        <tfoot><tr><th scope="row">Total</th><td class="n">{Number(points.Sum(p => p.Reached))}</td><td class="n">{Number(points.Sum(p => p.Possible))}</td><td></td></tr></tfoot></table></div></section>
+        <tbody>{points.Select(p => Markup.Of($"<tr><th scope=\"row\">{p.Criterion}</th><td class=\"n\">{Amounts.Number(p.Reached)}</td><td class=\"n\">{Amounts.Number(p.Possible)}</td><td class=\"meter\"><svg width=\"100%\" height=\"16\" aria-hidden=\"true\" focusable=\"false\"><rect class=\"ground\" x=\"0\" y=\"3\" width=\"100%\" height=\"10\"/><rect class=\"reached\" x=\"0\" y=\"3\" width=\"{PageText.Along(p.Possible <= 0 ? 0 : Math.Clamp(p.Reached / p.Possible, 0, 1))}\" height=\"10\"/></svg></td></tr>"))}</tbody>
+        <tfoot><tr><th scope="row">Total</th><td class="n">{Amounts.Number(points.Sum(p => p.Reached))}</td><td class="n">{Amounts.Number(points.Sum(p => p.Possible))}</td><td></td></tr></tfoot></table></div></section>
         """);
 
     private static Markup List((Remark Remark, int Number)[] remarks) => Markup.Of($"""
@@ -76,25 +76,25 @@ public static class FeedbackPage
         </section>
         """);
 
+    private static Markup Part(Remark part) => Markup.Of($"<li>{Amounts.Capital(part.Place)}: {part.Text}</li>");
+
     private static Markup Item(Remark remark, int number)
     {
         var fault = remark.Severity == Severity.Fault;
-        var place = Capital(remark.Place);
+        var place = Amounts.Capital(remark.Place);
         return Markup.Of($"""
             <li class="remark {(fault ? "fault" : "notice")}" id="remark-{number}" tabindex="-1">
             <p class="remark-head"><span class="remark-number" aria-hidden="true">{number}</span>
             {(remark.IsOfWhole
                 ? Markup.Of($"<span>{place}</span>")
                 : Markup.Of($"<button type=\"button\" class=\"go\" data-remark=\"{number}\" data-time=\"{PageData.Time(remark.Onset):0.#####}\">{place}</button>"))}
-            <span class="remark-kind">{remark.Kind.Replace('-', ' ')}{(remark.Voices.Count == 0 ? "" : " · " + string.Join(", ", remark.Voices))}</span>
-            {Markup.When(remark.Points > 0, $"<span class=\"points\">−{Number(remark.Points)}</span>")}</p>
+            <span class="remark-kind">{RemarkWords.Kind(remark.Kind)}{(remark.Voices.Count == 0 ? "" : " · " + string.Join(", ", remark.Voices))}</span>
+            {Markup.When(remark.Points > 0, $"<span class=\"points\">−{Amounts.Number(remark.Points)}</span>")}</p>
             <p>{remark.Text}</p>
             {Markup.When(remark.Advice.Length > 0, $"<p class=\"advice\">{remark.Advice}</p>")}
+            {Markup.When(remark.Parts.Count > 0, $"<p>From the same mistake:</p><ul class=\"parts\">{remark.Parts.Select(Part)}</ul>")}
+            {Markup.When(remark.TeacherComment.Length > 0, $"<p class=\"teacher\">The teacher: {remark.TeacherComment}</p>")}
             </li>
             """);
     }
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
-
-    private static string Number(double points) => points.ToString("0.##", CultureInfo.InvariantCulture);
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using ScoreLens.Marking.Wording;
 using ScoreLens.Output.Annotation;
 
 namespace ScoreLens.Marking.Results;
@@ -35,8 +36,8 @@ public static class MarkedScore
         {
             var remark = submission.Remarks[i];
             var colour = remark.Severity == Severity.Fault ? FaultColour : NoticeColour;
-            labels.Add(LabelOf(remark, i + 1, analysis, lowest) with { Colour = colour });
-            foreach (var note in remark.Notes)
+            labels.AddRange(remark.Parts.Prepend(remark).Select(r => LabelOf(r, i + 1, analysis, lowest) with { Colour = colour }));
+            foreach (var note in remark.Parts.Prepend(remark).SelectMany(r => r.Notes))
                 if (remark.Severity == Severity.Fault || !colours.ContainsKey(note)) colours[note] = colour;
         }
 
@@ -47,24 +48,9 @@ public static class MarkedScore
     {
         var count = number.ToString(CultureInfo.InvariantCulture);
         if (remark is { Criterion: Criterion.Labels, IsOfWhole: false })
-            return new LyricLabel(lowest.Part, lowest.Staff, remark.Onset, $"{count}: {Brief(remark)}");
+            return new LyricLabel(lowest.Part, lowest.Staff, remark.Onset, $"{count}: {RemarkWords.Brief(remark.Kind)}");
         var highest = remark.Notes.Count == 0 ? (Part: 0, Staff: 1) : remark.Notes.Select(n => (n.Part, n.Staff)).Min();
         var onset = remark.IsOfWhole ? analysis.Score.Measures[0].Start : remark.Onset;
-        return new WordsLabel(highest.Part, highest.Staff, onset, $"{count}: {Brief(remark)}", IsAbove: true);
+        return new WordsLabel(highest.Part, highest.Staff, onset, $"{count}: {RemarkWords.Brief(remark.Kind)}", IsAbove: true);
     }
-
-    // A score has room for the trade's name; the sentence stands in the feedback under the same number.
-    private static string Brief(Remark remark) => remark.Severity == Severity.Notice && remark.Kind.StartsWith("accepted", StringComparison.Ordinal)
-        ? "accepted"
-        : remark.Kind switch
-        {
-            "wrong-key" => "key?",
-            "wrong-degree" => "degree?",
-            "wrong-quality" => "quality?",
-            "wrong-inversion" => "inversion?",
-            "label-missing" => "label?",
-            "label-extra" => "no change",
-            "label-unreadable" => "unreadable",
-            var kind => kind.Replace('-', ' '),
-        };
 }

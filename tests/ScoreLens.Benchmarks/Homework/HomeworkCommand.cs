@@ -37,7 +37,7 @@ internal static class HomeworkCommand
             var submission = marked[row["submission"]];
             var hit = row["measure"].Length == 0
                 ? !submission.IsMarked
-                : submission.Remarks.Any(r => r.Kind == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
+                : submission.Remarks.SelectMany(r => r.Parts.Prepend(r)).Any(r => r.Kind.Name() == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
             if (hit) found++;
             else Console.WriteLine($"not found: {string.Join(' ', row.Values)}");
         }

@@ -40,8 +40,8 @@ internal static class PartWritingCommand
             works++;
             chords += reading.Chords.Count;
             voices += work.Score.Notes.Select(n => (n.Part, n.Staff, n.Voice)).Distinct().Count();
-            foreach (var (rule, hits) in counts) hits.Add(remarks.Count(r => r.Kind == rule));
-            foreach (var remark in remarks.Where(r => r.Kind == list))
+            foreach (var (rule, hits) in counts) hits.Add(remarks.Count(r => r.Kind.Name() == rule));
+            foreach (var remark in remarks.Where(r => r.Kind.Name() == list))
             {
                 string[] said = [Line(work.Name, remark), .. context ? VoiceTable.Rows(work.Score, sonorities, reading, remark.Onset) : []];
                 listed.Add(said);

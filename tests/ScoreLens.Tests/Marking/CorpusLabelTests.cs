@@ -81,7 +81,7 @@ public sealed class CorpusLabelTests
             Assert.All(found, m =>
             {
                 Assert.True(m.Lost > 0);
-                Assert.StartsWith("wrong-", m.Remark!.Kind, StringComparison.Ordinal);
+                Assert.StartsWith("wrong-", m.Remark!.Kind.Name(), StringComparison.Ordinal);
                 Assert.Contains(changed[m.Onset], m.Remark.Text, StringComparison.Ordinal);
             });
         }

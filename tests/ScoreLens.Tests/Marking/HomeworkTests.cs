@@ -6,6 +6,7 @@ using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Marking.Results;
+using ScoreLens.Theory;
 using Xunit;
 
 namespace ScoreLens.Tests.Marking;
@@ -26,7 +27,7 @@ public sealed class HomeworkTests
 
         Assert.Equal(30, marked.Count);
         foreach (var row in Planted.Where(r => r["measure"].Length > 0))
-            Assert.Contains(marked[row["submission"]].Remarks, r => r.Kind == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
+            Assert.Contains(marked[row["submission"]].Remarks.SelectMany(r => r.Parts.Prepend(r)), r => r.Kind.Name() == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
         foreach (var clean in marked.Keys.Except(Planted.Select(r => r["submission"]))) Assert.Equal(100, marked[clean].Total);
         foreach (var submission in marked.Values.Where(s => s.IsMarked))
         {
@@ -47,11 +48,12 @@ public sealed class HomeworkTests
             var status = CommandLine.Run(["mark", Path.Combine(Folder, "class"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder], output, error);
 
             Assert.Equal(3, status);
-            var rows = CsvFile.Load(Path.Combine(folder, "marks.csv"), "submission", "status");
+            var rows = CsvFile.Load(Path.Combine(folder, "marks.csv"), "submission", "status", "reason", "total", "labels");
             Assert.Equal(30, rows.Count);
             Assert.Equal(
                 new Dictionary<string, string> { ["nils"] = "empty", ["rosa"] = "unreadable", ["vera"] = "wrong-file", ["yusuf"] = "wrong-piece" },
-                rows.Where(r => r["status"] != "marked").ToDictionary(r => r["submission"], r => r["status"]));
+                rows.Where(r => r["status"] != "marked").ToDictionary(r => r["submission"], r => r["reason"]));
+            Assert.All(rows.Where(r => r["status"] != "marked"), r => Assert.Equal(("look", "", ""), (r["status"], r["total"], r["labels"])));
             Assert.Equal(26, Directory.GetFiles(folder, "*.marked.musicxml").Length);
             Assert.Equal(26, Directory.GetFiles(folder, "*.feedback.html").Length);
             Assert.True(File.Exists(Path.Combine(folder, "class.html")));
@@ -150,7 +152,7 @@ public sealed class HomeworkTests
             var name = Path.GetFileNameWithoutExtension(file);
             var (open, secret) = (new Marker(shown).MarkFile(name, file), new Marker(hidden).MarkFile(name, file));
             Assert.Equal(open.Total, secret.Total);
-            Assert.Equal(open.Remarks.Select(r => (r.Kind, r.Onset, r.Points)), secret.Remarks.Select(r => (r.Kind, r.Onset, r.Points)));
+            Assert.Equal(open.Remarks.Select(r => (r.Kind.Name(), r.Onset, r.Points)), secret.Remarks.Select(r => (r.Kind.Name(), r.Onset, r.Points)));
             foreach (var (mark, remark) in secret.Labels?.Marks.Where(m => m.Remark is not null).Select(m => (m, m.Remark!)) ?? [])
             {
                 // The answer, without its key, must not be a word of the remark, unless the student wrote it.
@@ -162,6 +164,29 @@ public sealed class HomeworkTests
         }
 
         Assert.True(pages > 20);
+    }
+
+    [Fact]
+    public void What_a_remark_on_a_label_says_to_sound_does_sound()
+    {
+        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with { ComparesWith = LabelSource.Notes };
+        var marker = new Marker(assignment);
+        var statements = 0;
+        foreach (var file in Directory.GetFiles(Path.Combine(Folder, "class"), "*.musicxml"))
+        {
+            var submission = marker.MarkFile(Path.GetFileNameWithoutExtension(file), file);
+            foreach (var remark in submission.Remarks.Where(r => r.Advice.StartsWith("The chord is made of ", StringComparison.Ordinal)))
+            {
+                statements++;
+                var chord = submission.Analysis!.Reading.Chords.Last(c => c.Onset <= remark.Onset);
+                var sounding = submission.Analysis.Sonorities.Where(s => s.Onset < chord.End && s.End > chord.Onset)
+                    .SelectMany(s => s.Notes).Select(n => n.Pitch.Tone.PitchClass).ToHashSet();
+                var named = remark.Advice["The chord is made of ".Length..].Split(':')[0].Split(' ');
+                Assert.All(named, n => Assert.Contains(Tone.Parse(n.Replace('♯', '#').Replace('♭', 'b')).PitchClass, sounding));
+            }
+        }
+
+        Assert.True(statements > 5, $"only {statements} statements");
     }
 
     [Fact]
@@ -187,12 +212,12 @@ public sealed class HomeworkTests
     {
         var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with
         {
-            Overrules = [new Overrule("anton", "parallel-fifths", null, null, 0, "I let this pass.")],
+            Overrules = [new Overrule("anton", RemarkKind.ParallelFifths, null, null, 0, "I let this pass.")],
         };
 
         var submission = new Marker(assignment).MarkFile("anton", Path.Combine(Folder, "class", "anton.musicxml"));
 
         Assert.Equal(100, submission.Total);
-        Assert.Contains(submission.Remarks, r => r.Text.EndsWith("(The teacher: I let this pass.)", StringComparison.Ordinal));
+        Assert.Contains(submission.Remarks, r => r.TeacherComment == "I let this pass.");
     }
 }

@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.Xml.Linq;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
@@ -104,7 +105,7 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
                 var remarks = PartWritingCheck.Run(score, SonorityFinder.Find(score), analysis.Reading, PartWritingOptions.Default);
                 faults.AddRange(remarks
                     .Where(r => r.Onset >= alternative.Rewriting.Start && r.Onset <= alternative.Rewriting.End && r.Voices.Any(v => v is "alto" or "tenor"))
-                    .Where(r => r.Kind.StartsWith("parallel-", StringComparison.Ordinal) || r.Kind == "doubled-leading-tone")
+                    .Where(r => r.Kind.Name().StartsWith("parallel-", StringComparison.Ordinal) || r.Kind.Name() == "doubled-leading-tone")
                     .Select(r => $"{name} {alternative.Rewriting.Start} {alternative.Numeral}: {r.Text}"));
             }
         }

@@ -1,3 +1,5 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>Parallel perfect intervals between chord notes, with nothing but a note foreign to the chord between them.</summary>
@@ -9,17 +11,11 @@ public abstract class AroundNonChordNote : PartWritingRule
     /// <inheritdoc/>
     public override double Weight => 0.5;
 
-    private protected abstract string Interval { get; }
-
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from found in PairMotion.AroundNonChordNotes(progression)
         let m = found.Motion
-        where m.IsSimilar && !found.IsAnticipated && IsKept(found) && !Motions.IsOneToneMoved(m)
-        select At(
-            m.Onset,
-            $"Only a non-chord note stands between {Interval} of {Say.Voices(progression, m.UpperTo, m.LowerTo).ToLowerInvariant()}: {m.Words}.",
-            "A non-chord note does not mend them: lead the chord notes themselves another way.",
-            m.Notes);
+        where m.IsSimilar && !found.IsAnticipated && IsKept(found) && !Motions.KeepsItsTones(m)
+        select At(m.Onset, new MotionFacts(m), m.Notes);
 
     private protected abstract bool IsKept(MotionAround found);
 }
@@ -28,15 +24,13 @@ public abstract class AroundNonChordNote : PartWritingRule
 public sealed class FifthsAroundNonChordNote : AroundNonChordNote
 {
     /// <inheritdoc/>
-    public override string Name => "fifths-around-non-chord-note";
+    public override RemarkKind Kind => RemarkKind.FifthsAroundNonChordNote;
 
     /// <inheritdoc/>
     public override string Sentence => "A passing or neighbouring note between two fifths does not hide that they are parallel.";
 
     /// <inheritdoc/>
     public override string Exceptions => "A suspension or an anticipation between the fifths; another chord note between; inside one harmony; the step from one phrase to the next.";
-
-    private protected override string Interval => "parallel fifths";
 
     private protected override bool IsKept(MotionAround found) =>
         found is { IsStruckBetween: true, IsOneHarmony: false } && found.Motion.First.IsFifth && found.Motion.Second.IsFifth;
@@ -46,15 +40,13 @@ public sealed class FifthsAroundNonChordNote : AroundNonChordNote
 public sealed class OctavesAroundNonChordNote : AroundNonChordNote
 {
     /// <inheritdoc/>
-    public override string Name => "octaves-around-non-chord-note";
+    public override RemarkKind Kind => RemarkKind.OctavesAroundNonChordNote;
 
     /// <inheritdoc/>
     public override string Sentence => "A non-chord note between two octaves, a suspension too, does not hide that they are parallel.";
 
     /// <inheritdoc/>
     public override string Exceptions => "An anticipation or another chord note between; the step from one phrase to the next.";
-
-    private protected override string Interval => "parallel octaves";
 
     private protected override bool IsKept(MotionAround found) => found.Motion.First.IsOctave && found.Motion.Second.IsOctave;
 }

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting.Rules;
@@ -9,7 +10,7 @@ public sealed class AugmentedSixthNotOutward : PartWritingRule
     private const int AugmentedSixth = 10;
 
     /// <inheritdoc/>
-    public override string Name => "augmented-sixth-not-outward";
+    public override RemarkKind Kind => RemarkKind.AugmentedSixthNotOutward;
 
     /// <inheritdoc/>
     public override string Sentence => "The augmented sixth opens outward: the flat sixth falls and the raised fourth rises, both to the fifth degree.";
@@ -37,12 +38,7 @@ public sealed class AugmentedSixthNotOutward : PartWritingRule
                     if (Resolutions.Next(progression, note) is not { } goal || goal == note) continue;
                     var motion = Interval.Between(note.Pitch, goal.Pitch);
                     if (motion == new Interval(steps, steps) || (steps == 1 && motion is { Steps: 0, Semitones: -1 })) continue;
-                    var target = flat + 5;
-                    yield return At(
-                        goal.Onset,
-                        $"{Say.Tone(note)} of the augmented sixth, in the {progression.Name(voice)}, goes to {Say.Tone(goal)} instead of {(steps < 0 ? "falling" : "rising")} to {target.ToDisplayString()}.",
-                        $"Open the augmented sixth outward: {Say.Tone(note)} moves by semitone {(steps < 0 ? "down" : "up")} to {target.ToDisplayString()}.",
-                        note, goal);
+                    yield return At(goal.Onset, new TendencyFacts(note, goal, flat + 5), note, goal);
                 }
             }
         }

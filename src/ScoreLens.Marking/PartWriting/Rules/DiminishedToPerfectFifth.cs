@@ -1,10 +1,12 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A diminished fifth that moves to a perfect one with the bass.</summary>
 public sealed class DiminishedToPerfectFifth : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "diminished-to-perfect-fifth";
+    public override RemarkKind Kind => RemarkKind.DiminishedToPerfectFifth;
 
     /// <inheritdoc/>
     public override string Sentence => "A diminished fifth above the bass closes to a third; it does not move to a perfect fifth in the same direction.";
@@ -24,9 +26,5 @@ public sealed class DiminishedToPerfectFifth : PartWritingRule
             && progression.MomentAt(m.Onset) is { } here && progression.Moments[here.Index - 1] is var before
             && progression.IsChordNote(m.UpperFrom, before) && progression.IsChordNote(m.LowerFrom, before)
             && progression.IsChordNote(m.UpperTo, here) && progression.IsChordNote(m.LowerTo, here)
-        select At(
-            m.Onset,
-            $"{Say.Voices(progression, m.UpperTo, m.LowerTo)} move from a diminished to a perfect fifth: {m.Words}.",
-            $"Resolve the diminished fifth inward: {Say.Tone(m.UpperFrom)} falls by step while {Say.Tone(m.LowerFrom)} rises.",
-            m.Notes);
+        select At(m.Onset, new MotionFacts(m), m.Notes);
 }

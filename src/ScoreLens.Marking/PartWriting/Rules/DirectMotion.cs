@@ -1,3 +1,5 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>Outer voices that reach a perfect interval in the same direction, the soprano by leap.</summary>
@@ -14,17 +16,11 @@ public abstract class DirectMotion : PartWritingRule
     /// <inheritdoc/>
     public override double Weight => 0.5;
 
-    private protected abstract string Interval { get; }
-
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from m in PairMotion.Of(progression)
         where m.UpperTo.Voice == 0 && m.LowerTo.Voice == progression.Bass
             && m.IsSimilar && Reaches(m) && !IsAllowed(progression, m)
-        select At(
-            m.Onset,
-            $"Soprano and bass reach {Interval} in the same direction with a leap in the soprano: {m.Words}.",
-            "Let the soprano move by step, or move the outer voices in opposite directions.",
-            m.Notes);
+        select At(m.Onset, new MotionFacts(m), m.Notes);
 
     private protected abstract bool Reaches(PairMotion motion);
 
@@ -52,12 +48,10 @@ public abstract class DirectMotion : PartWritingRule
 public sealed class DirectFifths : DirectMotion
 {
     /// <inheritdoc/>
-    public override string Name => "direct-fifths";
+    public override RemarkKind Kind => RemarkKind.DirectFifths;
 
     /// <inheritdoc/>
     public override string Sentence => "Soprano and bass do not reach a perfect fifth in the same direction when the soprano leaps.";
-
-    private protected override string Interval => "a fifth";
 
     private protected override bool Reaches(PairMotion motion) => motion.Second.IsFifth && !motion.First.IsFifth;
 }
@@ -66,12 +60,10 @@ public sealed class DirectFifths : DirectMotion
 public sealed class DirectOctaves : DirectMotion
 {
     /// <inheritdoc/>
-    public override string Name => "direct-octaves";
+    public override RemarkKind Kind => RemarkKind.DirectOctaves;
 
     /// <inheritdoc/>
     public override string Sentence => "Soprano and bass do not reach an octave in the same direction when the soprano leaps.";
-
-    private protected override string Interval => "an octave";
 
     private protected override bool Reaches(PairMotion motion) => motion.Second.IsOctave && !motion.First.IsOctave;
 }

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting.Rules;
@@ -5,14 +6,14 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 /// <summary>A note that wants to move, in two voices at once.</summary>
 public abstract class DoubledTone : PartWritingRule
 {
-    private protected abstract string What { get; }
-
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression)
     {
         LineNote[] said = [];
         foreach (var chord in progression.Chords)
         {
             if (ToneOf(chord) is not { } tone) continue;
+            // Of viio the third is doubled, of other dominants the root.
+            var instead = chord.Numeral is { Degree: 7 } ? 1 : 0;
             foreach (var moment in chord.Moments)
             {
                 var doubled = moment.Notes.OfType<LineNote>().Where(n => n.Pitch.Tone == tone && !Resolutions.IsPassing(progression, n)).ToArray();
@@ -20,27 +21,20 @@ public abstract class DoubledTone : PartWritingRule
                 // The same notes held on into the next chord are one fault.
                 if (doubled.All(said.Contains)) break;
                 said = doubled;
-                yield return At(
-                    moment.Onset,
-                    $"{Say.Voices(progression, doubled)} both have the {What} {tone.ToDisplayString()}.",
-                    $"Keep it in one voice and double {Instead(chord)}.",
-                    doubled);
+                yield return At(moment.Onset, new DoubledFacts(tone, chord.Tones[instead], instead), doubled);
                 break;
             }
         }
     }
 
     private protected abstract Tone? ToneOf(VoicedChord chord);
-
-    private static string Instead(VoicedChord chord) =>
-        chord.Numeral is { Degree: 7 } ? $"the third, {chord.Tones[1].ToDisplayString()}" : $"the root, {chord.Tones[0].ToDisplayString()}";
 }
 
 /// <summary>The leading tone in two voices.</summary>
 public sealed class DoubledLeadingTone : DoubledTone
 {
     /// <inheritdoc/>
-    public override string Name => "doubled-leading-tone";
+    public override RemarkKind Kind => RemarkKind.DoubledLeadingTone;
 
     /// <inheritdoc/>
     public override string Sentence => "The leading tone is not doubled: both voices would have to rise to the tonic.";
@@ -51,8 +45,6 @@ public sealed class DoubledLeadingTone : DoubledTone
     /// <inheritdoc/>
     public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 6; Kostka and Payne, ch. 5 (from memory).";
 
-    private protected override string What => "leading tone";
-
     private protected override Tone? ToneOf(VoicedChord chord) => chord.IsDominant && chord.Has(chord.LeadingTone) ? chord.LeadingTone : null;
 }
 
@@ -60,7 +52,7 @@ public sealed class DoubledLeadingTone : DoubledTone
 public sealed class DoubledSeventh : DoubledTone
 {
     /// <inheritdoc/>
-    public override string Name => "doubled-seventh";
+    public override RemarkKind Kind => RemarkKind.DoubledSeventh;
 
     /// <inheritdoc/>
     public override string Sentence => "The seventh of a chord is not doubled: both voices would have to fall together.";
@@ -70,8 +62,6 @@ public sealed class DoubledSeventh : DoubledTone
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 12; Piston, Harmony (from memory).";
-
-    private protected override string What => "seventh";
 
     private protected override Tone? ToneOf(VoicedChord chord) => chord.Seventh;
 }

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting.Rules;
@@ -6,7 +7,7 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 public sealed class Doubling : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "doubling";
+    public override RemarkKind Kind => RemarkKind.Doubling;
 
     /// <inheritdoc/>
     public override string Sentence =>
@@ -32,41 +33,37 @@ public sealed class Doubling : PartWritingRule
             var moment = chord.Moments[0];
             var notes = moment.Notes.OfType<LineNote>().ToArray();
             if (notes.Length < 4 || notes.Any(n => !progression.IsChordNote(n, moment))) continue;
-            if (Wrong(progression, chord, numeral, notes) is not var (what, tone, advice)) continue;
-            var doubled = notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(tone)).ToArray();
-            yield return At(moment.Onset, $"{Say.Voices(progression, doubled)} double {what}, {tone.ToDisplayString()}.", advice, doubled);
+            if (Wrong(progression, chord, numeral, notes) is not { } facts) continue;
+            yield return At(moment.Onset, facts, notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(facts.Tone)));
         }
     }
 
-    private static (string What, Tone Tone, string Advice)? Wrong(VoicedProgression progression, VoicedChord chord, Numeral numeral, LineNote[] notes)
+    private static DoublingFacts? Wrong(VoicedProgression progression, VoicedChord chord, Numeral numeral, LineNote[] notes)
     {
         int Count(Tone tone) => notes.Count(n => n.Pitch.Tone.IsEnharmonicWith(tone));
         var tones = chord.Tones;
         if (numeral.Kind == NumeralKind.AugmentedSixth)
         {
-            var one = $"Keep it in one voice and double {tones[1].ToDisplayString()}.";
-            return Count(tones[0]) > 1 ? ("the flat sixth of the augmented sixth", tones[0], one)
-                : Count(tones[^1]) > 1 ? ("the raised fourth of the augmented sixth", tones[^1], one)
+            return Count(tones[0]) > 1 ? new(DoubledMember.FlatSixth, tones[0], tones[1])
+                : Count(tones[^1]) > 1 ? new(DoubledMember.RaisedFourth, tones[^1], tones[1])
                 : null;
         }
 
         if (!chord.IsTriad) return null;
-        if (Count(tones[2]) > 2 && numeral.Inversion != 2) return ("the fifth three times", tones[2], $"Take the root {tones[0].ToDisplayString()} or the third in one of the voices.");
-        if (Count(tones[1]) > 2) return ("the third three times", tones[1], $"Take the root {tones[0].ToDisplayString()} in one of the voices.");
+        if (Count(tones[2]) > 2 && numeral.Inversion != 2) return new(DoubledMember.FifthThreeTimes, tones[2], tones[0]);
+        if (Count(tones[1]) > 2) return new(DoubledMember.ThirdThreeTimes, tones[1], tones[0]);
         if (numeral.Inversion == 2 && Count(tones[2]) < 2 && notes.Length == 4)
         {
             var doubled = Count(tones[0]) > 1 ? 0 : 1;
             if (notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(tones[doubled])).Any(n => IsByStep(progression, n))) return null;
-            return ($"the {(doubled == 0 ? "root" : "third")} of a six-four", tones[doubled], $"Double the bass, {tones[2].ToDisplayString()}.");
+            return new(doubled == 0 ? DoubledMember.RootOfSixFour : DoubledMember.ThirdOfSixFour, tones[doubled], tones[2]);
         }
 
         if (numeral.Inversion != 0 || numeral.Quality != ChordQuality.Major || Count(tones[1]) < 2) return null;
         if (numeral.Degree == 6) return null;
         var thirds = notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(tones[1])).ToArray();
         if (chord.IsDominant && tones[1] == chord.LeadingTone) return null;
-        return thirds.All(n => IsByStep(progression, n))
-            ? null
-            : ("the third of a major triad", tones[1], $"Double the root, {tones[0].ToDisplayString()}.");
+        return thirds.All(n => IsByStep(progression, n)) ? null : new(DoubledMember.ThirdOfMajorTriad, tones[1], tones[0]);
     }
 
     private static bool IsByStep(VoicedProgression progression, LineNote note) =>

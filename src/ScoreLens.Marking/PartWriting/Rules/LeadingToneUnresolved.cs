@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting.Rules;
@@ -6,7 +7,7 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 public sealed class LeadingToneUnresolved : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "leading-tone-unresolved";
+    public override RemarkKind Kind => RemarkKind.LeadingToneUnresolved;
 
     /// <inheritdoc/>
     public override string Sentence => "The leading tone rises by step to the tonic when V or viio goes to I or vi.";
@@ -39,21 +40,9 @@ public sealed class LeadingToneUnresolved : PartWritingRule
                 where goal is not null
                 select (Voice: voice, Note: note, Goal: goal)).ToArray();
             if (left.Length > 1 && Array.Exists(left, l => Interval.Between(l.Note.Pitch, l.Goal.Pitch) is { Steps: 1, Semitones: 1 })) continue;
-            foreach (var (voice, note, goal) in left.Where(l => !IsResolved(progression, chord, next, l.Note, l.Goal, isDeceptive)))
-            {
-                yield return At(
-                    goal.Onset,
-                    $"The leading tone {Say.Tone(note)} in the {progression.Name(voice)} goes {Motion(note, goal)} instead of rising to {chord.Context.Tonic.ToDisplayString()}.",
-                    $"Lead {Say.Tone(note)} up by step to {chord.Context.Tonic.ToDisplayString()}.",
-                    note, goal);
-            }
+            foreach (var (_, note, goal) in left.Where(l => !IsResolved(progression, chord, next, l.Note, l.Goal, isDeceptive)))
+                yield return At(goal.Onset, new TendencyFacts(note, goal, chord.Context.Tonic), note, goal);
         }
-    }
-
-    private static string Motion(LineNote note, LineNote goal)
-    {
-        var interval = Interval.Between(note.Pitch, goal.Pitch);
-        return interval.Direction == 0 ? "nowhere" : $"{Say.Direction(interval)} a {interval} to {Say.Tone(goal)}";
     }
 
     private static bool IsResolved(

@@ -1,10 +1,12 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>An augmented second in one voice.</summary>
 public sealed class MelodicAugmentedSecond : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "melodic-augmented-second";
+    public override RemarkKind Kind => RemarkKind.MelodicAugmentedSecond;
 
     /// <inheritdoc/>
     public override string Sentence => "No voice moves by an augmented second.";
@@ -18,9 +20,5 @@ public sealed class MelodicAugmentedSecond : PartWritingRule
     internal override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from step in MelodicSteps.Of(progression)
         where step.Interval.Size is { Steps: 1, Semitones: 3 } && !step.IsInOneChord
-        select At(
-            step.To.Onset,
-            $"The {progression.Name(step.To.Voice)} moves {Say.Direction(step.Interval)} an augmented second, {Say.Tone(step.From)} to {Say.Tone(step.To)}.",
-            "Approach the raised note from below or by a smaller step, or give the two notes to different voices.",
-            step.From, step.To);
+        select At(step.To.Onset, new StepFacts(step.From, step.To), step.From, step.To);
 }

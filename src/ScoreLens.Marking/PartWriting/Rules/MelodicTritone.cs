@@ -1,10 +1,12 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>An augmented fourth in one voice, or a diminished fifth that does not turn back.</summary>
 public sealed class MelodicTritone : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "melodic-tritone";
+    public override RemarkKind Kind => RemarkKind.MelodicTritone;
 
     /// <inheritdoc/>
     public override string Sentence => "No voice leaps an augmented fourth; a diminished fifth must turn back by step.";
@@ -22,12 +24,5 @@ public sealed class MelodicTritone : PartWritingRule
         from step in MelodicSteps.Of(progression)
         where !step.IsInOneChord
             && (step.Interval.Size is { Steps: 3, Semitones: 6 } || (step.Interval.Size is { Steps: 4, Semitones: 6 } && !step.TurnsBackByStep && !step.TurnsBackWithTheHarmony))
-        select At(
-            step.To.Onset,
-            $"The {progression.Name(step.To.Voice)} leaps {Say.Direction(step.Interval)} {(step.Interval.Size.Steps == 3 ? "an augmented fourth" : "a diminished fifth")}, {Say.Tone(step.From)} to {Say.Tone(step.To)}"
-                + (step.Interval.Size.Steps == 3 ? "." : ", and does not turn back by step."),
-            step.Interval.Size.Steps == 3
-                ? "Leap a diminished fifth the other way and turn back by step, or fill the fourth with steps."
-                : "After the leap move one step back the other way.",
-            step.From, step.To);
+        select At(step.To.Onset, new StepFacts(step.From, step.To), step.From, step.To);
 }

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting.Rules;
@@ -6,7 +7,7 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 public sealed class MissingThird : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "missing-third";
+    public override RemarkKind Kind => RemarkKind.MissingThird;
 
     /// <inheritdoc/>
     public override string Sentence => "Every chord has its third: without it major and minor cannot be told apart.";
@@ -33,11 +34,7 @@ public sealed class MissingThird : PartWritingRule
             said = chord;
             // V without a third and the V7 that grows out of it are one fault.
             if (isOneHarmony) continue;
-            yield return At(
-                first.Onset,
-                $"The chord {numeral.ToDisplayString()} has no third, {third.ToDisplayString()}.",
-                $"Give {third.ToDisplayString()} to one of the upper voices.",
-                first.Notes.OfType<LineNote>());
+            yield return At(first.Onset, new MissingToneFacts(numeral, third), first.Notes.OfType<LineNote>());
         }
     }
 

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting.Rules;
@@ -6,7 +7,7 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 public sealed class NeapolitanSecondNotFalling : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "neapolitan-second-not-falling";
+    public override RemarkKind Kind => RemarkKind.NeapolitanSecondNotFalling;
 
     /// <inheritdoc/>
     public override string Sentence => "The flat second degree of the Neapolitan falls, to the leading tone or by way of the tonic.";
@@ -33,12 +34,7 @@ public sealed class NeapolitanSecondNotFalling : PartWritingRule
                 if (Resolutions.Next(progression, note) is not { } goal) continue;
                 var motion = Interval.Between(note.Pitch, goal.Pitch);
                 if (motion.Direction < 0 && motion.Steps is -1 or -2) continue;
-                var tonic = chord.Context.Tonic.ToDisplayString();
-                yield return At(
-                    goal.Onset,
-                    $"{Say.Tone(note)} of the Neapolitan, in the {progression.Name(voice)}, goes {Say.Direction(motion)} to {Say.Tone(goal)} instead of falling.",
-                    $"Lead {Say.Tone(note)} down to {chord.LeadingTone.ToDisplayString()}, or by step to {tonic} first.",
-                    note, goal);
+                yield return At(goal.Onset, new TendencyFacts(note, goal, chord.LeadingTone, chord.Context.Tonic), note, goal);
             }
         }
     }

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting.Rules;
@@ -6,7 +7,7 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 public sealed class SeventhUnresolved : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "seventh-unresolved";
+    public override RemarkKind Kind => RemarkKind.SeventhUnresolved;
 
     /// <inheritdoc/>
     public override string Sentence => "The seventh of a chord falls by step when the chord changes.";
@@ -36,15 +37,8 @@ public sealed class SeventhUnresolved : PartWritingRule
                 select (Voice: voice, Note: note, Goal: goal)).ToArray();
             // Where two voices have it, one that falls is enough: the other must not fall with it.
             if (left.Length > 1 && Array.Exists(left, l => FallsByStep(progression, l.Note, l.Goal))) continue;
-            foreach (var (voice, note, goal) in left.Where(l => !IsResolved(progression, chord, next, l.Note, l.Goal)))
-            {
-                var motion = Interval.Between(note.Pitch, goal.Pitch);
-                yield return At(
-                    goal.Onset,
-                    $"The seventh {Say.Tone(note)} in the {progression.Name(voice)} goes {Say.Direction(motion)} a {motion} to {Say.Tone(goal)}.",
-                    $"Lead {Say.Tone(note)} down by step.",
-                    note, goal);
-            }
+            foreach (var (_, note, goal) in left.Where(l => !IsResolved(progression, chord, next, l.Note, l.Goal)))
+                yield return At(goal.Onset, new TendencyFacts(note, goal), note, goal);
         }
     }
 

@@ -1,3 +1,4 @@
+using ScoreLens.Marking.Facts;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -7,7 +8,7 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 public sealed class SixFourOutOfPlace : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "six-four-out-of-place";
+    public override RemarkKind Kind => RemarkKind.SixFourOutOfPlace;
 
     /// <inheritdoc/>
     public override string Sentence =>
@@ -32,15 +33,8 @@ public sealed class SixFourOutOfPlace : PartWritingRule
             var isCadential = IsBeforeDominant(progression, chord, next);
             if (isCadential && (next!.Numeral!.Inversion == 3 || StrengthOf(progression, chord) >= StrengthOf(progression, next))) continue;
             if (IsPassingOrPedal(progression, before, bass, next, isCadential)) continue;
-            yield return At(
-                chord.Moments[0].Onset,
-                isCadential
-                    ? $"The cadential six-four {numeral.ToDisplayString()} stands on a weaker beat than the V that it delays."
-                    : $"The six-four chord {numeral.ToDisplayString()} over {Say.Tone(bass)} is neither cadential nor passing, pedal nor arpeggiated.",
-                isCadential
-                    ? "Put the six-four on the stronger beat and V after it, or go to V at once."
-                    : $"Take {(numeral.Degree == 1 ? "V after it over the same bass" : "root position or a six-three")}, or lead the bass into and out of it by step.",
-                chord.Moments[0].Notes.OfType<LineNote>());
+            var fault = isCadential ? SixFourFault.WeakBeat : SixFourFault.NoneOfTheUsual;
+            yield return At(chord.Moments[0].Onset, new SixFourFacts(numeral, bass.Pitch.Tone, fault), chord.Moments[0].Notes.OfType<LineNote>());
         }
     }
 

@@ -1,3 +1,5 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>Upper voices more than an octave apart, or hands that cannot reach.</summary>
@@ -6,7 +8,7 @@ public sealed class Spacing : PartWritingRule
     private const int Octave = 12, TwoOctaves = 24;
 
     /// <inheritdoc/>
-    public override string Name => "spacing";
+    public override RemarkKind Kind => RemarkKind.Spacing;
 
     /// <inheritdoc/>
     public override string Sentence =>
@@ -36,11 +38,7 @@ public sealed class Spacing : PartWritingRule
                     && (wasWide || (progression.IsChordNote(u, moment) && progression.IsChordNote(l, moment)));
                 if (!isWide || wasWide) continue;
                 var (high, low) = (moment.Notes[upper]!, moment.Notes[lower]!);
-                yield return At(
-                    moment.Onset,
-                    $"{Say.Voices(progression, high, low)} are more than {(most == Octave ? "an octave" : "two octaves")} apart: {Say.Pitch(high.Pitch)} over {Say.Pitch(low.Pitch)}.",
-                    $"Bring the {progression.Name(upper)} and the {progression.Name(lower)} within {(most == Octave ? "an octave" : "two octaves")}, for example by moving the {progression.Name(lower)} up an octave.",
-                    high, low);
+                yield return At(moment.Onset, new PairFacts(high, low, most / Octave), high, low);
             }
         }
     }

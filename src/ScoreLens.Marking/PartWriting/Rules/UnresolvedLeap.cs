@@ -1,4 +1,4 @@
-using ScoreLens.Theory;
+using ScoreLens.Marking.Facts;
 
 namespace ScoreLens.Marking.PartWriting.Rules;
 
@@ -6,7 +6,7 @@ namespace ScoreLens.Marking.PartWriting.Rules;
 public sealed class UnresolvedLeap : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "unresolved-leap";
+    public override RemarkKind Kind => RemarkKind.UnresolvedLeap;
 
     /// <inheritdoc/>
     public override string Sentence => "After a leap of a sixth or more a voice turns back; a leap of a seventh or a diminished interval turns back by step.";
@@ -22,15 +22,8 @@ public sealed class UnresolvedLeap : PartWritingRule
 
     internal override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from step in MelodicSteps.Of(progression)
-        where !step.IsInOneChord && (IsDissonant(step.Interval.Size)
+        where !step.IsInOneChord && (UnresolvedLeaps.IsDissonant(step.Interval.Size)
             ? !step.TurnsBackByStep && (step.GoesOn || !step.TurnsBackWithTheHarmony)
             : step.Interval.Size.Steps >= 5 && step.To.Voice != progression.Bass && step.GoesOn)
-        select At(
-            step.To.Onset,
-            $"The {progression.Name(step.To.Voice)} leaps {Say.Direction(step.Interval)} a {step.Interval}, {Say.Tone(step.From)} to {Say.Tone(step.To)}, and does not turn back{(IsDissonant(step.Interval.Size) ? " by step" : "")}.",
-            IsDissonant(step.Interval.Size) ? "Avoid the leap, or move one step back after it." : "After the leap move back the other way, best by step.",
-            step.From, step.To);
-
-    private static bool IsDissonant(Interval size) =>
-        size is { Steps: 3, Semitones: 4 } or { Steps: 6 } or { Steps: 5, Semitones: > 9 } or { Steps: 4, Semitones: > 7 } or { Steps: > 7 };
+        select At(step.To.Onset, new StepFacts(step.From, step.To), step.From, step.To);
 }

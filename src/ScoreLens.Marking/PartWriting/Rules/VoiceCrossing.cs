@@ -1,10 +1,12 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A voice below the next lower one.</summary>
 public sealed class VoiceCrossing : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "voice-crossing";
+    public override RemarkKind Kind => RemarkKind.VoiceCrossing;
 
     /// <inheritdoc/>
     public override string Sentence => "A voice stays above the voice below it.";
@@ -30,11 +32,7 @@ public sealed class VoiceCrossing : PartWritingRule
                     && (wasCrossed || (progression.IsChordNote(u, moment) && progression.IsChordNote(l, moment)));
                 if (!isCrossed || wasCrossed) continue;
                 var (high, low) = (moment.Notes[upper]!, moment.Notes[upper + 1]!);
-                yield return At(
-                    moment.Onset,
-                    $"{Say.Voices(progression, high, low)} cross: {Say.Pitch(low.Pitch)} in the {progression.Name(low.Voice)} lies above {Say.Pitch(high.Pitch)} in the {progression.Name(high.Voice)}.",
-                    "Exchange the two notes between the voices, or move one of them by an octave.",
-                    high, low);
+                yield return At(moment.Onset, new PairFacts(high, low), high, low);
             }
         }
     }

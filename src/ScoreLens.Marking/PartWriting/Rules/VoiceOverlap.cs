@@ -1,10 +1,12 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A voice that moves beyond the note that its neighbour has just left.</summary>
 public sealed class VoiceOverlap : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "voice-overlap";
+    public override RemarkKind Kind => RemarkKind.VoiceOverlap;
 
     /// <inheritdoc/>
     public override string Sentence => "A voice does not move above the note that the voice above it has just left, nor below that of the voice below.";
@@ -28,12 +30,7 @@ public sealed class VoiceOverlap : PartWritingRule
             var falls = m.UpperTo.Pitch.Midi < m.LowerFrom.Pitch.Midi && progression.StartsAsChordNote(m.UpperTo);
             if (!rises && !falls) continue;
             var (moved, left) = rises ? (m.LowerTo, m.UpperFrom) : (m.UpperTo, m.LowerFrom);
-            yield return At(
-                m.Onset,
-                $"{Say.Voices(progression, m.UpperTo, m.LowerTo)} overlap: the {progression.Name(moved.Voice)} goes to {Say.Pitch(moved.Pitch)}, "
-                    + $"{(rises ? "above" : "below")} the {Say.Pitch(left.Pitch)} that the {progression.Name(left.Voice)} has just left.",
-                "Take the nearest chord note in each voice instead.",
-                moved, left);
+            yield return At(m.Onset, new OverlapFacts(moved, left), moved, left);
         }
     }
 }

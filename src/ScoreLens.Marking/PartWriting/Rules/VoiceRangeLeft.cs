@@ -1,10 +1,12 @@
+using ScoreLens.Marking.Facts;
+
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A note that the voice cannot sing.</summary>
 public sealed class VoiceRangeLeft : PartWritingRule
 {
     /// <inheritdoc/>
-    public override string Name => "range";
+    public override RemarkKind Kind => RemarkKind.Range;
 
     /// <inheritdoc/>
     public override string Sentence => "Each voice stays inside its range.";
@@ -25,13 +27,8 @@ public sealed class VoiceRangeLeft : PartWritingRule
         foreach (var note in progression.Voices.SelectMany(v => v))
         {
             var range = ranges[note.Voice];
-            var tooHigh = note.Pitch.Midi > range.Highest.Midi;
-            if (!tooHigh && note.Pitch.Midi >= range.Lowest.Midi) continue;
-            yield return At(
-                note.Onset,
-                $"{Say.Pitch(note.Pitch)} is too {(tooHigh ? "high" : "low")} for the {progression.Name(note.Voice)}.",
-                $"Keep the {progression.Name(note.Voice)} between {Say.Pitch(range.Lowest)} and {Say.Pitch(range.Highest)}.",
-                note);
+            if (note.Pitch.Midi <= range.Highest.Midi && note.Pitch.Midi >= range.Lowest.Midi) continue;
+            yield return At(note.Onset, new RangeFacts(note, range), note);
         }
     }
 }

@@ -73,7 +73,7 @@ public sealed class PlantedFaultsTests
     {
         var works = Chorales.Value;
         Assert.NotEmpty(works);
-        var parallels = works.Sum(w => w.Remarks.Count(r => r.Kind.StartsWith("parallel-", StringComparison.Ordinal)));
+        var parallels = works.Sum(w => w.Remarks.Count(r => r.Kind.Name().StartsWith("parallel-", StringComparison.Ordinal)));
         Assert.True(parallels <= works.Length, $"{parallels} parallels in {works.Length} chorales.");
     }
 
@@ -82,7 +82,7 @@ public sealed class PlantedFaultsTests
     {
         var random = new Random(13);
         int planted = 0, found = 0;
-        var silent = works.Where(w => w.Remarks.All(r => r.Kind != rule)).ToArray();
+        var silent = works.Where(w => w.Remarks.All(r => r.Kind.Name() != rule)).ToArray();
         Assert.NotEmpty(silent);
         for (var attempt = 0; attempt < attempts; attempt++)
         {
@@ -97,7 +97,7 @@ public sealed class PlantedFaultsTests
     }
 
     private static bool IsFound(IReadOnlyList<Remark> remarks, PlantedFault fault) =>
-        remarks.Any(r => r.Kind == fault.Rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(fault.Voices.Select(v => Names[v])));
+        remarks.Any(r => r.Kind.Name() == fault.Rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(fault.Voices.Select(v => Names[v])));
 
     private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading) =>
         PartWritingCheck.Run(score, SonorityFinder.Find(score), reading, PartWritingOptions.Default);
