@@ -70,10 +70,11 @@ public sealed record ScoreLimits
 
     /// <summary>Refuses a score that is longer than is allowed.</summary>
     /// <exception cref="ScoreFormatException">It is longer.</exception>
-    internal void Check(Theory.Fraction length)
+    internal void Check(Theory.Fraction length, string place = "")
     {
         if (length > MaxQuarters)
-            throw new ScoreFormatException($"Its measures add up to {length.Floor()} quarter notes, more than a score can have: a duration is wrong.");
+            throw new ScoreFormatException(
+                $"Its measures add up to {length.Floor()} quarter notes, more than a score can have: a duration is wrong.", place);
     }
 
     /// <summary>Refuses a score with more notes, or more of them at once, than is allowed.</summary>

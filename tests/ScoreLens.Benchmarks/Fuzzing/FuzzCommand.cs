@@ -21,7 +21,11 @@ internal static class FuzzCommand
             Description = "Kinds of files (may be repeated); all where it is left out.",
             DefaultValueFactory = _ => Enum.GetValues<MutantKind>(),
         };
-        var seconds = new Option<int>("--seconds") { Description = "Stop after N seconds, whatever is left; 0 for no limit.", HelpName = "N" };
+        var seconds = new Option<int>("--seconds")
+        {
+            Description = "Stop after N seconds, whatever is left; 0 for no limit.",
+            HelpName = "N",
+        };
         var keep = new Option<string>("--keep")
         {
             Description = "Where mutants that break something are kept.",
@@ -60,7 +64,8 @@ internal static class FuzzCommand
         });
         foreach (var kind in kinds)
         {
-            var outcomes = Enum.GetValues<Outcome>().Select(o => $"{counts.GetValueOrDefault((kind, o))} {o.ToString().ToLowerInvariant()}");
+            var outcomes = Enum.GetValues<Outcome>()
+                .Select(o => $"{counts.GetValueOrDefault((kind, o))} {o.ToString().ToLowerInvariant()}");
             Console.WriteLine($"{kind}: {string.Join(", ", outcomes)}");
         }
 

@@ -22,8 +22,9 @@ internal sealed class MutantFactory
     public MutantFactory()
     {
         string[] folders = [Places.External("conformance"), Places.TestData, Places.External("works")];
-        _scores = [.. folders.SelectMany(Places.Scores).Where(IsScore).Select(f => (Path.GetFileName(f), Source(f))).Where(s => s.Item2.Length < LargestSource)];
-        _midis = new(() => [.. _scores.Where((_, i) => i % 8 == 0).Select(s => (s.Name, MidiWriter.Write(ScoreFile.Parse(s.Bytes).Score)))]);
+        var scores = folders.SelectMany(Places.Scores).Where(IsScore).Select(f => (Name: Path.GetFileName(f), Bytes: Source(f)));
+        _scores = [.. scores.Where(s => s.Bytes.Length < LargestSource)];
+        _midis = new(() => [.. _scores.Where((_, i) => i % 8 == 0).Select(s => (s.Name, Midi(s.Bytes)))]);
         _tables = new(() => [.. Tables("lamplight.musicxml"), .. Tables("reed-tune.musicxml")]);
     }
 
@@ -51,6 +52,8 @@ internal sealed class MutantFactory
     private static int HashCode(MutantKind kind, int seed) => unchecked((seed * 31) + (int)kind);
 
     private static bool IsScore(string path) => Path.GetFileName(path) is not "rosa.musicxml" and not "nils.musicxml";
+
+    private static byte[] Midi(byte[] score) => MidiWriter.Write(ScoreFile.Parse(score).Score);
 
     private static byte[] Source(string path) => MusicXmlDocument.Load(path).Source;
 

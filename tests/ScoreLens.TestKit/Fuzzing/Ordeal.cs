@@ -82,7 +82,8 @@ internal static class Ordeal
         if (file.Score.Measures.Count > 0) ReductionScore.MusicXml(HarmonicReduction.Of(analysis), LabelOptions.Default);
         if (file.MusicXml is not { } document) return;
         var annotated = MusicXmlDocument.Parse(AnnotatedScore.Write(document, analysis, LabelOptions.Default));
-        if (!Notes(MusicXmlReader.Read(annotated)).SequenceEqual(Notes(file.Score))) throw new InvalidOperationException("The annotated score has other notes.");
+        if (!Notes(MusicXmlReader.Read(annotated)).SequenceEqual(Notes(file.Score)))
+            throw new InvalidOperationException("The annotated score has other notes.");
         AnnotatedScore.Strip(annotated);
     }
 

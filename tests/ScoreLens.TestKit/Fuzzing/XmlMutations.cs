@@ -4,7 +4,9 @@ using System.Xml.Linq;
 
 namespace ScoreLens.TestKit.Fuzzing;
 
-/// <summary>Changes a MusicXML file as an XML tree: elements are dropped, doubled, moved, swapped, renamed; numbers and texts are changed.</summary>
+/// <summary>
+/// Changes a MusicXML file as an XML tree: elements are dropped, doubled, moved, swapped, renamed; numbers and texts are changed.
+/// </summary>
 internal static class XmlMutations
 {
     private const int MostChanges = 5;
@@ -14,7 +16,8 @@ internal static class XmlMutations
         // One in twelve is broken as bytes, below the level of the tree.
         if (random.Next(12) == 0) return ByteMutations.Apply(source, random);
         XDocument document;
-        using (var reader = XmlReader.Create(new MemoryStream(source), new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null }))
+        var settings = new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null };
+        using (var reader = XmlReader.Create(new MemoryStream(source), settings))
             document = XDocument.Load(reader);
         var changes = random.Next(1, MostChanges + 1);
         for (var i = 0; i < changes; i++) Change(document, random);

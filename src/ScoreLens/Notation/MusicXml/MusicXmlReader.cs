@@ -1,4 +1,3 @@
-using ScoreLens.Theory;
 using static ScoreLens.Notation.MusicXml.MusicXmlNumbers;
 
 namespace ScoreLens.Notation.MusicXml;
@@ -53,7 +52,7 @@ public static class MusicXmlReader
                 parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly));
             }
 
-            limits.Check(measures is [.., var last] ? last.End : Fraction.Zero);
+            if (measures.MaxBy(m => m.Length) is { } longest) limits.Check(measures[^1].End, $"measure {longest.Number}");
             limits.Check(_notes);
             return new Score(
                 head.Title,
