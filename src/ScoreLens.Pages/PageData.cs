@@ -3,6 +3,7 @@ using ScoreLens.Output;
 using ScoreLens.Output.Tables;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Pages;
 
@@ -65,7 +66,7 @@ internal sealed record PageData(
                 chord.OutsideHome,
                 row.Phrase,
                 Math.Round(reading.Confidence, 3),
-                PageText.Signs(chord.Reason),
+                PageText.Signs(ReasonText.Of(chord.Reason)),
                 [.. reading.RunnersUp.Take(5).Select(r => new PageRunnerUp(PageText.Name(r.Key), r.Numeral.ToDisplayString(), Math.Round(r.Probability, 3)))],
                 [.. tones.Select(t => t.ToDisplayString())],
                 [.. tones.Select(t => t.PitchClass)],

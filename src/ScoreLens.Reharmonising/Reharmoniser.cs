@@ -26,6 +26,7 @@ public sealed class Reharmoniser
     private readonly ChordInContext?[] _chords;
     private readonly Melody? _melody;
     private readonly Shares _whole;
+    private readonly Evidence _evidence;
 
     /// <summary>Prepares a score.</summary>
     /// <param name="analysis">The score with its reading.</param>
@@ -34,7 +35,7 @@ public sealed class Reharmoniser
     {
         ArgumentNullException.ThrowIfNull(analysis);
         (_analysis, _band) = (analysis, band);
-        _chords = ChordInContext.Link(analysis.Reading, analysis.Sonorities);
+        _chords = ChordInContext.Link(analysis.Reading, _evidence = new Evidence(analysis.Sonorities, analysis.Phrases, [.. analysis.Score.Parts.Select(p => p.Name)]));
         _melody = Melody.Of(analysis.Sonorities);
         _whole = CueDensity.Of(analysis, band).Whole;
     }
@@ -145,7 +146,7 @@ public sealed class Reharmoniser
             var chords = _window.ToArray();
             chords[_index - _first] = chords[_index - _first] with { Numeral = numeral, Confidence = 1, RunnersUp = [] };
             var sonorities = rewriting.IsPossible ? SonorityFinder.Find(rewriting.ApplyTo(_score)) : [];
-            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, ChordSound.Hear(chords, sonorities)), sonorities);
+            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, ChordSound.Hear(chords, sonorities)), _owner._evidence with { Sonorities = sonorities });
         }
 
         // A major triad a fifth above a degree is written as that degree's dominant: a mediant only where it is one by that name too. What ends a cue is no dominant.

@@ -47,7 +47,7 @@ internal static class AnnotateCommand
 
     private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, bool json)
     {
-        var file = ScoreFile.Load(input.Path);
+        var file = session.Load(input);
         var analysis = CueAnalysis.Of(file.Score);
         var density = CueDensity.Of(analysis, band);
         using var results = session.ResultsIn(input.Folder);

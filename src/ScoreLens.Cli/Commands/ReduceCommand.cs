@@ -1,7 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Cli.Shared;
-using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Reduction;
 
@@ -38,7 +37,7 @@ internal static class ReduceCommand
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options)
     {
-        var analysis = CueAnalysis.Of(ScoreFile.Load(input.Path).Score);
+        var analysis = CueAnalysis.Of(session.Load(input).Score);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));

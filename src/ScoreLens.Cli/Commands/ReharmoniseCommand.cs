@@ -108,7 +108,7 @@ internal static class ReharmoniseCommand
     {
         public static Answer Of(Session session, ScoreInput input, Request request)
         {
-            var file = ScoreFile.Load(input.Path);
+            var file = session.Load(input);
             var analysis = CueAnalysis.Of(file.Score);
             var reharmoniser = new Reharmoniser(analysis, request.Band);
             if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);

@@ -77,6 +77,23 @@ internal sealed class Session
         Report(path, message);
     }
 
+    /// <summary>Reads the score of an input, and says what was read all the same and should be put right in the file.</summary>
+    public ScoreFile Load(ScoreInput input)
+    {
+        var file = ScoreFile.Load(input.Path);
+        if (IsQuiet) return file;
+        foreach (var warning in file.Warnings)
+        {
+            lock (_console)
+            {
+                ClearProgress();
+                Error.WriteLine($"scorelens: {input.Path}: {warning.ToDisplayString()}");
+            }
+        }
+
+        return file;
+    }
+
     private void Report(string path, string message)
     {
         Interlocked.Increment(ref _failures);

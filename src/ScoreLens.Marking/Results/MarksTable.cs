@@ -59,17 +59,17 @@ public static class MarksTable
     private static string[] Row(
         MarkedSubmission submission, Assignment assignment, List<Criterion> criteria, List<RemarkKind> kinds, List<RemarkKind> later) =>
     [
-        submission.Name,
+        TableText.Safe(submission.Name),
         Name(submission.Status),
         .. Cells(submission, Amounts.Number(submission.Total)),
         Amounts.Number(submission.OutOf),
         .. Cells(submission, [.. criteria.Select(c => Amounts.Number(submission.Criteria.First(m => m.Criterion == c).Points))]),
         .. Cells(submission, Amounts.Number(submission.LateCost)),
         .. Cells(submission, [.. kinds.Select(k => Count(submission, k))]),
-        submission.Note,
+        TableText.Safe(submission.Note),
         .. Cells(submission, [.. later.Select(k => Count(submission, k))]),
         Reason(submission.Status),
-        submission.Identifier,
+        TableText.Safe(submission.Identifier),
         submission.IsMarked ? assignment.BandOf(submission.Total)?.Name ?? "" : "",
         .. Cells(submission, Amounts.Number(submission.DifferenceCost)),
         submission.IsSigned ? "yes" : "",

@@ -1,3 +1,5 @@
+using System.Text.RegularExpressions;
+using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
@@ -7,10 +9,12 @@ namespace ScoreLens.Devices;
 /// <summary>
 /// A chord of a reading with its neighbours: what a device rule looks at. What it is, is what the reading says; nothing here names it again.
 /// </summary>
-internal sealed class ChordInContext
+internal sealed partial class ChordInContext
 {
-    private ChordInContext(ChordReading reading, Numeral numeral, IReadOnlyList<Sonority> sonorities) =>
-        (Reading, Numeral, Sonorities) = (reading, numeral, sonorities);
+    private readonly Evidence _evidence;
+
+    private ChordInContext(ChordReading reading, Numeral numeral, Evidence evidence) =>
+        (Reading, Numeral, _evidence) = (reading, numeral, evidence);
 
     public ChordReading Reading { get; }
 
@@ -39,7 +43,7 @@ internal sealed class ChordInContext
     /// <summary>How long each tone sounds.</summary>
     public IReadOnlyDictionary<Tone, double> Presence => Reading.Sound.Times;
 
-    public IReadOnlyList<Sonority> Sonorities { get; }
+    public IReadOnlyList<Sonority> Sonorities => _evidence.Sonorities;
 
     /// <summary>The chord before, silence left out; null at the start.</summary>
     public ChordInContext? Before { get; private set; }
@@ -75,9 +79,9 @@ internal sealed class ChordInContext
             && After is { } after && after.Bass.IsEnharmonicWith(Bass) && after.Root.IsEnharmonicWith(Bass));
 
     /// <summary>The chords of a reading as neighbours of each other, one for each chord that has a numeral; null for the others.</summary>
-    public static ChordInContext?[] Link(HarmonicReading reading, IReadOnlyList<Sonority> sonorities)
+    public static ChordInContext?[] Link(HarmonicReading reading, Evidence evidence)
     {
-        ChordInContext?[] linked = [.. reading.Chords.Select(c => c.Numeral is { } numeral ? new ChordInContext(c, numeral, sonorities) : null)];
+        ChordInContext?[] linked = [.. reading.Chords.Select(c => c.Numeral is { } numeral ? new ChordInContext(c, numeral, evidence) : null)];
         ChordInContext? before = null;
         foreach (var chord in linked.OfType<ChordInContext>())
         {
@@ -101,6 +105,51 @@ internal sealed class ChordInContext
         var chord = After;
         while (chord is not null && IsSameHarmony(chord)) chord = chord.After;
         for (; chord is not null; chord = chord.After) yield return chord;
+    }
+
+    /// <summary>The chord as its row in the table names it.</summary>
+    public NamedChord Named => new(Key, Numeral);
+
+    /// <summary>How many different pitch classes sound while the chord lasts, 0..12.</summary>
+    public int SoundingPitchClasses => Presence.Keys.Select(t => t.PitchClass).Distinct().Count();
+
+    /// <summary>
+    /// Whether the chord ends a phrase that has a cadence, or the piece. Where phrases are not known every chord may.
+    /// </summary>
+    public bool IsAtClose
+    {
+        get
+        {
+            if (After is null) return true;
+            if (_evidence.Phrases.Count == 0) return After.Reading.Onset > Reading.End || !IsSameHarmony(After);
+            var phrase = _evidence.Phrases.FirstOrDefault(p => p.Start <= Reading.Onset && Reading.Onset < p.End);
+            return phrase is { Cadence: not Cadence.None } && After.Reading.Onset >= phrase.End;
+        }
+    }
+
+    /// <summary>A member as a sentence may name it: as meant and as written; null where it does not sound. Without verticals every member counts as written.</summary>
+    public SoundedTone? Sounded(Tone tone) =>
+        Sonorities.Count == 0 ? new SoundedTone(tone, tone) : Reading.Sound.TimeOf(tone) > 0 ? new SoundedTone(tone, Written(tone)) : null;
+
+    /// <summary>The name of a part for a sentence; null where the score has one part, or the name would not tell it from the others.</summary>
+    public string? PartName(int part)
+    {
+        var names = _evidence.Parts;
+        if (names.Count < 2 || part >= names.Count || names[part].Length == 0 || names.Count(n => n == names[part]) > 1) return null;
+        return ToneName().IsMatch(names[part]) ? null : names[part];
+    }
+
+    // A part called by a tone (Clarinet in A) would be read as one in a sentence about tones.
+    [GeneratedRegex(@"\b[A-G][#b♯♭]*(?!\w)")]
+    private static partial Regex ToneName();
+
+    /// <summary>The chords between this one and a later one, each named once where it is repeated.</summary>
+    public IReadOnlyList<NamedChord> RepetitionsBefore(ChordInContext later)
+    {
+        var between = new List<NamedChord>();
+        for (var next = After; next is not null && next != later; next = next.After)
+            if (between.Count == 0 || between[^1] != next.Named) between.Add(next.Named);
+        return between;
     }
 
     /// <summary>Whether another chord is this one again, in another inversion or with a seventh more.</summary>

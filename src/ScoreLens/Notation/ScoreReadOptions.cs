@@ -11,4 +11,7 @@ public sealed record ScoreReadOptions
     /// score reads the same with and without them.
     /// </summary>
     public bool KeepsOwnLabels { get; init; }
+
+    /// <summary>How much of a file is read before it is refused.</summary>
+    public ScoreLimits Limits { get; init; } = ScoreLimits.Default;
 }

@@ -8,6 +8,7 @@ using ScoreLens.Sonorities;
 using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
 using ScoreLens.Training;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Benchmarks.Devices;
 
@@ -59,7 +60,7 @@ internal static class DevicesOnReferenceCommand
         var home = chords.Length == 0 ? new Key(new Tone(0), Mode.Major) : chords.GroupBy(c => c.Key).MaxBy(g => g.Sum(c => c.Duration.ToDouble()))!.Key;
         var tagged = DeviceFinder.Find(new HarmonicReading(home, chords), SonorityFinder.Find(ScoreFile.Load(work.ScorePath).Score));
         return [.. tagged.Where(t => t.Reading.Numeral is not null)
-            .Select(t => (work.Group(), work.Name, t.Reading, StatedDevice.Of(t.Reading.Key, t.Reading.Numeral!), Class(t.Device), t.Reason))];
+            .Select(t => (work.Group(), work.Name, t.Reading, StatedDevice.Of(t.Reading.Key, t.Reading.Numeral!), Class(t.Device), ReasonText.Of(t.Reason)))];
     }
 
     private static string Class(Device? device) => device switch

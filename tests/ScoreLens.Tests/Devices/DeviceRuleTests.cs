@@ -2,6 +2,7 @@ using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 using Xunit;
 
 namespace ScoreLens.Tests.Devices;
@@ -18,7 +19,7 @@ public sealed class DeviceRuleTests
     public void The_sentence_names_the_raised_fourth_degree_and_where_it_goes()
     {
         var chord = SpelledChords.Tag("C major", Tonic, "V7/V: D3 F#3 C4 D4", Dominant, Tonic)[1];
-        Assert.Equal("F# is the raised fourth degree, the leading tone of V; it rises to G as the chord moves to V.", chord.Reason);
+        Assert.Equal("F# is the raised fourth degree, the leading tone of V; it rises to G as the chord moves to V.", ReasonText.Of(chord.Reason));
         Assert.Equal(Device.SecondaryDominant, chord.Device);
         Assert.Equal("V", chord.Target);
         Assert.Equal(HarmonicFunction.Predominant, chord.Function);
@@ -30,7 +31,7 @@ public sealed class DeviceRuleTests
     {
         var chord = SpelledChords.Tag("C major", Tonic, "V7/V: D3 F#3 C4 D4", "ii6: F3 F3 A3 D4", Seventh, Tonic)[1];
         Assert.Equal(Resolution.Delayed, chord.Resolution);
-        Assert.Contains("after ii6", chord.Reason);
+        Assert.Contains("after ii6", ReasonText.Of(chord.Reason));
     }
 
     [Fact]
@@ -140,7 +141,7 @@ public sealed class DeviceRuleTests
     {
         var chord = SpelledChords.Tag("C minor", "i: C3 G3 C4 Eb4", Seventh, Tonic)[2];
         Assert.Equal((Device.ModalMixture, Resolution.Resolved), (chord.Device!.Value, chord.Resolution));
-        Assert.Contains("Picardy", chord.Reason);
+        Assert.Contains("Picardy", ReasonText.Of(chord.Reason));
     }
 
     [Fact]

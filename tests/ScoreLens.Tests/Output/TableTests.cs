@@ -129,11 +129,11 @@ public sealed class TableTests
             new ChordReading(
                 new Fraction(13, 3), new Fraction(3, 2), Key.Parse("A minor"), Numeral.Parse("V65/V"), 0.625,
                 [new RunnerUp(Key.Parse("E major"), Numeral.Parse("V7"), 0.375)]),
-            HarmonicFunction.Predominant, Device.SecondaryDominant, [Device.ModalMixture, Device.OtherChromatic], "V", Resolution.Delayed, true, reason),
+            HarmonicFunction.Predominant, Device.SecondaryDominant, [Device.ModalMixture, Device.OtherChromatic], "V", Resolution.Delayed, true, new QuotedReason(reason)),
         measure, new Fraction(5, 2), 2);
 
     private static ChordRow Silence() => new(
-        new TaggedChord(new ChordReading(6, 1, Key.Parse("A minor"), null, 0, []), HarmonicFunction.None, null, [], null, Resolution.None, false, ""),
+        new TaggedChord(new ChordReading(6, 1, Key.Parse("A minor"), null, 0, []), HarmonicFunction.None, null, [], null, Resolution.None, false, null),
         "13", 1, 0);
 
     private static CueAnalysis Analysis(IReadOnlyList<ChordRow> rows)

@@ -3,6 +3,7 @@ using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
 using ScoreLens.Reading;
+using ScoreLens.Wording;
 using Xunit;
 
 namespace ScoreLens.Tests.Pipeline;
@@ -53,5 +54,5 @@ public sealed class NamedOnceTests
     }
 
     private static string Describe(TaggedChord chord) =>
-        $"{chord.Reading.Onset} {chord.Reading.Key} {chord.Reading.Numeral}: {chord.Device} {string.Join(' ', chord.Also)} {chord.Target} {chord.Resolution} {chord.Reason}";
+        $"{chord.Reading.Onset} {chord.Reading.Key} {chord.Reading.Numeral}: {chord.Device} {string.Join(' ', chord.Also)} {chord.Target} {chord.Resolution} {ReasonText.Of(chord.Reason)}";
 }

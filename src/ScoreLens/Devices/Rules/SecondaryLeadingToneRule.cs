@@ -26,15 +26,17 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
             ? chord.Numeral.Target
             : OwnDegrees.Target(chord.Key, targetTone, next?.TriadMode);
         if (target is null) return null;
-        var way = Continuation.To(
+        var course = Course.To(
             chord,
+            Expected.On(target, targetTone),
             c => c.StandsOn(targetTone),
             c => Tone.Semitones(targetTone, c.Root) == 7 && c.TriadMode == Mode.Major);
         // The chord whose root it holds is the one that it decorates.
-        var confirmed = !CommonToneDiminishedRule.IsDecoration(chord, next) && (way.Resolution != Resolution.Unresolved || labelled);
-        var motion = way.Goal is null ? null : VoiceLeading.Of(root, chord, way.Goal);
-        var reason = Sentence.Of(chord.Key, root, $"the leading tone of {target}", motion, way.Says(target.ToString(), chord));
-        return new DeviceFinding(Device.SecondaryLeadingTone, confirmed, way.Resolution, reason, target);
+        var confirmed = !CommonToneDiminishedRule.IsDecoration(chord, next) && (course.Resolution != Resolution.Unresolved || labelled);
+        var goal = course.GoalInContext ?? next;
+        var motion = goal is null ? null : VoiceLeading.Of(root, chord, goal, 1);
+        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.LeadingTone, target, null, motion, course) : null;
+        return new DeviceFinding(Device.SecondaryLeadingTone, confirmed, course.Resolution, reason, target);
     }
 
     private static Tone? LeadingTone(ChordInContext chord, ChordInContext? next)

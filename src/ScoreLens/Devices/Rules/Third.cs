@@ -17,13 +17,10 @@ internal static class Third
         return common == (isSameMode ? 1 : 0) ? other : null;
     }
 
-    public static string Interval(ChordInContext from, ChordInContext to) => Tone.Semitones(from.Root, to.Root) switch
+    /// <summary>The reason of a mediant; null where a tone from outside the key that would tell it does not sound.</summary>
+    public static ThirdReason? Reason(ChordInContext chord, ChordInContext other, SoundedTone? common, bool isHeld)
     {
-        3 => "a minor third up",
-        4 => "a major third up",
-        8 => "a major third down",
-        _ => "a minor third down",
-    };
-
-    public static string Name(ChordInContext chord) => $"{chord.Tones[0]} {(chord.TriadMode == Mode.Minor ? "minor" : "major")}";
+        if (chord.Tones.Take(3).Where(t => !chord.Key.Contains(t)).Any(t => chord.Sounded(t) is null)) return null;
+        return new ThirdReason(chord.Named, other.Named, ReferenceEquals(other, chord.Before), Tone.Semitones(other.Root, chord.Root), common, isHeld);
+    }
 }

@@ -17,7 +17,7 @@ public static class MusicXmlReader
         ArgumentNullException.ThrowIfNull(document);
         try
         {
-            return new ScoreBuilder(MusicXmlLayout.Of(document.Xml), options ?? ScoreReadOptions.Default).Score();
+            return new ScoreBuilder(MusicXmlLayout.Of(document.Xml, document.Limits), options ?? ScoreReadOptions.Default).Score(document.Limits);
         }
         catch (OverflowException e)
         {
@@ -32,7 +32,7 @@ public static class MusicXmlReader
         private readonly List<ChordSymbol> _symbols = [];
         private readonly List<ScoreText> _texts = [];
 
-        public Score Score()
+        public Score Score(ScoreLimits limits)
         {
             if (layout.PartIds.Count == 0) throw new ScoreFormatException("The score has no part.");
             var head = ScoreHead.Of(layout.Root);
@@ -52,6 +52,7 @@ public static class MusicXmlReader
                 parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly));
             }
 
+            limits.Check(_notes);
             return new Score(
                 head.Title,
                 parts,

@@ -26,7 +26,7 @@ public sealed record HarmonicReduction(CueAnalysis Analysis, IReadOnlyList<Reduc
     public static HarmonicReduction Of(CueAnalysis analysis)
     {
         ArgumentNullException.ThrowIfNull(analysis);
-        var chords = ChordInContext.Link(analysis.Reading, analysis.Sonorities);
+        var chords = ChordInContext.Link(analysis.Reading, Evidence.Of(analysis.Sonorities));
         var blocks = BlockVoicing.Set([.. chords.Select(c => c is null ? null : BlockOf(c))]);
         return new HarmonicReduction(
             analysis, [.. blocks.Zip(analysis.Chords).Where(b => b.First is not null).Select(b => new ReducedChord(b.Second, b.First!.Bass, b.First.Upper))]);

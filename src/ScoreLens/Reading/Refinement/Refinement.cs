@@ -26,6 +26,7 @@ internal static class RefinementSteps
         new UnreachedKeys(),
         new ShortTonicisations(),
         new LoneKeys(),
+        new AppliedDominants(),
         new CirclesOfSevenths(),
         new CadentialSixFours(),
         new AlteredFifths(),

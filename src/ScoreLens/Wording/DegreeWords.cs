@@ -1,6 +1,6 @@
 using ScoreLens.Theory;
 
-namespace ScoreLens.Devices;
+namespace ScoreLens.Wording;
 
 /// <summary>Degrees of a key in words and as numerals, for sentences.</summary>
 internal static class DegreeWords
