@@ -1,4 +1,5 @@
 using System.Globalization;
+using ScoreLens.Reading;
 using ScoreLens.Reading.Model;
 using ScoreLens.Training;
 
@@ -19,9 +20,8 @@ switch (args)
         var trial = Trial.Of(model, corpus, w => w.Split == split);
         foreach (var text in rest.Skip(1).DefaultIfEmpty(""))
         {
-            var d = DecoderSettings.Default;
-            double[] v = text.Length == 0 ? [] : [.. text.Split(',').Select(x => double.Parse(x, CultureInfo.InvariantCulture))];
-            var settings = v is [var e, var t, var k, var l, var f] ? new DecoderSettings(e, t, k, l, f) : d;
+            var settings = text.Split(',', StringSplitOptions.RemoveEmptyEntries).Select(s => s.Split('='))
+                .Aggregate(ReadingSettings.Default, (s, pair) => pair is [var name, var value] ? s.With(name, value) : throw new FormatException($"'{text}' is not NAME=VALUE,…"));
             var shares = trial.Run(settings);
             Console.WriteLine($"{text,-16} " + string.Join("  ", shares.OrderBy(p => p.Key).Select(p =>
                 string.Create(CultureInfo.InvariantCulture, $"{p.Key} {p.Value.Numeral:f3}/{p.Value.Key:f3} ({p.Value.Calibration:f1})"))));
@@ -29,10 +29,11 @@ switch (args)
 
         return 0;
     case ["calibrate", var corpus]:
-        var judgements = Trial.Of(ReadingModel.Default, corpus, w => w.Split == Split.Validation).Judgements(DecoderSettings.Default).ToArray();
+        var judgements = Trial.Of(ReadingModel.Default, corpus, w => w.Split == Split.Validation).Judgements(ReadingSettings.Default).ToArray();
         Console.WriteLine(string.Join(", ", Logistic.Fit(judgements).Select(c => c.ToString("f2", CultureInfo.InvariantCulture))));
         return 0;
     default:
-        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS | measure CORPUS train|validation|measure [WEIGHTS|- [KEYS,CHANGE,CHORDS,KEYTRUST,CHORDTRUST …]]");
+        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS");
+        Console.Error.WriteLine("       measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,NAME=VALUE …]]");
         return 2;
 }

@@ -3,6 +3,7 @@ using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reading;
 using ScoreLens.Reading.Model;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -29,14 +30,14 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
         })]);
 
     /// <summary>Shares by duration of each repertoire for one setting of the decoder.</summary>
-    public IReadOnlyDictionary<string, Shares> Run(DecoderSettings settings) => works
+    public IReadOnlyDictionary<string, Shares> Run(ReadingSettings settings) => works
         .AsParallel()
         .Select(w => (w.Work.Repertoire, Shares: Compare(w, HarmonicReader.Read(model, settings, w.Output, w.Signatures, w.Score, w.Sonorities))))
         .GroupBy(p => p.Repertoire)
         .ToDictionary(g => g.Key, g => g.Select(p => p.Shares).Aggregate((a, b) => a + b));
 
     /// <summary>Every stretch of time with what the confidence is stated by, whether the numeral is right, and how long it lasts.</summary>
-    public IEnumerable<(double[] Evidence, bool Right, double Weight)> Judgements(DecoderSettings settings)
+    public IEnumerable<(double[] Evidence, bool Right, double Weight)> Judgements(ReadingSettings settings)
     {
         foreach (var work in works)
         {

@@ -30,9 +30,16 @@ public sealed record CueAnalysis(
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
-    public static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading) =>
-        Of(score, sonorities, new GroupingEvidence(score, sonorities), reading);
+    public static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        return Of(score, sonorities, new GroupingEvidence(score, sonorities), reading with { Chords = ChordSound.Hear(reading.Chords, sonorities) });
+    }
 
-    private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading) =>
-        new(score, sonorities, reading, DeviceFinder.Find(reading, sonorities), PhraseFinder.Find(score, sonorities, grouping, reading));
+    private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)
+    {
+        var phrases = PhraseFinder.Find(score, sonorities, grouping, reading);
+        var chords = DeviceFinder.Find(reading, new Evidence(sonorities, phrases, [.. score.Parts.Select(p => p.Name)]));
+        return new CueAnalysis(score, sonorities, reading, chords, phrases);
+    }
 }

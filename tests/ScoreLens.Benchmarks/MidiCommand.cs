@@ -2,8 +2,11 @@ using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Notation;
 using ScoreLens.Notation.Midi;
+using ScoreLens.Output.Midi;
 using ScoreLens.Sonorities;
+using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
+using ScoreLens.Training;
 
 namespace ScoreLens.Benchmarks;
 
@@ -18,27 +21,27 @@ internal static class MidiCommand
         var folder = new Argument<string>("FOLDER")
         {
             Description = "A folder of scores.",
-            DefaultValueFactory = _ => Path.Combine(Corpus.DefaultFolder, "open"),
+            DefaultValueFactory = _ => Path.Combine(CorpusWorks.DefaultFolder, "open"),
         };
         var sample = new Option<int>("--sample") { Description = "At most so many works of each repertoire; all where it is 0.", HelpName = "N" };
         var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right spellings.") { folder, sample };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
-            if (Directory.Exists(path)) Report(Corpus.Works(path, null, parse.GetValue(sample)));
+            if (Directory.Exists(path)) Report(CorpusWorks.In(path, null, parse.GetValue(sample)));
             else Console.WriteLine($"skipped: there is no folder {path}");
         });
         return command;
     }
 
-    private static void Report(IReadOnlyList<Work> works)
+    private static void Report(IReadOnlyList<CorpusWork> works)
     {
         Console.WriteLine("repertoire     works    notes  onsets  lengths  played: onsets  spelled with keys  without");
         var all = new Counts();
-        foreach (var repertoire in works.GroupBy(w => w.Repertoire))
+        foreach (var repertoire in works.GroupBy(w => w.Group()))
         {
             var counts = new Counts();
-            foreach (var work in repertoire) counts.Add(ScoreFile.Load(work.Score).Score);
+            foreach (var work in repertoire) counts.Add(ScoreFile.Load(work.ScorePath).Score);
             Print(repertoire.Key, counts);
             all.Add(counts);
         }

@@ -4,7 +4,9 @@ using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
+using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
+using ScoreLens.Training;
 
 namespace ScoreLens.Benchmarks;
 
@@ -21,7 +23,7 @@ internal static class PhrasesCommand
         var corpus = new Argument<string>("CORPUS")
         {
             Description = "A folder of works, each a score.mxl and a reference.csv.",
-            DefaultValueFactory = _ => Corpus.DefaultFolder,
+            DefaultValueFactory = _ => CorpusWorks.DefaultFolder,
         };
         var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
         var harmony = new Option<string>("--harmony") { Description = "Whose harmony the phrases are found with: expert, own or both.", DefaultValueFactory = _ => "both" };
@@ -52,29 +54,29 @@ internal static class PhrasesCommand
     private static void Run(string corpus, string? only, bool useReader, bool each)
     {
         var confusion = new SortedDictionary<(string Expert, string Found), int>();
-        foreach (var repertoire in Corpus.Works(corpus, only, 0).GroupBy(w => w.Repertoire))
+        foreach (var repertoire in CorpusWorks.In(corpus, only, 0).GroupBy(w => w.Group()))
         {
             int marked = 0, found = 0, both = 0, works = 0, ends = 0, met = 0;
             foreach (var work in repertoire)
             {
-                var score = ScoreFile.Load(work.Score).Score;
+                var score = ScoreFile.Load(work.ScorePath).Score;
                 var table = Path.Combine(work.Folder, "phrases.csv");
                 List<Fraction> truth;
-                if (File.Exists(table)) truth = Marked(Rows(table), Rows(work.Reference));
+                if (File.Exists(table)) truth = Marked(Phrases(table), Chords(work));
                 else if (work.Folder.Contains("chorales", StringComparison.Ordinal)) (score, truth) = WithoutFermatas(score);
                 else if (work.Folder.Contains("songs", StringComparison.Ordinal)) (score, truth) = WithoutWords(score);
                 else continue;
                 if (truth.Count < 2) continue;
                 var sonorities = SonorityFinder.Find(score);
-                var reading = useReader ? HarmonicReader.Read(score, sonorities) : Reference(work.Reference);
+                var reading = useReader ? HarmonicReader.Read(score, sonorities) : ReferenceWork.Analysis(work);
                 var phrases = PhraseFinder.Find(score, sonorities, reading);
                 var starts = phrases.Skip(1).Select(p => p.Start).ToList();
                 var (m, f, b) = Match(truth.Skip(1).ToList(), starts);
                 (marked, found, both, works) = (marked + m, found + f, both + b, works + 1);
                 if (each) Console.WriteLine($"  {work.Name}: marked {m}, found {f}, both {b}; {string.Join(' ', starts)} | {string.Join(' ', truth.Skip(1))}");
                 if (!File.Exists(table)) continue;
-                Confuse(Rows(table), phrases, confusion);
-                var goals = Goals(Rows(table), Rows(work.Reference));
+                Confuse(Phrases(table), phrases, confusion);
+                var goals = Goals(Phrases(table), Chords(work));
                 ends += goals.Count;
                 met += goals.Count(g => starts.Any(s => s >= g.Onset - Tolerance && s <= g.Next + Tolerance));
             }
@@ -103,7 +105,7 @@ internal static class PhrasesCommand
     }
 
     // Some annotators mark where a phrase begins; others (two backslashes) its last chord, and the next phrase begins with the chord after it.
-    private static List<Fraction> Marked(IReadOnlyList<Dictionary<string, string>> phrases, IReadOnlyList<Dictionary<string, string>> chords)
+    private static List<Fraction> Marked(IReadOnlyList<IReadOnlyDictionary<string, string>> phrases, IReadOnlyList<IReadOnlyDictionary<string, string>> chords)
     {
         var starts = new SortedSet<Fraction>(phrases.Where(r => r["phrase"].Contains('{', StringComparison.Ordinal)).Select(r => Fraction.Parse(r["onset"])));
         var onsets = chords.Select(r => Fraction.Parse(r["onset"])).ToList();
@@ -114,7 +116,7 @@ internal static class PhrasesCommand
     }
 
     // A last chord may open the next phrase too: the marks do not tell.
-    private static List<(Fraction Onset, Fraction Next)> Goals(IReadOnlyList<Dictionary<string, string>> phrases, IReadOnlyList<Dictionary<string, string>> chords)
+    private static List<(Fraction Onset, Fraction Next)> Goals(IReadOnlyList<IReadOnlyDictionary<string, string>> phrases, IReadOnlyList<IReadOnlyDictionary<string, string>> chords)
     {
         var onsets = chords.Select(r => Fraction.Parse(r["onset"])).ToList();
         return
@@ -140,7 +142,7 @@ internal static class PhrasesCommand
     }
 
     // An annotated cadence against the phrase that ends soonest after it, if that is within a measure of four quarters.
-    private static void Confuse(IEnumerable<Dictionary<string, string>> rows, IReadOnlyList<Phrase> phrases, SortedDictionary<(string Expert, string Found), int> confusion)
+    private static void Confuse(IEnumerable<IReadOnlyDictionary<string, string>> rows, IReadOnlyList<Phrase> phrases, SortedDictionary<(string Expert, string Found), int> confusion)
     {
         foreach (var row in rows.Where(r => r["cadence"].Length > 0))
         {
@@ -191,24 +193,7 @@ internal static class PhrasesCommand
         return (score with { Texts = [.. score.Texts.Where(t => t.Kind != ScoreTextKind.Lyric)] }, [.. truth]);
     }
 
-    private static HarmonicReading Reference(string path)
-    {
-        var chords = new List<ChordReading>();
-        foreach (var row in Rows(path))
-        {
-            var key = Key.Parse(row["key"]);
-            Numeral.TryParseByScale(row["numeral"], key.Mode, out var numeral);
-            chords.Add(new ChordReading(Fraction.Parse(row["onset"]), Fraction.Parse(row["duration"]), key, numeral, 1, []));
-        }
+    private static IReadOnlyList<IReadOnlyDictionary<string, string>> Chords(CorpusWork work) => CsvFile.Load(work.ReferencePath(), "onset");
 
-        var home = chords.GroupBy(c => c.Key).MaxBy(g => g.Sum(c => c.Duration.ToDouble()))!.Key;
-        return new HarmonicReading(home, chords);
-    }
-
-    private static List<Dictionary<string, string>> Rows(string path)
-    {
-        var lines = File.ReadAllLines(path).Where(l => l.Length > 0).ToList();
-        var header = lines[0].TrimStart('\ufeff').Split(',');
-        return lines.Skip(1).Select(l => l.Split(',')).Select(f => header.Zip(f).ToDictionary(p => p.First, p => p.Second)).ToList();
-    }
+    private static IReadOnlyList<IReadOnlyDictionary<string, string>> Phrases(string table) => CsvFile.Load(table, "onset", "phrase", "cadence");
 }

@@ -3,6 +3,7 @@ using ScoreLens.Benchmarks;
 using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.PartWriting;
+using ScoreLens.Benchmarks.Truth;
 
 var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, devices, part-writing rules, phrases, and speed.")
 {
@@ -19,5 +20,6 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     MidiCommand.Create(),
     HomeworkCommand.Create(),
     ReharmoniseCommand.Create(),
+    TruthCommand.Create(),
 };
 return root.Parse(args).Invoke();

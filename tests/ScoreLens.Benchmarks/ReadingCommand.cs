@@ -9,7 +9,7 @@ namespace ScoreLens.Benchmarks;
 
 /// <summary>
 /// Reads every MusicXML file below a folder and prints of each whether it completes, with what was read, or is refused,
-/// with the error: by default the conformance files beside the repository.
+/// with the error: by default the conformance suite.
 /// </summary>
 internal static class ReadingCommand
 {
@@ -18,7 +18,7 @@ internal static class ReadingCommand
         var folder = new Argument<string>("FOLDER")
         {
             Description = "A folder of MusicXML files.",
-            DefaultValueFactory = _ => Path.Combine(Corpus.DefaultFolder, "..", "conformance"),
+            DefaultValueFactory = _ => Places.External("conformance"),
         };
         var brief = new Option<bool>("--brief") { Description = "Prints refused files and the sums only." };
         var command = new Command("reading", "Reads every MusicXML file below a folder and prints what was read, or why it is refused.") { folder, brief };
@@ -36,7 +36,7 @@ internal static class ReadingCommand
         int completed = 0, refused = 0;
         long notes = 0;
         var watch = Stopwatch.StartNew();
-        foreach (var path in Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Where(IsScore).Order(StringComparer.Ordinal))
+        foreach (var path in Places.Scores(folder))
         {
             var name = Path.GetRelativePath(folder, path);
             try
@@ -62,6 +62,4 @@ internal static class ReadingCommand
     private static string Summary(Score score) => string.Create(
         CultureInfo.InvariantCulture,
         $"{score.Parts.Count} parts, {score.Measures.Count} measures, {score.End} quarters, {score.Notes.Count} notes, {score.ChordSymbols.Count} symbols, {score.Texts.Count} texts");
-
-    private static bool IsScore(string path) => Path.GetExtension(path) is ".xml" or ".musicxml" or ".mxl";
 }

@@ -108,7 +108,7 @@ internal static class ReharmoniseCommand
             var (start, end) = (alternative.Rewriting.Start, alternative.Rewriting.End);
             var lines = SonorityFinder.JoinTies(score.Notes).GroupBy(n => (n.Part, n.Staff, n.Voice)).Where(g => g.Key != (0, 1, "1"));
             return new Voices(
-                [.. ReharmoniseCommand.Faults.Select(f => remarks.Count(r => r.Kind == f && r.Onset >= start && r.Onset <= end))], [.. lines.SelectMany(l => Motion(l, [start, end]))]);
+                [.. ReharmoniseCommand.Faults.Select(f => remarks.Count(r => r.Kind.Name() == f && r.Onset >= start && r.Onset <= end))], [.. lines.SelectMany(l => Motion(l, [start, end]))]);
         }
 
         private static IEnumerable<int> Motion(IEnumerable<SoundingNote> line, Fraction[] places) =>

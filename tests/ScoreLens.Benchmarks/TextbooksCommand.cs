@@ -3,7 +3,9 @@ using System.Globalization;
 using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
 using ScoreLens.Reading;
+using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
+using ScoreLens.Training;
 
 namespace ScoreLens.Benchmarks;
 
@@ -18,7 +20,7 @@ internal static class TextbooksCommand
         var folder = new Argument<string>("FOLDER")
         {
             Description = "A folder of works, each a score.mxl and a reference.csv.",
-            DefaultValueFactory = _ => Path.Combine(Corpus.DefaultFolder, "open", "textbooks"),
+            DefaultValueFactory = _ => Path.Combine(CorpusWorks.DefaultFolder, "open", "textbooks"),
         };
         var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
         var command = new Command("textbooks", "Reads the textbooks' worked examples and reports each: as printed, or what is read otherwise.") { folder, only };
@@ -31,12 +33,12 @@ internal static class TextbooksCommand
                 return;
             }
 
-            Report(Corpus.Works(path, parse.GetValue(only), 0));
+            Report(CorpusWorks.In(path, parse.GetValue(only), 0));
         });
         return command;
     }
 
-    private static void Report(IReadOnlyList<Work> works)
+    private static void Report(IReadOnlyList<CorpusWork> works)
     {
         var reports = new string[works.Count];
         int asPrinted = 0, chords = 0, right = 0;
@@ -52,11 +54,11 @@ internal static class TextbooksCommand
         Console.WriteLine($"{asPrinted} of {works.Count} examples read as printed; {right} of {chords} chords.");
     }
 
-    private static (string Report, int Chords, int Same) Compare(Work work)
+    private static (string Report, int Chords, int Same) Compare(CorpusWork work)
     {
-        using var text = File.OpenText(work.Reference);
+        using var text = File.OpenText(work.ReferencePath());
         var printed = ChordTable.Read(text, seventhsOfScale: true).Select(row => row.Chord.Reading).Where(chord => chord.Numeral is not null).ToList();
-        var read = CueAnalysis.Of(ScoreFile.Load(work.Score).Score).Reading;
+        var read = CueAnalysis.Of(ScoreFile.Load(work.ScorePath).Score).Reading;
         var otherwise = new List<string>();
         foreach (var chord in printed)
         {

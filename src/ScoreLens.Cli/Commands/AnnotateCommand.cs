@@ -5,7 +5,7 @@ using ScoreLens.Density;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
-using ScoreLens.Output.Page;
+using ScoreLens.Pages;
 using ScoreLens.Output.Tables;
 
 namespace ScoreLens.Cli.Commands;
@@ -47,7 +47,7 @@ internal static class AnnotateCommand
 
     private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, bool json)
     {
-        var file = ScoreLoading.Load(input);
+        var file = session.Load(input);
         var analysis = CueAnalysis.Of(file.Score);
         var density = CueDensity.Of(analysis, band);
         using var results = session.ResultsIn(input.Folder);

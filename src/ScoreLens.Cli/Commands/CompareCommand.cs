@@ -3,7 +3,7 @@ using System.Globalization;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Devices;
-using ScoreLens.Output.Page;
+using ScoreLens.Pages;
 using ScoreLens.Output.Tables;
 using ScoreLens.Theory;
 

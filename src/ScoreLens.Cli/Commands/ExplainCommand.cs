@@ -5,6 +5,7 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -32,7 +33,7 @@ internal static class ExplainCommand
 
     private static string Explain(ScoreInput input, ScorePlace place)
     {
-        var score = ScoreLoading.Load(input).Score;
+        var score = ScoreFile.Load(input.Path).Score;
         if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException(problem);
         var analysis = CueAnalysis.Of(score);
         var text = new StringBuilder();
@@ -54,7 +55,7 @@ internal static class ExplainCommand
         if (chord.Device is { } device) Line("device", device.Name() + (chord.Target is null ? "" : $" of {chord.Target}"));
         if (chord.Also.Count > 0) Line("also", string.Join(", ", chord.Also.Select(d => d.Name())));
         if (chord.Resolution != Resolution.None) Line("resolution", chord.Resolution.Name());
-        if (chord.Reason.Length > 0) Line("reason", chord.Reason);
+        if (chord.Reason is { } reason) Line("reason", ReasonText.Of(reason));
         Line("confidence", Percent(reading.Confidence));
         foreach (var next in reading.RunnersUp) Line("or else", $"{next.Numeral} in {next.Key}, {Percent(next.Probability)}");
         return text.ToString();

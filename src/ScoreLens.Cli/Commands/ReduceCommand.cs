@@ -37,7 +37,7 @@ internal static class ReduceCommand
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options)
     {
-        var analysis = CueAnalysis.Of(ScoreLoading.Load(input).Score);
+        var analysis = CueAnalysis.Of(session.Load(input).Score);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));

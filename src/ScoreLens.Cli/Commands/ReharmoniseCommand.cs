@@ -5,10 +5,9 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
-using ScoreLens.Output.Reharmonised;
-using ScoreLens.Output.Tables;
 using ScoreLens.Phrases;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Cli.Commands;
@@ -109,7 +108,7 @@ internal static class ReharmoniseCommand
     {
         public static Answer Of(Session session, ScoreInput input, Request request)
         {
-            var file = ScoreLoading.Load(input);
+            var file = session.Load(input);
             var analysis = CueAnalysis.Of(file.Score);
             var reharmoniser = new Reharmoniser(analysis, request.Band);
             if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);

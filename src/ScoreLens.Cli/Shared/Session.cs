@@ -77,6 +77,23 @@ internal sealed class Session
         Report(path, message);
     }
 
+    /// <summary>Reads the score of an input, and says what was read all the same and should be put right in the file.</summary>
+    public ScoreFile Load(ScoreInput input)
+    {
+        var file = ScoreFile.Load(input.Path);
+        if (IsQuiet) return file;
+        foreach (var warning in file.Warnings)
+        {
+            lock (_console)
+            {
+                ClearProgress();
+                Error.WriteLine($"scorelens: {input.Path}: {warning.ToDisplayString()}");
+            }
+        }
+
+        return file;
+    }
+
     private void Report(string path, string message)
     {
         Interlocked.Increment(ref _failures);
@@ -97,18 +114,22 @@ internal sealed class Session
     /// <param name="work">What to do with an input; called on several threads.</param>
     /// <param name="report">Called with every result in the order of the inputs, as soon as all before it are there.</param>
     public IReadOnlyList<T> ForEach<T>(Func<ScoreInput, T> work, Action<T>? report = null)
+        where T : class => ForEach(Inputs, work, report);
+
+    /// <summary>Works on some of the inputs as <see cref="ForEach{T}(Func{ScoreInput, T}, Action{T}?)"/> does on all.</summary>
+    public IReadOnlyList<T> ForEach<T>(IReadOnlyList<ScoreInput> inputs, Func<ScoreInput, T> work, Action<T>? report = null)
         where T : class
     {
-        var results = new T?[Inputs.Count];
-        var finished = new bool[Inputs.Count];
+        var results = new T?[inputs.Count];
+        var finished = new bool[inputs.Count];
         int done = 0, reported = 0;
         try
         {
             // One at a time in turn, so that the order of work is the order of reports and little is kept waiting.
             var next = -1;
-            Parallel.For(0, Math.Min(_jobs, Inputs.Count), new ParallelOptions { MaxDegreeOfParallelism = _jobs }, (_, state) =>
+            Parallel.For(0, Math.Min(_jobs, inputs.Count), new ParallelOptions { MaxDegreeOfParallelism = _jobs }, (_, state) =>
             {
-                for (int i; !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < Inputs.Count;) Do(i);
+                for (int i; !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < inputs.Count;) Do(i);
             });
         }
         finally
@@ -120,7 +141,7 @@ internal sealed class Session
 
         void Do(int index)
         {
-            var input = Inputs[index];
+            var input = inputs[index];
             T? result = null;
             try
             {
@@ -144,7 +165,7 @@ internal sealed class Session
                 ClearProgress();
                 for (; reported < finished.Length && finished[reported]; reported++)
                     if (results[reported] is { } ready) report?.Invoke(ready);
-                if (_showsProgress && done < Inputs.Count) Error.Write($"\r{done} of {Inputs.Count} done");
+                if (_showsProgress && done < inputs.Count) Error.Write($"\r{done} of {inputs.Count} done");
             }
         }
     }

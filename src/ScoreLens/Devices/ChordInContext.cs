@@ -1,3 +1,5 @@
+using System.Text.RegularExpressions;
+using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
@@ -5,21 +7,14 @@ using ScoreLens.Theory;
 namespace ScoreLens.Devices;
 
 /// <summary>
-/// A chord with its neighbours and with what sounds while it lasts: what a device rule looks at. The tones are the numeral's;
-/// where the score plainly sounds another chord, they are that chord's.
+/// A chord of a reading with its neighbours: what a device rule looks at. What it is, is what the reading says; nothing here names it again.
 /// </summary>
-internal sealed class ChordInContext
+internal sealed partial class ChordInContext
 {
-    /// <summary>A chord that nothing is known of but itself.</summary>
-    public ChordInContext(
-        ChordReading reading, Numeral numeral, IReadOnlyList<Sonority> sonorities, IReadOnlyDictionary<Tone, double> presence, ChordIdentity identity) =>
-        (Reading, Numeral, Sonorities, Presence, Identity) = (reading, numeral, sonorities, presence, identity);
+    private readonly Evidence _evidence;
 
-    /// <summary>The same chord taken to be another.</summary>
-    public ChordInContext(ChordInContext chord, ChordIdentity identity)
-        : this(chord.Reading, chord.Numeral, chord.Sonorities, chord.Presence, identity)
-    {
-    }
+    private ChordInContext(ChordReading reading, Numeral numeral, Evidence evidence) =>
+        (Reading, Numeral, _evidence) = (reading, numeral, evidence);
 
     public ChordReading Reading { get; }
 
@@ -27,33 +22,28 @@ internal sealed class ChordInContext
 
     public Key Key => Reading.Key;
 
-    /// <summary>What the chord is taken to be; how that comes about is in <see cref="ChordNaming"/>.</summary>
-    public ChordIdentity Identity { get; }
+    /// <summary>The root; for an augmented sixth the raised fourth degree.</summary>
+    public Tone Root => Numeral.Root(Key);
 
-    public Tone Root => Identity.Root;
+    public ChordQuality Quality => Numeral.Quality;
 
-    public ChordQuality Quality => Identity.Quality;
-
-    public int Inversion => Identity.Inversion;
+    public int Inversion => Numeral.Inversion;
 
     /// <summary>
     /// The members, spelled as the numeral means them in the key: an enharmonic spelling in the score does not put a chord
     /// outside its key. <see cref="Written"/> has the score's spelling.
     /// </summary>
-    public IReadOnlyList<Tone> Tones => Identity.Tones;
+    public IReadOnlyList<Tone> Tones => Reading.Sound.Tones;
 
     public Tone Bass => Tones[Math.Min(Inversion, Tones.Count - 1)];
 
     /// <summary>The raised or lowered fifth that sounds instead of the numeral's fifth, or null.</summary>
-    public Tone? AlteredFifth => Identity.AlteredFifth;
-
-    /// <summary>Whether the score plainly sounds another chord than the numeral says.</summary>
-    public bool IsRenamed => Identity.IsRenamed;
+    public Tone? AlteredFifth => Reading.Sound.AlteredFifth;
 
     /// <summary>How long each tone sounds.</summary>
-    public IReadOnlyDictionary<Tone, double> Presence { get; }
+    public IReadOnlyDictionary<Tone, double> Presence => Reading.Sound.Times;
 
-    public IReadOnlyList<Sonority> Sonorities { get; }
+    public IReadOnlyList<Sonority> Sonorities => _evidence.Sonorities;
 
     /// <summary>The chord before, silence left out; null at the start.</summary>
     public ChordInContext? Before { get; private set; }
@@ -61,8 +51,8 @@ internal sealed class ChordInContext
     /// <summary>The chord after, silence left out; null at the end.</summary>
     public ChordInContext? After { get; private set; }
 
-    /// <summary>Whether the numeral is applied to another degree and still names what sounds.</summary>
-    public bool IsApplied => Numeral.IsApplied && !IsRenamed;
+    /// <summary>Whether the numeral is applied to another degree.</summary>
+    public bool IsApplied => Numeral.IsApplied;
 
     /// <summary>Whether the chord is outside its key: not of its scale, or called applied or an augmented sixth by the reading.</summary>
     public bool IsOutside => IsApplied || !Diatonic.Contains(Key, Tones);
@@ -80,7 +70,7 @@ internal sealed class ChordInContext
     };
 
     /// <summary>Root above the tonic in semitones, 0..11.</summary>
-    public int Above => Semitones(Key.Tonic, Root);
+    public int Above => Tone.Semitones(Key.Tonic, Root);
 
     /// <summary>Whether this is a cadential six-four: marked as one, or a tonic six-four that goes to V over the same bass.</summary>
     public bool IsCadential =>
@@ -88,10 +78,10 @@ internal sealed class ChordInContext
         || (Inversion == 2 && Above == 0 && TriadMode is not null && !Quality.IsSeventh()
             && After is { } after && after.Bass.IsEnharmonicWith(Bass) && after.Root.IsEnharmonicWith(Bass));
 
-    /// <summary>Chords as neighbours of each other, in order; places without a chord are passed over.</summary>
-    public static ChordInContext?[] Link(IEnumerable<ChordInContext?> chords)
+    /// <summary>The chords of a reading as neighbours of each other, one for each chord that has a numeral; null for the others.</summary>
+    public static ChordInContext?[] Link(HarmonicReading reading, Evidence evidence)
     {
-        ChordInContext?[] linked = [.. chords];
+        ChordInContext?[] linked = [.. reading.Chords.Select(c => c.Numeral is { } numeral ? new ChordInContext(c, numeral, evidence) : null)];
         ChordInContext? before = null;
         foreach (var chord in linked.OfType<ChordInContext>())
         {
@@ -103,11 +93,8 @@ internal sealed class ChordInContext
         return linked;
     }
 
-    /// <summary>Semitones from one tone up to another, 0..11.</summary>
-    public static int Semitones(Tone from, Tone to) => (to.PitchClass - from.PitchClass + 12) % 12;
-
     /// <summary>Whether the chord has a tone, by sound.</summary>
-    public bool Has(Tone tone) => Identity.Has(tone);
+    public bool Has(Tone tone) => Tones.Any(tone.IsEnharmonicWith);
 
     /// <summary>
     /// The chords that follow, this harmony's own repetitions and inversions left out, as far as the key of the reading
@@ -118,6 +105,51 @@ internal sealed class ChordInContext
         var chord = After;
         while (chord is not null && IsSameHarmony(chord)) chord = chord.After;
         for (; chord is not null; chord = chord.After) yield return chord;
+    }
+
+    /// <summary>The chord as its row in the table names it.</summary>
+    public NamedChord Named => new(Key, Numeral);
+
+    /// <summary>How many different pitch classes sound while the chord lasts, 0..12.</summary>
+    public int SoundingPitchClasses => Presence.Keys.Select(t => t.PitchClass).Distinct().Count();
+
+    /// <summary>
+    /// Whether the chord ends a phrase that has a cadence, or the piece. Where phrases are not known every chord may.
+    /// </summary>
+    public bool IsAtClose
+    {
+        get
+        {
+            if (After is null) return true;
+            if (_evidence.Phrases.Count == 0) return After.Reading.Onset > Reading.End || !IsSameHarmony(After);
+            var phrase = _evidence.Phrases.FirstOrDefault(p => p.Start <= Reading.Onset && Reading.Onset < p.End);
+            return phrase is { Cadence: not Cadence.None } && After.Reading.Onset >= phrase.End;
+        }
+    }
+
+    /// <summary>A member as a sentence may name it: as meant and as written; null where it does not sound. Without verticals every member counts as written.</summary>
+    public SoundedTone? Sounded(Tone tone) =>
+        Sonorities.Count == 0 ? new SoundedTone(tone, tone) : Reading.Sound.TimeOf(tone) > 0 ? new SoundedTone(tone, Written(tone)) : null;
+
+    /// <summary>The name of a part for a sentence; null where the score has one part, or the name would not tell it from the others.</summary>
+    public string? PartName(int part)
+    {
+        var names = _evidence.Parts;
+        if (names.Count < 2 || part >= names.Count || names[part].Length == 0 || names.Count(n => n == names[part]) > 1) return null;
+        return ToneName().IsMatch(names[part]) ? null : names[part];
+    }
+
+    // A part called by a tone (Clarinet in A) would be read as one in a sentence about tones.
+    [GeneratedRegex(@"\b[A-G][#b♯♭]*(?!\w)")]
+    private static partial Regex ToneName();
+
+    /// <summary>The chords between this one and a later one, each named once where it is repeated.</summary>
+    public IReadOnlyList<NamedChord> RepetitionsBefore(ChordInContext later)
+    {
+        var between = new List<NamedChord>();
+        for (var next = After; next is not null && next != later; next = next.After)
+            if (between.Count == 0 || between[^1] != next.Named) between.Add(next.Named);
+        return between;
     }
 
     /// <summary>Whether another chord is this one again, in another inversion or with a seventh more.</summary>
@@ -133,12 +165,5 @@ internal sealed class ChordInContext
         IsCadential ? Bass.IsEnharmonicWith(tone) : Root.IsEnharmonicWith(tone) && !IsDiminished && !Quality.IsAugmentedSixth();
 
     /// <summary>A tone as the score writes it while the chord lasts, where it writes it otherwise than the numeral.</summary>
-    public Tone Written(Tone tone)
-    {
-        if (Presence.ContainsKey(tone)) return tone;
-        var (found, longest) = (tone, 0.0);
-        foreach (var (heard, time) in Presence)
-            if (heard.IsEnharmonicWith(tone) && time > longest) (found, longest) = (heard, time);
-        return found;
-    }
+    public Tone Written(Tone tone) => Reading.Sound.Written(tone);
 }

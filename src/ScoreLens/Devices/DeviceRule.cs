@@ -6,9 +6,9 @@ namespace ScoreLens.Devices;
 /// <param name="Device">The device.</param>
 /// <param name="IsConfirmed">Whether the context bears it out; a chord that only could be the device yields to one that is.</param>
 /// <param name="Resolution">How it goes on.</param>
-/// <param name="Reason">One sentence that names notes.</param>
+/// <param name="Reason">Why, as facts; null where the tone that would make it one does not sound.</param>
 /// <param name="Target">What it points at where that is not the tonic.</param>
-internal sealed record DeviceFinding(Device Device, bool IsConfirmed, Resolution Resolution, string Reason, AppliedTarget? Target = null);
+internal sealed record DeviceFinding(Device Device, bool IsConfirmed, Resolution Resolution, DeviceReason? Reason, AppliedTarget? Target = null);
 
 /// <summary>A rule for one device: recognises it in context, says why, and judges how it resolves.</summary>
 internal interface IDeviceRule

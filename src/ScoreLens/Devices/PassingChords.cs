@@ -18,5 +18,5 @@ internal static class PassingChords
             before.Tones.Any(b => IsStep(b, t)) && VoiceLeading.Of(t, chord, after) is { IsHeld: false });
     }
 
-    private static bool IsStep(Tone a, Tone b) => ChordInContext.Semitones(a, b) is 1 or 2 or 10 or 11;
+    private static bool IsStep(Tone a, Tone b) => Tone.Semitones(a, b) is 1 or 2 or 10 or 11;
 }

@@ -11,7 +11,7 @@ namespace ScoreLens.Devices;
 /// <param name="Target">The numeral that an applied chord points at (<c>ii</c>), or null.</param>
 /// <param name="Resolution">How the device goes on.</param>
 /// <param name="OutsideHome">Whether the chord has a place outside the home key of the cue.</param>
-/// <param name="Reason">One sentence, naming notes, that a teacher would say.</param>
+/// <param name="Reason">Why, as facts that can be pointed at in the score; null where there is nothing to say.</param>
 public sealed record TaggedChord(
     ChordReading Reading,
     HarmonicFunction Function,
@@ -20,7 +20,7 @@ public sealed record TaggedChord(
     string? Target,
     Resolution Resolution,
     bool OutsideHome,
-    string Reason)
+    DeviceReason? Reason)
 {
     /// <summary>Whether the chord is outside its local key.</summary>
     public bool IsOutside => Device is not null;

@@ -1,90 +1,81 @@
-using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Devices;
 
-/// <summary>How a tone goes on in its voice.</summary>
-/// <param name="To">The tone that it goes to, as the score spells it.</param>
-/// <param name="Semitones">How far, upwards positive; at most 2 either way.</param>
-internal readonly record struct Motion(Tone To, int Semitones)
-{
-    public bool Rises => Semitones > 0;
-
-    public bool Falls => Semitones < 0;
-
-    public bool IsHeld => Semitones == 0;
-
-    /// <summary>As a sentence says it: <c>rises to G</c>, <c>falls to G</c>, <c>is held</c>.</summary>
-    public override string ToString() => IsHeld ? "is held" : $"{(Rises ? "rises" : "falls")} to {To}";
-}
-
-/// <summary>Follows tones from one chord into the next.</summary>
+/// <summary>Follows tones from one chord into another, voice by voice: a movement counts only where one voice makes it.</summary>
 internal static class VoiceLeading
 {
     private const int Step = 2;
 
+    // A voice that rests longer than this, in quarter notes, begins anew.
+    private static readonly Fraction LongestRest = 1;
+
     /// <summary>
-    /// Where a tone of one chord goes as another enters: the next note of its own voice where that is a step or the same;
-    /// where the voices cannot be told apart, the note at the same place counted from the bass, then the nearest note
-    /// within a step. Null where it leaps, stops or does not sound.
+    /// What a voice does with a tone of one chord by the time that another one sounds: the note of the same voice that follows on it, a step away or the
+    /// same. Of several voices one that moves in the wanted direction, then one that moves at all, then one that holds the tone. Null where each leaps,
+    /// stops or rests, or the tone does not sound.
     /// </summary>
-    public static Motion? Of(Tone tone, ChordInContext from, ChordInContext to)
+    /// <param name="tone">The tone, however it is spelled.</param>
+    /// <param name="from">The chord with the tone.</param>
+    /// <param name="to">The chord that it goes to, or one further on.</param>
+    /// <param name="wanted">The direction that the tone tends to: 1 up, -1 down, 0 either.</param>
+    public static ToneMotion? Of(Tone tone, ChordInContext from, ChordInContext to, int wanted = 0)
     {
-        if (LastIn(from, tone) is not { } note) return null;
-        var start = SoundingChord.First(from.Sonorities, to.Reading.Onset);
-        if (start >= from.Sonorities.Count) return null;
-        var entry = from.Sonorities[start];
-        if (entry.Notes.Any(n => n.Pitch.Midi == note.Pitch.Midi && n.Part == note.Part)) return new Motion(note.Pitch.Tone, 0);
-        var voice = entry.Notes.Where(n => IsSameVoice(n, note)).ToArray();
-        if (note.End == entry.Onset && voice is [var only] && Near(note, only) is { } own) return own;
-        if (start > 0 && from.Sonorities[start - 1] is var last && last.Notes.Count == entry.Notes.Count && last.Notes.IndexOf(note) is >= 0 and var place
-            && Near(note, entry.Notes[place]) is { } matched) return matched;
-        return NearestIn(to, note);
+        ToneMotion? best = null;
+        foreach (var note in LastOfEachVoice(tone, from))
+        {
+            var isHeld = note.End > to.Reading.Onset;
+            if ((isHeld ? new ToneMotion(note.Pitch.Tone, 0, from.PartName(note.Part)) : MotionOf(note, from, to, wanted)) is not { } motion) continue;
+            if (best is null || Worth(motion, wanted) > Worth(best, wanted)) best = motion;
+        }
+
+        return best;
     }
 
-    private static SoundingNote? LastIn(ChordInContext chord, Tone tone)
+    private static int Worth(ToneMotion motion, int wanted) => motion.IsHeld ? 0 : wanted == 0 || Math.Sign(motion.Semitones) == wanted ? 2 : 1;
+
+    // The last note with the tone in every voice that has it; the highest voice comes first.
+    private static IEnumerable<SoundingNote> LastOfEachVoice(Tone tone, ChordInContext chord)
     {
-        for (var i = SoundingChord.First(chord.Sonorities, chord.Reading.End) - 1; i >= 0; i--)
+        var last = new Dictionary<(int, int, string), SoundingNote>();
+        foreach (var sonority in TonesInTime.Between(chord.Sonorities, chord.Reading.Onset, chord.Reading.End))
+            foreach (var note in sonority.Notes)
+                if (note.Pitch.Tone.IsEnharmonicWith(tone)) last[VoiceOf(note)] = note;
+        return last.Values.OrderByDescending(n => n.Pitch.Midi);
+    }
+
+    // The note of the voice that follows. In a broken chord it is the next one of the same strand: what is struck between lies a third and more from both
+    // (compound melody, common practice).
+    private static ToneMotion? MotionOf(SoundingNote note, ChordInContext from, ChordInContext to, int wanted)
+    {
+        var between = new List<SoundingNote>();
+        var silentSince = note.End;
+        foreach (var sonority in TonesInTime.Between(from.Sonorities, note.End, to.Reading.End))
         {
-            var sonority = chord.Sonorities[i];
-            if (sonority.Onset >= chord.Reading.End) continue;
-            if (sonority.End <= chord.Reading.Onset) return null;
-            // The highest of doubled notes is the one that is heard.
-            for (var n = sonority.Notes.Count - 1; n >= 0; n--)
-                if (sonority.Notes[n].Pitch.Tone.IsEnharmonicWith(tone)) return sonority.Notes[n];
+            SoundingNote[] struck = [.. sonority.Notes.Where(n => n.Onset == sonority.Onset && n.Onset >= note.End && VoiceOf(n) == VoiceOf(note))];
+            if (struck.Length == 0) continue;
+            if (sonority.Onset - silentSince > LongestRest) return null;
+            // A strand that is not taken up while the next chord lasts is lost to the ear.
+            if (between.Count > 0 && sonority.Onset >= from.After?.Reading.End) return null;
+            if (struck.Where(n => Distance(n, note) <= Step).OrderBy(n => Distance(n, note)).ThenByDescending(n => Math.Sign(n.Pitch.Midi - note.Pitch.Midi) == wanted)
+                .FirstOrDefault() is { } next)
+            {
+                var isNext = next.Onset >= from.Reading.End && between.All(n => Distance(n, next) > Step) && IsStep(note, next);
+                return isNext ? new ToneMotion(next.Pitch.Tone, next.Pitch.Midi - note.Pitch.Midi, from.PartName(note.Part)) : null;
+            }
+
+            between.AddRange(struck);
+            silentSince = Fraction.Max(silentSince, struck.Max(n => n.End));
         }
 
         return null;
     }
 
-    private static Motion? NearestIn(ChordInContext chord, SoundingNote note)
-    {
-        SoundingNote? nearest = null;
-        for (var i = SoundingChord.First(chord.Sonorities, chord.Reading.Onset); i < chord.Sonorities.Count; i++)
-        {
-            if (chord.Sonorities[i].Onset >= chord.Reading.End) break;
-            foreach (var other in chord.Sonorities[i].Notes)
-            {
-                if (!chord.Has(other.Pitch.Tone)) continue;
-                if (nearest is null || Distance(note, other) < Distance(note, nearest)) nearest = other;
-            }
-        }
-
-        return nearest is null ? null : Near(note, nearest);
-    }
-
     private static int Distance(SoundingNote a, SoundingNote b) => Math.Abs(a.Pitch.Midi - b.Pitch.Midi);
 
-    private static bool IsSameVoice(SoundingNote a, SoundingNote b) => a.Part == b.Part && a.Staff == b.Staff && a.Voice == b.Voice;
+    // A written second, or the same letter: a diminished third sounds like a step and is none.
+    private static bool IsStep(SoundingNote a, SoundingNote b) => (a.Pitch.Tone.Step - b.Pitch.Tone.Step + 7) % 7 is 0 or 1 or 6;
 
-    private static Motion? Near(SoundingNote from, SoundingNote to) =>
-        Distance(from, to) <= Step ? new Motion(to.Pitch.Tone, to.Pitch.Midi - from.Pitch.Midi) : null;
-
-    private static int IndexOf(this IReadOnlyList<SoundingNote> notes, SoundingNote note)
-    {
-        for (var i = 0; i < notes.Count; i++)
-            if (ReferenceEquals(notes[i], note) || notes[i] == note) return i;
-        return -1;
-    }
+    private static (int Part, int Staff, string Voice) VoiceOf(SoundingNote note) => (note.Part, note.Staff, note.Voice);
 }

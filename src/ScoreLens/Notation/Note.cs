@@ -74,7 +74,11 @@ public sealed record Rest(Fraction Onset, Fraction Duration, int Part, int Staff
 /// <param name="Kind">MusicXML's kind value (<c>major</c>, <c>dominant</c>, <c>minor-seventh</c>, <c>none</c> …).</param>
 /// <param name="Bass">Bass where it is not the root.</param>
 /// <param name="Tones">The chord's tones, root first, alterations applied; empty where the kind is none or other.</param>
-public sealed record ChordSymbol(Fraction Onset, int Part, Tone? Root, string Kind, Tone? Bass, IReadOnlyList<Tone> Tones);
+public sealed record ChordSymbol(Fraction Onset, int Part, Tone? Root, string Kind, Tone? Bass, IReadOnlyList<Tone> Tones)
+{
+    /// <summary>Whether ScoreLens wrote it; read only where <see cref="ScoreReadOptions.KeepsOwnLabels"/> asks for it.</summary>
+    public bool IsOwn { get; init; }
+}
 
 /// <summary>Text that stands in the score.</summary>
 /// <param name="Onset">Quarter notes from the start of the score.</param>
@@ -84,7 +88,11 @@ public sealed record ChordSymbol(Fraction Onset, int Part, Tone? Root, string Ki
 /// <param name="Text">The text.</param>
 /// <param name="Line">A lyric's line (the MusicXML <c>number</c>), else empty.</param>
 /// <param name="LineName">A lyric's line name, else empty.</param>
-public sealed record ScoreText(Fraction Onset, int Part, int Staff, ScoreTextKind Kind, string Text, string Line = "", string LineName = "");
+public sealed record ScoreText(Fraction Onset, int Part, int Staff, ScoreTextKind Kind, string Text, string Line = "", string LineName = "")
+{
+    /// <summary>Whether ScoreLens wrote it; read only where <see cref="ScoreReadOptions.KeepsOwnLabels"/> asks for it.</summary>
+    public bool IsOwn { get; init; }
+}
 
 /// <summary>Which element carries a <see cref="ScoreText"/>.</summary>
 public enum ScoreTextKind

@@ -11,16 +11,21 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
     /// <summary>The endings of file names that hold scores, with the dot, in lower case.</summary>
     public static IReadOnlyList<string> Extensions { get; } = [".musicxml", ".xml", ".mxl", ".mid", ".midi"];
 
+    /// <summary>What was read all the same, and should be put right in the file.</summary>
+    public IReadOnlyList<ScoreWarning> Warnings => MusicXml?.Warnings ?? [];
+
     /// <summary>Reads a file. The format is told by the content, not by the name.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="options">How it is read; null for the usual way.</param>
     /// <exception cref="ScoreFormatException">The file is not a score that can be read.</exception>
     /// <exception cref="IOException">The file cannot be opened.</exception>
     /// <exception cref="UnauthorizedAccessException">The file may not be opened.</exception>
-    public static ScoreFile Load(string path)
+    public static ScoreFile Load(string path, ScoreReadOptions? options = null)
     {
-        var bytes = File.ReadAllBytes(path);
+        var bytes = (options ?? ScoreReadOptions.Default).Limits.Read(path);
         try
         {
-            return Parse(bytes);
+            return Parse(bytes, options);
         }
         catch (ScoreFormatException e) when (bytes.Length > 0 && Path.GetExtension(path).ToUpperInvariant() is ".MID" or ".MIDI" && !MidiReader.IsMidi(bytes))
         {
@@ -30,12 +35,16 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
     }
 
     /// <summary>Reads the bytes of a file.</summary>
+    /// <param name="bytes">The bytes.</param>
+    /// <param name="options">How they are read; null for the usual way.</param>
     /// <exception cref="ScoreFormatException">The bytes are not a score that can be read.</exception>
-    public static ScoreFile Parse(byte[] bytes)
+    public static ScoreFile Parse(byte[] bytes, ScoreReadOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(bytes);
-        if (MidiReader.IsMidi(bytes)) return new ScoreFile(MidiReader.Read(bytes), null);
-        var document = MusicXmlDocument.Parse(bytes);
-        return new ScoreFile(MusicXmlReader.Read(document), document);
+        var limits = (options ?? ScoreReadOptions.Default).Limits;
+        if (bytes.LongLength > limits.MaxFileBytes) throw new ScoreFormatException("The file is larger than a score can be; it is not read.");
+        if (MidiReader.IsMidi(bytes)) return new ScoreFile(MidiReader.Read(bytes, limits), null);
+        var document = MusicXmlDocument.Parse(bytes, limits);
+        return new ScoreFile(MusicXmlReader.Read(document, options), document);
     }
 }

@@ -101,22 +101,9 @@ internal static class Cadences
     private static Tone? MelodyTone(IReadOnlyList<Sonority> sonorities, ChordReading chord, Fraction end)
     {
         var tones = chord.Numeral!.Tones(chord.Key);
-        for (var i = FirstAt(sonorities, chord.Onset); i < sonorities.Count && sonorities[i].Onset < end; i++)
+        for (var i = TonesInTime.First(sonorities, chord.Onset); i < sonorities.Count && sonorities[i].Onset < end; i++)
             if (sonorities[i].Top is { } top && tones.Contains(top.Pitch.Tone)) return top.Pitch.Tone;
         return null;
-    }
-
-    private static int FirstAt(IReadOnlyList<Sonority> sonorities, Fraction onset)
-    {
-        int low = 0, high = sonorities.Count;
-        while (low < high)
-        {
-            var middle = (low + high) / 2;
-            if (sonorities[middle].End <= onset) low = middle + 1;
-            else high = middle;
-        }
-
-        return low;
     }
 
     // A cadential six-four stands over the dominant's root and belongs to it.

@@ -71,27 +71,11 @@ internal sealed class PhraseEvidence(
 
     private int LastArrivalFrom(Fraction onset)
     {
-        int low = 0, high = arrivals.Count;
-        while (low < high)
-        {
-            var middle = (low + high) / 2;
-            if (arrivals[middle].Onset <= onset) low = middle + 1;
-            else high = middle;
-        }
-
-        return low - 1;
+        return Sorted.FirstWhere(arrivals.Count, i => arrivals[i].Onset > onset) - 1;
     }
 
     private int ChordAt(Fraction onset)
     {
-        int low = 0, high = _chords.Count;
-        while (low < high)
-        {
-            var middle = (low + high) / 2;
-            if (_chords[middle].Onset <= onset) low = middle + 1;
-            else high = middle;
-        }
-
-        return low - 1;
+        return Sorted.FirstWhere(_chords.Count, i => _chords[i].Onset > onset) - 1;
     }
 }

@@ -2,6 +2,8 @@ using System.Runtime.InteropServices;
 using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Reading.Model;
+using ScoreLens.Reading.Refinement;
+using ScoreLens.Reading.Search;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -13,8 +15,6 @@ namespace ScoreLens.Reading;
 /// </summary>
 public static class HarmonicReader
 {
-    private const int RunnersUpKept = 3;
-
     /// <summary>Reads a score from its verticals. A score in which nothing sounds gives a reading without chords.</summary>
     public static HarmonicReading Read(Score score, IReadOnlyList<Sonority> sonorities)
     {
@@ -29,29 +29,24 @@ public static class HarmonicReader
         if (sonorities.All(s => s.Notes.Count == 0)) return new HarmonicReading(SignatureKey(score), []);
         var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
         var model = ReadingModel.Default;
-        var reading = Read(model, DecoderSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
+        var reading = Read(model, ReadingSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
         return reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) };
     }
 
     /// <summary>Reads a score from the scores that the model has given its verticals; the probabilities are the model's own.</summary>
     internal static HarmonicReading Read(
-        ReadingModel model, DecoderSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
+        ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
     {
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
-        IReadOnlyList<ChordReading> chords = Chords(model.Vocabulary, decoding, score, sonorities);
-        chords = ClosingTonics.Mark(chords, score);
-        chords = UnreachedKeys.Fold(chords);
-        chords = ShortTonicisations.Fold(chords);
-        chords = CirclesOfSevenths.Mark(chords);
-        var home = HomeKey(score, chords);
-        chords = CadentialSixFours.Mark(chords, score);
-        return new HarmonicReading(home, AlteredFifths.Divide(chords, sonorities));
+        var chords = RefinementSteps.Apply(Chords(model.Vocabulary, settings, decoding, score, sonorities), new RefinementContext(score, sonorities, settings));
+        return new HarmonicReading(HomeKeys.Of(chords, score, settings), chords);
     }
 
     private static Key SignatureKey(Score score) =>
         new(new Tone(score.Measures.Count == 0 ? 0 : score.Measures[0].Signature), Mode.Major);
 
-    private static List<ChordReading> Chords(NumeralVocabulary vocabulary, Decoding decoding, Score score, IReadOnlyList<Sonority> sonorities)
+    private static List<ChordReading> Chords(
+        NumeralVocabulary vocabulary, ReadingSettings settings, Decoding decoding, Score score, IReadOnlyList<Sonority> sonorities)
     {
         var chords = new List<ChordReading>();
         var sums = new Dictionary<Pair, double>();
@@ -60,7 +55,7 @@ public static class HarmonicReader
             end = start + 1;
             var silent = IsLongSilence(score, sonorities[start]);
             while (end < sonorities.Count && IsLongSilence(score, sonorities[end]) == silent && (silent || decoding.Path[end] == decoding.Path[start])) end++;
-            chords.Add(silent ? Silence(vocabulary, decoding, sonorities, start, end) : Chord(vocabulary, decoding, sonorities, start, end, sums));
+            chords.Add(silent ? Silence(vocabulary, decoding, sonorities, start, end) : Chord(vocabulary, settings, decoding, sonorities, start, end, sums));
         }
 
         return chords;
@@ -75,7 +70,8 @@ public static class HarmonicReader
 
     // A chord from the verticals of one pair; the sums of probabilities are room to work in.
     private static ChordReading Chord(
-        NumeralVocabulary vocabulary, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start, int end, Dictionary<Pair, double> sums)
+        NumeralVocabulary vocabulary, ReadingSettings settings, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start, int end,
+        Dictionary<Pair, double> sums)
     {
         var onset = sonorities[start].Onset;
         var duration = sonorities[end - 1].End - onset;
@@ -88,23 +84,11 @@ public static class HarmonicReader
                 CollectionsMarshal.GetValueRefOrAddDefault(sums, pair, out _) += share * probability;
         }
 
-        var others = sums.Where(p => p.Key != chosen && p.Value >= 0.005).OrderByDescending(p => p.Value).Take(RunnersUpKept)
+        var others = sums.Where(p => p.Key != chosen && p.Value >= settings.LeastRunnerUp).OrderByDescending(p => p.Value).Take(settings.RunnersUpKept)
             .Select(p => new RunnerUp(KeyOf(vocabulary, p.Key), vocabulary.Numerals[p.Key.Entry], p.Value));
         return new ChordReading(
             onset, duration, KeyOf(vocabulary, chosen), vocabulary.Numerals[chosen.Entry], Math.Clamp(sums.GetValueOrDefault(chosen), 0, 1), [.. others]);
     }
 
     private static Key KeyOf(NumeralVocabulary vocabulary, Pair pair) => new(new Tone(pair.Tonic), vocabulary.Classes[pair.Entry].Mode);
-
-    // The key of the cue: where most of it stands, with the first and the last chord and the signature in favour of their own.
-    private static Key HomeKey(Score score, IReadOnlyList<ChordReading> chords)
-    {
-        var named = chords.Where(c => c.Numeral is not null).ToArray();
-        var total = named.Sum(c => c.Duration.ToDouble());
-        return named.GroupBy(c => c.Key).MaxBy(g =>
-            (g.Sum(c => c.Duration.ToDouble()) / total)
-            + (g.Key == named[^1].Key ? 0.35 : 0)
-            + (g.Key == named[0].Key ? 0.35 : 0)
-            + (g.Key.Signature == score.Measures[0].Signature ? 0.2 : 0))!.Key;
-    }
 }

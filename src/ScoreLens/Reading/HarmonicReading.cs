@@ -17,6 +17,9 @@ public sealed record ChordReading(
     double Confidence,
     IReadOnlyList<RunnerUp> RunnersUp)
 {
+    /// <summary>What sounds while the chord lasts, and which of its tones; known once the reading is complete.</summary>
+    public ChordSound Sound { get; init; } = ChordSound.Unknown;
+
     /// <summary>Where the chord ends.</summary>
     public Fraction End => Onset + Duration;
 

@@ -131,18 +131,24 @@ public sealed record Numeral : IParsable<Numeral>
     /// <summary>The root in a key.</summary>
     public Tone Root(Key key) => key.Tonic + RootFifths(key.Mode);
 
-    /// <summary>The chord's tones in a key, in the order root, third, fifth, seventh (an augmented sixth from its flat sixth up).</summary>
+    /// <summary>
+    /// The chord's tones in a key, in the order root, third, fifth, seventh (an augmented sixth from its flat sixth up). A common-tone diminished
+    /// seventh is spelled around the tone it keeps: that tone, the raised second, the raised fourth and the sixth above it.
+    /// </summary>
     public IReadOnlyList<Tone> Tones(Key key)
     {
         var root = Root(key);
-        var members = Quality.Members();
+        var members = Members;
         var tones = new Tone[members.Length];
         for (var i = 0; i < members.Length; i++) tones[i] = root + members[i];
         return tones;
     }
 
     /// <summary>The tone in the bass in a key.</summary>
-    public Tone Bass(Key key) => Root(key) + Quality.Members()[Inversion];
+    public Tone Bass(Key key) => Root(key) + Members[Inversion];
+
+    // Each inversion has the same sound in the bass as that of any diminished seventh on the kept tone.
+    private ReadOnlySpan<int> Members => Kind == NumeralKind.CommonToneDiminished ? [0, 9, 6, 3] : Quality.Members();
 
     /// <summary>
     /// The same chord with the shortest accidental that a key of <paramref name="keyMode"/> needs: <c>bVI</c> in minor becomes <c>VI</c>.
@@ -172,11 +178,11 @@ public sealed record Numeral : IParsable<Numeral>
 
     /// <inheritdoc cref="Parse"/>
     public static bool TryParse([NotNullWhen(true)] string? s, IFormatProvider? provider, [MaybeNullWhen(false)] out Numeral result) =>
-        NumeralText.TryParse(s, Mode.Major, seventhsOfScale: false, out result);
+        TryParse(s, Mode.Major, byScale: false, out result);
 
     /// <summary>Reads the plain form, and the display form, with explicit quality, in a key of a mode.</summary>
     public static bool TryParse([NotNullWhen(true)] string? s, Mode keyMode, [MaybeNullWhen(false)] out Numeral result) =>
-        NumeralText.TryParse(s, keyMode, seventhsOfScale: false, out result);
+        TryParse(s, keyMode, byScale: false, out result);
 
     /// <summary>
     /// Reads a numeral written by the classical habit, in which a bare seventh is the one that the scale gives
@@ -186,5 +192,11 @@ public sealed record Numeral : IParsable<Numeral>
     /// <param name="keyMode">Mode of the key that the numeral stands in.</param>
     /// <param name="result">The numeral, with its quality made explicit.</param>
     public static bool TryParseByScale([NotNullWhen(true)] string? s, Mode keyMode, [MaybeNullWhen(false)] out Numeral result) =>
-        NumeralText.TryParse(s, keyMode, seventhsOfScale: true, out result);
+        TryParse(s, keyMode, byScale: true, out result);
+
+    private static bool TryParse(string? s, Mode keyMode, bool byScale, [MaybeNullWhen(false)] out Numeral result)
+    {
+        result = NumeralGrammar.Read(s ?? "", NumeralStyle.Plain)?.In(keyMode, byScale);
+        return result is not null;
+    }
 }

@@ -57,6 +57,9 @@ public readonly record struct Tone : IComparable<Tone>, IParsable<Tone>
     /// <summary>Whether both sound alike, whatever their spelling.</summary>
     public bool IsEnharmonicWith(Tone other) => PitchClass == other.PitchClass;
 
+    /// <summary>Semitones from one tone up to another, 0..11.</summary>
+    public static int Semitones(Tone from, Tone to) => Mod(to.PitchClass - from.PitchClass, 12);
+
     /// <summary>The spelling with the same sound that lies nearest to <paramref name="centre"/> on the line of fifths.</summary>
     public Tone NearestTo(Tone centre)
     {

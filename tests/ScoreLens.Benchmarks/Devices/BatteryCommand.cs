@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Devices;
-using ScoreLens.Tests.Devices;
+using ScoreLens.TestKit.Devices;
 
 namespace ScoreLens.Benchmarks.Devices;
 

@@ -5,7 +5,10 @@ using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
+using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
+using ScoreLens.Training;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Benchmarks.Devices;
 
@@ -24,13 +27,7 @@ internal static class DevicesOnReferenceCommand
         var command = new Command("devices-on-reference", "Compares devices with those that experts' numerals state, chord by chord.") { only, differences };
         command.SetAction(parse =>
         {
-            if (!Directory.Exists(Corpus.DefaultFolder))
-            {
-                Console.WriteLine($"skipped: there is no corpus at {Corpus.DefaultFolder}");
-                return;
-            }
-
-            var works = Corpus.Works(Corpus.DefaultFolder, parse.GetValue(only), 0);
+            var works = CorpusWorks.In(CorpusWorks.DefaultFolder, parse.GetValue(only), 0);
             var counted = new List<(string Repertoire, string Work, ChordReading Chord, string Stated, string Found, string Sentence)>();
             foreach (var result in works.AsParallel().AsOrdered().Select(Compare)) counted.AddRange(result);
             foreach (var group in counted.GroupBy(c => c.Repertoire).Append(counted.GroupBy(_ => "all").Single()))
@@ -56,14 +53,14 @@ internal static class DevicesOnReferenceCommand
         return command;
     }
 
-    private static List<(string, string, ChordReading, string, string, string)> Compare(Work work)
+    private static List<(string, string, ChordReading, string, string, string)> Compare(CorpusWork work)
     {
-        using var text = File.OpenText(work.Reference);
+        using var text = File.OpenText(work.ReferencePath());
         var chords = ChordTable.Read(text, seventhsOfScale: true).Select(row => row.Chord.Reading).ToArray();
         var home = chords.Length == 0 ? new Key(new Tone(0), Mode.Major) : chords.GroupBy(c => c.Key).MaxBy(g => g.Sum(c => c.Duration.ToDouble()))!.Key;
-        var tagged = DeviceFinder.Find(new HarmonicReading(home, chords), SonorityFinder.Find(ScoreFile.Load(work.Score).Score));
+        var tagged = DeviceFinder.Find(new HarmonicReading(home, chords), SonorityFinder.Find(ScoreFile.Load(work.ScorePath).Score));
         return [.. tagged.Where(t => t.Reading.Numeral is not null)
-            .Select(t => (work.Repertoire, work.Name, t.Reading, StatedDevice.Of(t.Reading.Key, t.Reading.Numeral!), Class(t.Device), t.Reason))];
+            .Select(t => (work.Group(), work.Name, t.Reading, StatedDevice.Of(t.Reading.Key, t.Reading.Numeral!), Class(t.Device), ReasonText.Of(t.Reason)))];
     }
 
     private static string Class(Device? device) => device switch

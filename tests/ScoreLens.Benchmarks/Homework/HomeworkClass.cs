@@ -150,8 +150,8 @@ internal static class HomeworkClass
     // The same kind of file with another tune: somebody handed in last week's work.
     private static string OtherPiece()
     {
+        const string letters = "ABCDEFG", others = "DGFBCAE";
         var text = ExerciseXml.Write("Last week's exercise", null, null);
-        return text.Replace("<octave>5</octave>", "<octave>6</octave>", StringComparison.Ordinal).Replace("<octave>4</octave>", "<octave>5</octave>", StringComparison.Ordinal)
-            .Replace("<octave>3</octave>", "<octave>2</octave>", StringComparison.Ordinal);
+        return string.Concat(text.Split("<step>").Select((part, i) => i == 0 ? part : "<step>" + others[letters.IndexOf(part[0], StringComparison.Ordinal)] + part[1..]));
     }
 }

@@ -31,15 +31,15 @@ internal static class HomeworkCommand
         var marked = files.AsParallel().AsOrdered().WithDegreeOfParallelism(2).Select(f => marker.MarkFile(Path.GetFileNameWithoutExtension(f), f)).ToDictionary(s => s.Name);
         time.Stop();
         int planted = 0, found = 0;
-        foreach (var row in File.ReadLines(Path.Combine(folder, "planted.csv")).Skip(1).Select(r => r.Split(',')))
+        foreach (var row in CsvFile.Load(Path.Combine(folder, "planted.csv"), "submission", "kind", "measure", "beat"))
         {
             planted++;
-            var submission = marked[row[0]];
-            var hit = row[2].Length == 0
+            var submission = marked[row["submission"]];
+            var hit = row["measure"].Length == 0
                 ? !submission.IsMarked
-                : submission.Remarks.Any(r => r.Kind == row[1] && r.Measure == row[2] && r.Beat.ToString() == row[3]);
+                : submission.Remarks.SelectMany(r => r.Parts.Prepend(r)).Any(r => r.Kind.Name() == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
             if (hit) found++;
-            else Console.WriteLine($"not found: {string.Join(' ', row)}");
+            else Console.WriteLine($"not found: {string.Join(' ', row.Values)}");
         }
 
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{files.Length} submissions in {time.Elapsed.TotalSeconds:0.00} s on 2 threads; {found} of {planted} planted mistakes found"));

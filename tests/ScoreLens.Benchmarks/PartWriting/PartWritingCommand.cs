@@ -4,7 +4,7 @@ using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.Corpus;
+using ScoreLens.TestKit.Corpus;
 
 namespace ScoreLens.Benchmarks.PartWriting;
 
@@ -28,17 +28,11 @@ internal static class PartWritingCommand
 
     private static void Report(bool own, string? list, bool context, int sample, int seed)
     {
-        if (ReferenceWork.Root is null)
-        {
-            Console.WriteLine("skipped: the corpus is not beside the repository (../shared/corpus)");
-            return;
-        }
-
         var options = PartWritingRules.All.Aggregate(PartWritingOptions.Default, (o, rule) => o.With(rule.Name, rule.Weight));
         int works = 0, chords = 0, voices = 0;
         var listed = new List<string[]>();
         var counts = PartWritingRules.All.ToDictionary(r => r.Name, _ => new List<int>());
-        foreach (var work in ReferenceWork.In("open/chorales"))
+        foreach (var work in ReferenceWork.In(CorpusWorks.DefaultFolder, "open/chorales"))
         {
             var sonorities = SonorityFinder.Find(work.Score);
             var reading = own ? HarmonicReader.Read(work.Score, sonorities) : work.Reading;
@@ -46,8 +40,8 @@ internal static class PartWritingCommand
             works++;
             chords += reading.Chords.Count;
             voices += work.Score.Notes.Select(n => (n.Part, n.Staff, n.Voice)).Distinct().Count();
-            foreach (var (rule, hits) in counts) hits.Add(remarks.Count(r => r.Kind == rule));
-            foreach (var remark in remarks.Where(r => r.Kind == list))
+            foreach (var (rule, hits) in counts) hits.Add(remarks.Count(r => r.Kind.Name() == rule));
+            foreach (var remark in remarks.Where(r => r.Kind.Name() == list))
             {
                 string[] said = [Line(work.Name, remark), .. context ? VoiceTable.Rows(work.Score, sonorities, reading, remark.Onset) : []];
                 listed.Add(said);

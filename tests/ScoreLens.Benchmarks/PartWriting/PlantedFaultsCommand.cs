@@ -5,8 +5,8 @@ using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.Corpus;
-using ScoreLens.Tests.PlantedFaults;
+using ScoreLens.TestKit.Corpus;
+using ScoreLens.TestKit.PlantedFaults;
 
 namespace ScoreLens.Benchmarks.PartWriting;
 
@@ -28,9 +28,8 @@ internal static class PlantedFaultsCommand
         command.SetAction(parse =>
         {
             var (plants, isOwn) = (new Plants(parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list)), parse.GetValue(own));
-            var works = ReferenceWork.In("open/chorales").Select(w => (w.Name, w.Score, w.Reading)).ToList();
-            if (works.Count == 0) Console.WriteLine("corpus skipped: it is not beside the repository (../shared/corpus)");
-            else Report($"chorales of the open corpus, {(isOwn ? "the program's own reading" : "the expert's numerals as the reading")}", works, plants, isOwn);
+            var works = ReferenceWork.In(CorpusWorks.DefaultFolder, "open/chorales").Select(w => (w.Name, w.Score, w.Reading)).ToList();
+            Report($"chorales of the open corpus, {(isOwn ? "the program's own reading" : "the expert's numerals as the reading")}", works, plants, isOwn);
             var random = new Random(parse.GetValue(seed));
             var invented = Enumerable.Range(1, 100).Select(i => (Name: $"invented {i}", Exercise: CleanChorale.Write(random)))
                 .Select(p => (p.Name, p.Exercise.Score, p.Exercise.Reading)).ToList();
@@ -50,7 +49,7 @@ internal static class PlantedFaultsCommand
         foreach (var rule in FaultPlanter.Rules)
         {
             var random = new Random(seed);
-            var silent = Enumerable.Range(0, works.Count).Where(i => clean[i].All(r => r.Kind != rule)).ToArray();
+            var silent = Enumerable.Range(0, works.Count).Where(i => clean[i].All(r => r.Kind.Name() != rule)).ToArray();
             int tried = 0, hit = 0, other = 0, gone = 0;
             for (var attempt = 0; tried < count && attempt < 6 * count && silent.Length > 0; attempt++)
             {
@@ -59,7 +58,7 @@ internal static class PlantedFaultsCommand
                 tried++;
                 var remarks = Check(score, reading, options, isOwn);
                 var voices = fault.Voices.Select(v => Names[v]).ToArray();
-                var isFound = remarks.Any(r => r.Kind == rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(voices));
+                var isFound = remarks.Any(r => r.Kind.Name() == rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(voices));
                 if (isFound) hit++;
                 else if (rule == list) Print(work.Name, score, isOwn ? HarmonicReader.Read(score, SonorityFinder.Find(score)) : reading, fault, remarks);
                 // What was said before about places that were not touched must still be said, and nothing more.
@@ -90,7 +89,7 @@ internal static class PlantedFaultsCommand
     }
 
     private static IEnumerable<(string, Theory.Fraction, string)> Outside(IEnumerable<Remark> remarks, (Theory.Fraction Start, Theory.Fraction End) window) =>
-        remarks.Where(r => r.Onset < window.Start || r.Onset > window.End).Select(r => (r.Kind, r.Onset, string.Join('+', r.Voices)));
+        remarks.Where(r => r.Onset < window.Start || r.Onset > window.End).Select(r => (r.Kind.Name(), r.Onset, string.Join('+', r.Voices)));
 
     private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading, PartWritingOptions options, bool isOwn)
     {

@@ -1,5 +1,6 @@
 using System.IO.Compression;
 using System.Xml.Linq;
+using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
 
@@ -8,6 +9,9 @@ namespace ScoreLens.Tests.Annotation;
 /// <summary>What must hold of every annotated score, whatever it is annotated with.</summary>
 internal static class Annotations
 {
+    /// <summary>Reads a score with the labels that the program wrote.</summary>
+    public static ScoreReadOptions WithOwnLabels { get; } = new() { KeepsOwnLabels = true };
+
     /// <summary>What does not hold of a file; empty where all does.</summary>
     public static IEnumerable<string> Problems(byte[] input, params LabelOptions[] choices)
     {
@@ -25,6 +29,7 @@ internal static class Annotations
         if (analysis.Chords.Any(c => c.Reading.Numeral is not null) && annotated.Source.AsSpan().SequenceEqual(source.Source)) yield return "has no label";
         if (!AnnotatedScore.Write(annotated, analysis, options).AsSpan().SequenceEqual(output)) yield return "changes when it is annotated again";
 
+        if (!IsSame(MusicXmlReader.Read(annotated), analysis.Score)) yield return "is read otherwise with its labels than without";
         var stripped = MusicXmlDocument.Parse(AnnotatedScore.Strip(annotated));
         if (!stripped.Source.AsSpan().SequenceEqual(source.Source))
         {
@@ -45,6 +50,14 @@ internal static class Annotations
         from note in xml.Descendants()
         where note.Name.LocalName == "note"
         select string.Concat(note.Elements().Where(e => e.Attribute("name")?.Value != "analysis").Select(e => e.ToString(SaveOptions.DisableFormatting)));
+
+    private static bool IsSame(Score annotated, Score plain) =>
+        annotated.Notes.SequenceEqual(plain.Notes) && annotated.Rests.SequenceEqual(plain.Rests) && annotated.Texts.SequenceEqual(plain.Texts)
+        && annotated.Measures.SequenceEqual(plain.Measures) && annotated.Parts.SequenceEqual(plain.Parts)
+        && annotated.ChordSymbols.Select(Described).SequenceEqual(plain.ChordSymbols.Select(Described));
+
+    private static string Described(ChordSymbol symbol) =>
+        $"{symbol.Onset} {symbol.Part} {symbol.Root} {symbol.Kind} {symbol.Bass} {string.Join(' ', symbol.Tones)} {symbol.IsOwn}";
 
     private static bool HasEmptyMeasure(XDocument xml) =>
         xml.Descendants().Any(e => e.IsEmpty && (e.Name.LocalName == "measure" || (e.Name.LocalName == "part" && e.Parent!.Name.LocalName == "measure")));

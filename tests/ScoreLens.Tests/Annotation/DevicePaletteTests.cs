@@ -23,7 +23,7 @@ public sealed class DevicePaletteTests
     [MemberData(nameof(VisionNames))]
     public void Device_colours_stay_apart_from_each_other_and_from_black(string vision)
     {
-        Assert.All(Visions[vision], row => Assert.Equal(1, row.Sum(), 1e-5));
+        Every.Item(Visions[vision], row => Assert.Equal(1, row.Sum(), 1e-5));
         var colours = DeviceNames.All.Select(d => (Name: d.Name(), Lab: Lab(DevicePalette.Of(d).Dark, Visions[vision]))).Append((Name: "black", Lab: Lab("#000000", Visions[vision]))).ToArray();
         for (var i = 0; i < colours.Length; i++)
             for (var j = i + 1; j < colours.Length; j++)

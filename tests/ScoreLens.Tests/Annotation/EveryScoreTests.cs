@@ -12,19 +12,26 @@ public sealed class EveryScoreTests
     private static readonly LabelOptions Everything = new() { As = LabelForms.Lyric | LabelForms.Words | LabelForms.Harmony };
 
     [Fact]
-    public void Every_conformance_file_stays_itself_under_every_form_of_label() =>
-        Check([.. Directory.EnumerateFiles(Places.Shared("conformance")).Where(f => Path.GetExtension(f) is ".xml" or ".mxl").Order(StringComparer.Ordinal)]);
+    public void Every_conformance_file_stays_itself_under_every_form_of_label() => Check([.. Places.Scores(Places.External("conformance"))], 166);
+
+    [Fact]
+    public void Analysed_works_stay_themselves_under_their_labels()
+    {
+        var scores = Places.Scores(Places.External("works")).ToArray();
+        Check([.. scores.Where((_, i) => i % 6 == 0)], 6);
+    }
 
     [Fact]
     public void Corpus_scores_stay_themselves_under_their_labels()
     {
-        var scores = Directory.EnumerateFiles(Places.Shared("corpus"), "score.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal).ToArray();
-        var step = Math.Max(1, scores.Length / SampledCorpusScores);
-        Check([.. scores.Where((_, i) => i % step == 0)]);
+        var scores = Places.Scores(SharedFiles.At("corpus")).Where(f => Path.GetFileName(f) == "score.mxl").ToArray();
+        Check([.. Enumerable.Range(0, SampledCorpusScores).Select(i => scores[(int)((long)i * scores.Length / SampledCorpusScores)])], SampledCorpusScores);
     }
 
-    private static void Check(IReadOnlyList<string> files)
+    // None of them is refused: the reader takes even the conformance files that are not valid.
+    private static void Check(IReadOnlyList<string> files, int expected)
     {
+        Assert.Equal(expected, files.Count);
         var problems = new List<string>();
         foreach (var file in files)
         {
@@ -34,7 +41,7 @@ public sealed class EveryScoreTests
             }
             catch (ScoreFormatException e)
             {
-                TestContext.Current.SendDiagnosticMessage("{0} is refused by the reader: {1}", Path.GetFileName(file), e.Message);
+                problems.Add($"{Path.GetFileName(file)} is refused: {e.ToDisplayString()}");
             }
         }
 

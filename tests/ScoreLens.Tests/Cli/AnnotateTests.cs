@@ -1,4 +1,5 @@
 using ScoreLens.Notation;
+using ScoreLens.Tests.Annotation;
 using Xunit;
 using static ScoreLens.Tests.Cli.ScratchFolder;
 
@@ -15,7 +16,7 @@ public sealed class AnnotateTests
             ["song.musicxml", "song.scorelens/song.annotated.musicxml", "song.scorelens/song.chords.csv", "song.scorelens/song.json",
                 "song.scorelens/song.page.html", "song.scorelens/song.phrases.csv"],
             folder.Files());
-        var texts = ScoreFile.Load(folder.At("song.scorelens", "song.annotated.musicxml")).Score.Texts.Select(t => t.Text);
+        var texts = ScoreFile.Load(folder.At("song.scorelens", "song.annotated.musicxml"), Annotations.WithOwnLabels).Score.Texts.Select(t => t.Text);
         Assert.Contains(texts, t => t.Contains('V', StringComparison.Ordinal));
     }
 

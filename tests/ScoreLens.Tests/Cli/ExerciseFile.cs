@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Xml.Linq;
-using ScoreLens.Tests.PlantedFaults;
+using ScoreLens.TestKit.PlantedFaults;
 
 namespace ScoreLens.Tests.Cli;
 

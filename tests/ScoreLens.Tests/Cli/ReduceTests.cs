@@ -1,4 +1,5 @@
 using ScoreLens.Notation;
+using ScoreLens.Tests.Annotation;
 using Xunit;
 using static ScoreLens.Tests.Cli.ScratchFolder;
 
@@ -14,7 +15,7 @@ public sealed class ReduceTests
         Assert.Equal((0, ""), (status, error));
         Assert.Contains("F major, 23 chords", output, StringComparison.Ordinal);
         Assert.Equal(["song.musicxml", "song.scorelens/song.reduction.mid", "song.scorelens/song.reduction.musicxml"], folder.Files());
-        var score = ScoreFile.Load(folder.At("song.scorelens", "song.reduction.musicxml")).Score;
+        var score = ScoreFile.Load(folder.At("song.scorelens", "song.reduction.musicxml"), Annotations.WithOwnLabels).Score;
         Assert.Contains("V⁶₅/V", score.Texts.Select(t => t.Text));
         Assert.Equal("MThd"u8.ToArray(), File.ReadAllBytes(folder.At("song.scorelens", "song.reduction.mid"))[..4]);
     }
@@ -24,7 +25,7 @@ public sealed class ReduceTests
     {
         using var folder = new ScratchFolder();
         Assert.Equal(0, Run("reduce", folder.Score("song.musicxml"), "--labels", "numerals", "--quiet").Status);
-        var score = ScoreFile.Load(folder.At("song.scorelens", "song.reduction.musicxml")).Score;
+        var score = ScoreFile.Load(folder.At("song.scorelens", "song.reduction.musicxml"), Annotations.WithOwnLabels).Score;
         Assert.Empty(score.ChordSymbols);
         Assert.Contains("V⁶₅/V", score.Texts.Select(t => t.Text));
     }

@@ -127,5 +127,5 @@ public sealed class DensityTests
     private static TaggedChord Chord(int onset, int duration, string? numeral, Device? device = null, Key? key = null, bool outsideHome = false) =>
         new(
             new ChordReading(onset, duration, key ?? CMajor, numeral is null ? null : Numeral.Parse(numeral), 1, []),
-            HarmonicFunction.None, device, [], null, Resolution.None, outsideHome, "");
+            HarmonicFunction.None, device, [], null, Resolution.None, outsideHome, null);
 }

@@ -1,4 +1,5 @@
 using ScoreLens.Devices;
+using ScoreLens.TestKit.Devices;
 using Xunit;
 
 namespace ScoreLens.Tests.Devices;
@@ -9,7 +10,7 @@ public sealed class BatteryTests
     [Fact]
     public void With_the_handbooks_numerals_97_in_100_devices_are_right_and_99_in_100_diatonic_chords_stay_untagged()
     {
-        // The issue's own goals.
+        // What docs/devices.md promises.
         var answers = Battery.Run(wholePipeline: false, every: 67).ToArray();
         var devices = answers.Where(a => a.Truth.Device is not null).ToArray();
         var diatonic = answers.Where(a => a.Truth.Device is null).ToArray();

@@ -9,7 +9,7 @@ public sealed class DeviceManualTests
     public void The_manual_has_a_section_for_each_device_in_the_order_in_which_they_are_tried()
     {
         var known = DeviceNames.All.Select(d => d.Name()).ToArray();
-        var sections = File.ReadLines(Manual()).Where(l => l.StartsWith("## ", StringComparison.Ordinal)).Select(l => l[3..]).Where(s => char.IsAsciiLetterLower(s[0]));
+        var sections = File.ReadLines(Path.Combine(Places.Root, "docs", "devices.md")).Where(l => l.StartsWith("## ", StringComparison.Ordinal)).Select(l => l[3..]).Where(s => char.IsAsciiLetterLower(s[0]));
         Assert.Equal(known, sections);
     }
 
@@ -21,12 +21,5 @@ public sealed class DeviceManualTests
             Assert.True(DeviceNames.TryParse(device.Name(), out var read));
             Assert.Equal(device, read);
         }
-    }
-
-    private static string Manual()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "ScoreLens.sln"))) folder = folder.Parent;
-        return Path.Combine(folder!.FullName, "docs", "devices.md");
     }
 }

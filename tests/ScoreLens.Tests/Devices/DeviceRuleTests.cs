@@ -1,14 +1,14 @@
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
-using ScoreLens.Sonorities;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 using Xunit;
 
 namespace ScoreLens.Tests.Devices;
 
 /// <summary>
-/// Single cases, most of them from the design's table of devices and the list of ambiguous cases in docs/devices.md, written
+/// Single cases, most of them from the table of devices and the list of ambiguous cases in docs/devices.md, written
 /// out pitch by pitch.
 /// </summary>
 public sealed class DeviceRuleTests
@@ -18,9 +18,8 @@ public sealed class DeviceRuleTests
     [Fact]
     public void The_sentence_names_the_raised_fourth_degree_and_where_it_goes()
     {
-        // The design's own example sentence, with what the tone is to its target added.
         var chord = SpelledChords.Tag("C major", Tonic, "V7/V: D3 F#3 C4 D4", Dominant, Tonic)[1];
-        Assert.Equal("F# is the raised fourth degree, the leading tone of V; it rises to G as the chord moves to V.", chord.Reason);
+        Assert.Equal("F# is the raised fourth degree, the leading tone of V; it rises to G as the chord moves to V.", ReasonText.Of(chord.Reason));
         Assert.Equal(Device.SecondaryDominant, chord.Device);
         Assert.Equal("V", chord.Target);
         Assert.Equal(HarmonicFunction.Predominant, chord.Function);
@@ -32,7 +31,7 @@ public sealed class DeviceRuleTests
     {
         var chord = SpelledChords.Tag("C major", Tonic, "V7/V: D3 F#3 C4 D4", "ii6: F3 F3 A3 D4", Seventh, Tonic)[1];
         Assert.Equal(Resolution.Delayed, chord.Resolution);
-        Assert.Contains("after ii6", chord.Reason);
+        Assert.Contains("after ii6", ReasonText.Of(chord.Reason));
     }
 
     [Fact]
@@ -127,7 +126,7 @@ public sealed class DeviceRuleTests
             [
                 new(0, 4, home, Numeral.Parse("I"), 1, []), new(4, length, home, Numeral.Parse("bVI"), 1, []), new(4 + length, 4, home, Numeral.Parse("I"), 1, []),
             ];
-            return DeviceFinder.Find(new HarmonicReading(home, chords), SonorityFinder.Find(score))[1].Device;
+            return SpelledChords.Find(home, chords, score)[1].Device;
         }
     }
 
@@ -142,13 +141,13 @@ public sealed class DeviceRuleTests
     {
         var chord = SpelledChords.Tag("C minor", "i: C3 G3 C4 Eb4", Seventh, Tonic)[2];
         Assert.Equal((Device.ModalMixture, Resolution.Resolved), (chord.Device!.Value, chord.Resolution));
-        Assert.Contains("Picardy", chord.Reason);
+        Assert.Contains("Picardy", ReasonText.Of(chord.Reason));
     }
 
     [Fact]
     public void Each_dominant_followed_by_its_tritone_substitute_is_told_from_it()
     {
-        // D7–Ab7–G7–Db7–C7–Gb7–F, the chain of the issue.
+        // D7–Ab7–G7–Db7–C7–Gb7–F: dominants and their tritone substitutes in turn, by semitone to F (common practice in jazz).
         var chords = SpelledChords.Tag(
             "C major",
             "V7/V: D3 F#4 A4 C5", "bVI7: Ab2 Gb4 Ab4 C5", "V7: G2 F4 G4 B4", "bII7: Db3 F4 Ab4 Cb5", "V7/IV: C3 E4 G4 Bb4", "bV7: Gb2 E4 Gb4 Bb4",
@@ -197,9 +196,9 @@ public sealed class DeviceRuleTests
         var (home, other) = (Key.Parse("A minor"), Key.Parse("F# minor"));
         var (tonic, dominant) = (Numeral.Parse("i"), Numeral.Parse("V"));
         ChordReading[] chords = [new(0, 2, home, tonic, 1, []), new(2, 2, other, dominant, 1, []), new(4, 2, home, tonic, 1, [])];
-        var found = DeviceFinder.Find(new HarmonicReading(home, chords), []);
-        // C# major between two A minor triads; the numeral stays the reading's.
-        Assert.Equal((Device.DoubleChromaticMediant, other), (found[1].Device!.Value, found[1].Reading.Key));
+        var found = SpelledChords.Find(home, chords, new Score("Study", [], [], [], [], [], []));
+        // C# major between two A minor triads.
+        Assert.Equal((Device.DoubleChromaticMediant, home, "#III"), (found[1].Device!.Value, found[1].Reading.Key, found[1].Reading.Numeral!.ToString()));
         Assert.Null(found[0].Device);
     }
 }

@@ -1,5 +1,6 @@
 using ScoreLens.Notation;
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using ScoreLens.Training.Progressions;
@@ -29,7 +30,7 @@ public sealed class ProgressionWriterTests
                 var sounding = written.Score.Notes.Where(n => n.Onset == written.Chords[i].Onset).OrderBy(n => n.Pitch).ToArray();
                 Assert.Equal(voices, sounding.Length);
                 Assert.Equal(chords[i].Bass, sounding[0].Pitch.Tone);
-                Assert.All(sounding.Skip(1), n => Assert.Contains(n.Pitch.Tone, chords[i].Tones));
+                Every.Item(sounding.Skip(1), n => Assert.Contains(n.Pitch.Tone, chords[i].Tones));
             }
         }
     }
@@ -52,7 +53,7 @@ public sealed class ProgressionWriterTests
             for (var i = 1; i < piece.Chords.Count; i++) Assert.Equal(piece.Chords[i - 1].Onset + piece.Chords[i - 1].Duration, piece.Chords[i].Onset);
             Assert.Equal(piece.Score.End, piece.Chords[^1].Onset + piece.Chords[^1].Duration);
             Assert.Equal(piece.Score.End, piece.Score.Notes.Max(n => n.End));
-            Assert.All(piece.Score.Notes, n => Assert.True(n.Duration > 0 && n.End <= piece.Score.MeasureAt(n.Onset).End));
+            Every.Item(piece.Score.Notes, n => Assert.True(n.Duration > 0 && n.End <= piece.Score.MeasureAt(n.Onset).End));
         }
     }
 
@@ -69,8 +70,8 @@ public sealed class ProgressionWriterTests
             {
                 var sounding = sonorities.Single(s => s.Onset == written.Chords[i].Onset).Notes.Select(n => n.Pitch.Tone).ToHashSet();
                 var altered = !chords[i].Tones.ToHashSet().SetEquals(chords[i].Numeral.Tones(chords[i].Key));
-                if (chords[i].IsOverPedal || altered || !sounding.SetEquals(chords[i].Tones)) continue;
-                var found = SoundingChord.Identify(sonorities, written.Chords[i].Onset, written.Chords[i].Onset + written.Chords[i].Duration);
+                if (chords[i].IsOverPedal || altered || chords[i].Numeral.Kind == NumeralKind.CommonToneDiminished || !sounding.SetEquals(chords[i].Tones)) continue;
+                var found = SoundingChord.Identify(sonorities, written.Chords[i].Onset, written.Chords[i].Onset + written.Chords[i].Duration, ReadingSettings.Default);
                 Assert.NotNull(found);
                 Assert.True(found.IsComplete && found.IsSpelled, $"{progression.Name}: {chords[i].Numeral} found as {found}");
                 Assert.Equal(chords[i].Numeral.Quality, found.Quality);

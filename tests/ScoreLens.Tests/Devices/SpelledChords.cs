@@ -1,6 +1,7 @@
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -26,7 +27,16 @@ internal static class SpelledChords
 
         Measure[] measures = [.. Enumerable.Range(0, (chords.Length + 1) / 2).Select(m => new Measure(m, $"{m + 1}", 4 * m, 4, TimeSignature.Common, home.Signature))];
         var score = new Score("Study", [new Part(0, "P1", "Piano", 2)], measures, notes, [], [], []);
-        return DeviceFinder.Find(new HarmonicReading(home, reading), SonorityFinder.Find(score));
+        return Find(home, reading, score);
+    }
+
+    /// <summary>Tags chords that the search may have named so, refined by what sounds.</summary>
+    public static IReadOnlyList<TaggedChord> Find(Key home, IReadOnlyList<ChordReading> chords, Score score)
+    {
+        var sonorities = SonorityFinder.Find(score);
+        var context = new RefinementContext(score, sonorities, ReadingSettings.Default);
+        foreach (var step in (IRefinement[])[new LoneKeys(), new NearSpellings(), new SoundingNames(), new DiminishedContinuations()]) chords = step.Apply(chords, context);
+        return DeviceFinder.Find(new HarmonicReading(home, chords), sonorities);
     }
 
     private static Pitch PitchOf(string text) => new(Tone.Parse(text[..^1]), text[^1] - '0');

@@ -39,7 +39,7 @@ public sealed class GroupingEvidenceTests
     {
         var score = Lamplight();
         var evidence = new GroupingEvidence(score, SonorityFinder.Find(score));
-        Assert.All(evidence.Places.SelectMany(p => evidence.At(p).ToArray()), cue => Assert.InRange(cue, 0, 1));
+        Every.Item(evidence.Places.SelectMany(p => evidence.At(p).ToArray()), cue => Assert.InRange(cue, 0, 1));
     }
 
     private static Score Lamplight() => ScoreFile.Load(Path.Combine(Places.TestData, "lamplight.musicxml")).Score;

@@ -1,7 +1,9 @@
 using ScoreLens.Devices;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
+using ScoreLens.Marking.Facts;
 using ScoreLens.Marking.PartWriting;
+using ScoreLens.Notation;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -101,11 +103,18 @@ public sealed class AssignmentFileTests
     public void An_overrule_covers_the_submission_kind_and_place_that_it_names()
     {
         var overrule = Assert.Single(Read(Small + "overrule:\n  - {submission: anna, kind: spacing, at: '3:2', points: 0}\n").Overrules);
-        var remark = Remark.OfWhole("spacing", Criterion.PartWriting, "Too wide.", "") with { Measure = "3", Beat = 2 };
+        // Two measures of four quarters, then one: its second beat.
+        var remark = RemarkAt(RemarkKind.Spacing, 9);
 
         Assert.True(overrule.Covers("anna", remark));
         Assert.False(overrule.Covers("ben", remark));
-        Assert.False(overrule.Covers("anna", remark with { Beat = 3 }));
-        Assert.False(overrule.Covers("anna", remark with { Kind = "range" }));
+        Assert.False(overrule.Covers("anna", RemarkAt(RemarkKind.Spacing, 10)));
+        Assert.False(overrule.Covers("anna", RemarkAt(RemarkKind.Range, 9)));
+    }
+
+    private static Remark RemarkAt(RemarkKind kind, int onset)
+    {
+        Measure[] measures = [.. Enumerable.Range(0, 3).Select(i => new Measure(i, $"{i + 1}", 4 * i, 4, TimeSignature.Common, 0))];
+        return Remark.At(new Score("", [new Part(0, "P1", "", 1)], measures, [], [], [], []), onset, kind, new GivenNoteFacts(new Pitch(Tone.Of('C'), 4)));
     }
 }

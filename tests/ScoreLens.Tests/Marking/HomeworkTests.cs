@@ -3,6 +3,10 @@ using ScoreLens.Cli;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Notation;
+using ScoreLens.Notation.MusicXml;
+using ScoreLens.Output.Annotation;
+using ScoreLens.Marking.Results;
+using ScoreLens.Theory;
 using Xunit;
 
 namespace ScoreLens.Tests.Marking;
@@ -10,17 +14,10 @@ namespace ScoreLens.Tests.Marking;
 /// <summary>The invented class of <c>testdata/homework</c>; <c>planted.csv</c> says which mistakes its generator made.</summary>
 public sealed class HomeworkTests
 {
-    private static string Folder
-    {
-        get
-        {
-            var folder = new DirectoryInfo(AppContext.BaseDirectory);
-            while (!File.Exists(Path.Combine(folder.FullName, "ScoreLens.sln"))) folder = folder.Parent!;
-            return Path.Combine(folder.FullName, "testdata", "homework");
-        }
-    }
+    private static readonly string Folder = Path.Combine(Places.TestData, "homework");
 
-    private static IEnumerable<string[]> Planted => File.ReadLines(Path.Combine(Folder, "planted.csv")).Skip(1).Select(r => r.Split(','));
+    private static IReadOnlyList<IReadOnlyDictionary<string, string>> Planted =>
+        CsvFile.Load(Path.Combine(Folder, "planted.csv"), "submission", "kind", "measure", "beat");
 
     [Fact]
     public void Every_planted_mistake_is_found_at_its_place()
@@ -29,9 +26,9 @@ public sealed class HomeworkTests
         var marked = Directory.GetFiles(Path.Combine(Folder, "class")).Select(f => marker.MarkFile(Path.GetFileNameWithoutExtension(f), f)).ToDictionary(s => s.Name);
 
         Assert.Equal(30, marked.Count);
-        foreach (var row in Planted.Where(r => r[2].Length > 0))
-            Assert.Contains(marked[row[0]].Remarks, r => r.Kind == row[1] && r.Measure == row[2] && r.Beat.ToString() == row[3]);
-        foreach (var clean in marked.Keys.Except(Planted.Select(r => r[0]))) Assert.Equal(100, marked[clean].Total);
+        foreach (var row in Planted.Where(r => r["measure"].Length > 0))
+            Assert.Contains(marked[row["submission"]].Remarks.SelectMany(r => r.Parts.Prepend(r)), r => r.Kind.Name() == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
+        foreach (var clean in marked.Keys.Except(Planted.Select(r => r["submission"]))) Assert.Equal(100, marked[clean].Total);
         foreach (var submission in marked.Values.Where(s => s.IsMarked))
         {
             var lost = submission.Remarks.Where(r => r.Severity == Severity.Fault).Sum(r => r.Points);
@@ -51,11 +48,12 @@ public sealed class HomeworkTests
             var status = CommandLine.Run(["mark", Path.Combine(Folder, "class"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder], output, error);
 
             Assert.Equal(3, status);
-            var rows = File.ReadAllLines(Path.Combine(folder, "marks.csv"));
-            Assert.Equal(31, rows.Length);
+            var rows = CsvFile.Load(Path.Combine(folder, "marks.csv"), "submission", "status", "reason", "total", "labels");
+            Assert.Equal(30, rows.Count);
             Assert.Equal(
                 new Dictionary<string, string> { ["nils"] = "empty", ["rosa"] = "unreadable", ["vera"] = "wrong-file", ["yusuf"] = "wrong-piece" },
-                rows.Skip(1).Select(r => r.Split(',')).Where(r => r[1] != "marked").ToDictionary(r => r[0], r => r[1]));
+                rows.Where(r => r["status"] != "marked").ToDictionary(r => r["submission"], r => r["reason"]));
+            Assert.All(rows.Where(r => r["status"] != "marked"), r => Assert.Equal(("look", "", ""), (r["status"], r["total"], r["labels"])));
             Assert.Equal(26, Directory.GetFiles(folder, "*.marked.musicxml").Length);
             Assert.Equal(26, Directory.GetFiles(folder, "*.feedback.html").Length);
             Assert.True(File.Exists(Path.Combine(folder, "class.html")));
@@ -154,7 +152,7 @@ public sealed class HomeworkTests
             var name = Path.GetFileNameWithoutExtension(file);
             var (open, secret) = (new Marker(shown).MarkFile(name, file), new Marker(hidden).MarkFile(name, file));
             Assert.Equal(open.Total, secret.Total);
-            Assert.Equal(open.Remarks.Select(r => (r.Kind, r.Onset, r.Points)), secret.Remarks.Select(r => (r.Kind, r.Onset, r.Points)));
+            Assert.Equal(open.Remarks.Select(r => (r.Kind.Name(), r.Onset, r.Points)), secret.Remarks.Select(r => (r.Kind.Name(), r.Onset, r.Points)));
             foreach (var (mark, remark) in secret.Labels?.Marks.Where(m => m.Remark is not null).Select(m => (m, m.Remark!)) ?? [])
             {
                 // The answer, without its key, must not be a word of the remark, unless the student wrote it.
@@ -169,16 +167,57 @@ public sealed class HomeworkTests
     }
 
     [Fact]
+    public void What_a_remark_on_a_label_says_to_sound_does_sound()
+    {
+        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with { ComparesWith = LabelSource.Notes };
+        var marker = new Marker(assignment);
+        var statements = 0;
+        foreach (var file in Directory.GetFiles(Path.Combine(Folder, "class"), "*.musicxml"))
+        {
+            var submission = marker.MarkFile(Path.GetFileNameWithoutExtension(file), file);
+            foreach (var remark in submission.Remarks.Where(r => r.Advice.StartsWith("The chord is made of ", StringComparison.Ordinal)))
+            {
+                statements++;
+                var chord = submission.Analysis!.Reading.Chords.Last(c => c.Onset <= remark.Onset);
+                var sounding = submission.Analysis.Sonorities.Where(s => s.Onset < chord.End && s.End > chord.Onset)
+                    .SelectMany(s => s.Notes).Select(n => n.Pitch.Tone.PitchClass).ToHashSet();
+                var named = remark.Advice["The chord is made of ".Length..].Split(':')[0].Split(' ');
+                Assert.All(named, n => Assert.Contains(Tone.Parse(n.Replace('♯', '#').Replace('♭', 'b')).PitchClass, sounding));
+            }
+        }
+
+        Assert.True(statements > 5, $"only {statements} statements");
+    }
+
+    [Fact]
+    public void Labels_that_the_program_wrote_are_not_the_students()
+    {
+        var path = Path.Combine(Folder, "class", "ada.musicxml");
+        var plain = AnnotatedScore.Strip(MusicXmlDocument.Load(path));
+        var bare = MusicXmlDocument.Parse(System.Text.Encoding.UTF8.GetBytes(WithoutLyrics(plain)));
+        var annotated = AnnotatedScore.Write(bare, CueAnalysis.Of(MusicXmlReader.Read(bare)), LabelOptions.Default);
+
+        var submission = new Marker(AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml"))).Mark("ada", ScoreFile.Parse(annotated));
+
+        Assert.Equal(0, submission.Labels!.Written);
+        Assert.Equal(0, submission.Criteria.Single(c => c.Criterion == Criterion.Labels).Points);
+        Assert.DoesNotContain("<level>ScoreLens analysis", System.Text.Encoding.UTF8.GetString(MarkedScore.Write(submission)!), StringComparison.Ordinal);
+
+        static string WithoutLyrics(byte[] score) => System.Text.RegularExpressions.Regex.Replace(
+            System.Text.Encoding.UTF8.GetString(score), "<lyric.*?</lyric>", "", System.Text.RegularExpressions.RegexOptions.Singleline);
+    }
+
+    [Fact]
     public void The_teacher_has_the_last_word()
     {
         var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with
         {
-            Overrules = [new Overrule("anton", "parallel-fifths", null, null, 0, "I let this pass.")],
+            Overrules = [new Overrule("anton", RemarkKind.ParallelFifths, null, null, 0, "I let this pass.")],
         };
 
         var submission = new Marker(assignment).MarkFile("anton", Path.Combine(Folder, "class", "anton.musicxml"));
 
         Assert.Equal(100, submission.Total);
-        Assert.Contains(submission.Remarks, r => r.Text.EndsWith("(The teacher: I let this pass.)", StringComparison.Ordinal));
+        Assert.Contains(submission.Remarks, r => r.TeacherComment == "I let this pass.");
     }
 }

@@ -5,7 +5,7 @@ using Xunit;
 namespace ScoreLens.Tests.Marking;
 
 /// <summary>
-/// The ways of writing numerals are those of the issue (the lead's list) and of common practice in English-speaking, British
+/// The ways of writing numerals are those of common practice in English-speaking, British
 /// (inversion letters) and German teaching; no single source lists them.
 /// </summary>
 public sealed class LabelTextTests

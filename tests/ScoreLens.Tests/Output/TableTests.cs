@@ -14,9 +14,9 @@ namespace ScoreLens.Tests.Output;
 
 public sealed class TableTests
 {
-    // The columns as the design lists them: a contract with whatever reads the tables.
+    // The columns of docs/tables.md: a contract with whatever reads the tables.
     [Fact]
-    public void The_columns_are_those_of_the_design()
+    public void The_columns_are_those_of_the_manual()
     {
         Assert.Equal(
             "onset,duration,measure,beat,key,numeral,symbol,function,device,also,target,resolution,outside_home,phrase,confidence,runner_up,reason",
@@ -43,7 +43,7 @@ public sealed class TableTests
     }
 
     [Fact]
-    public void Lines_end_as_RFC_4180_says_and_the_values_have_the_forms_of_the_design()
+    public void Lines_end_as_RFC_4180_says_and_the_values_have_the_forms_of_the_manual()
     {
         var lines = Write([Row()]).Split("\r\n");
         Assert.Equal(3, lines.Length);
@@ -129,11 +129,11 @@ public sealed class TableTests
             new ChordReading(
                 new Fraction(13, 3), new Fraction(3, 2), Key.Parse("A minor"), Numeral.Parse("V65/V"), 0.625,
                 [new RunnerUp(Key.Parse("E major"), Numeral.Parse("V7"), 0.375)]),
-            HarmonicFunction.Predominant, Device.SecondaryDominant, [Device.ModalMixture, Device.OtherChromatic], "V", Resolution.Delayed, true, reason),
+            HarmonicFunction.Predominant, Device.SecondaryDominant, [Device.ModalMixture, Device.OtherChromatic], "V", Resolution.Delayed, true, new QuotedReason(reason)),
         measure, new Fraction(5, 2), 2);
 
     private static ChordRow Silence() => new(
-        new TaggedChord(new ChordReading(6, 1, Key.Parse("A minor"), null, 0, []), HarmonicFunction.None, null, [], null, Resolution.None, false, ""),
+        new TaggedChord(new ChordReading(6, 1, Key.Parse("A minor"), null, 0, []), HarmonicFunction.None, null, [], null, Resolution.None, false, null),
         "13", 1, 0);
 
     private static CueAnalysis Analysis(IReadOnlyList<ChordRow> rows)

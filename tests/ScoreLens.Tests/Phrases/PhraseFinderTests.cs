@@ -23,7 +23,7 @@ public sealed class PhraseFinderTests
         Assert.Equal([16, 32, 48, 64], phrases.Select(p => p.End));
         // The second phrase ends on the tonic with the fifth degree in the melody.
         Assert.Equal(["HC", "IAC", "HC", "PAC"], phrases.Select(p => p.Cadence.Name()));
-        Assert.All(phrases, p => Assert.Equal("G major", p.Key.ToString()));
+        Every.Item(phrases, p => Assert.Equal("G major", p.Key.ToString()));
     }
 
     [Fact]

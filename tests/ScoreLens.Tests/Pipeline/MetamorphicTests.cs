@@ -45,7 +45,7 @@ public sealed class MetamorphicTests
     public void A_timewise_score_is_the_same_score(string name)
     {
         var xml = Transformations.Xml(name);
-        Assert.SkipUnless(xml.Root!.Name == "score-partwise", "The score is not partwise.");
+        Assert.Equal("score-partwise", xml.Root!.Name.LocalName);
         var (partwise, timewise) = (Transformations.Read(xml), Transformations.Read(Transformations.Timewise(xml)));
         Assert.Equal(partwise.Parts, timewise.Parts);
         Assert.Equal(partwise.Measures, timewise.Measures);

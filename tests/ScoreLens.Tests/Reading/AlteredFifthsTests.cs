@@ -1,6 +1,6 @@
 using ScoreLens.Notation;
 using ScoreLens.Reading;
-using ScoreLens.Sonorities;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -42,7 +42,7 @@ public sealed class AlteredFifthsTests
     private static IEnumerable<(Fraction Onset, Fraction Duration)> Divide(string numeral, IEnumerable<Note> notes, int length)
     {
         var score = new Score("Study", [new Part(0, "P1", "Piano", 1)], [new Measure(0, "1", 0, length, TimeSignature.Common, 0)], [.. notes], [], [], []);
-        return AlteredFifths.Divide([new ChordReading(0, length, C, Numeral.Parse(numeral), 1, [])], SonorityFinder.Find(score)).Select(c => (c.Onset, c.Duration));
+        return Refining.By(new AlteredFifths(), [new ChordReading(0, length, C, Numeral.Parse(numeral), 1, [])], score).Select(c => (c.Onset, c.Duration));
     }
 
     private static Note Of(Tone tone, int octave, Fraction onset, Fraction duration) => new(new Pitch(tone, octave), onset, duration, 0, 1, "1", NoteMarks.None);

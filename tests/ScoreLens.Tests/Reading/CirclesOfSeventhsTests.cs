@@ -1,4 +1,5 @@
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -6,7 +7,7 @@ namespace ScoreLens.Tests.Reading;
 
 public sealed class CirclesOfSeventhsTests
 {
-    // The circle in sevenths as Piston's Harmony teaches it, from memory.
+    // The circle in sevenths as Piston teaches it.
     [Fact]
     public void A_link_of_the_chain_is_no_applied_dominant() =>
         Assert.Equal(["i7", "iv7", "VII7", "IIImaj7", "VImaj7"], Mark("i7", "iv7", "V7/III", "IIImaj7", "VImaj7"));
@@ -22,6 +23,6 @@ public sealed class CirclesOfSeventhsTests
     public void A_dominant_that_turns_aside_stays_applied(params string[] chords) => Assert.Equal(chords, Mark(chords));
 
     private static IEnumerable<string> Mark(params string[] chords) =>
-        CirclesOfSevenths.Mark([.. chords.Select((text, i) => new ChordReading(i, 1, Key.Parse("A minor"), Numeral.Parse(text), 1, []))])
+        Refining.By(new CirclesOfSevenths(), chords.Select((text, i) => new ChordReading(i, 1, Key.Parse("A minor"), Numeral.Parse(text), 1, [])))
             .Select(c => c.Numeral!.ToString());
 }

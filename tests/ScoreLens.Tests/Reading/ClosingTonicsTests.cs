@@ -1,5 +1,6 @@
 using ScoreLens.Notation;
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -28,6 +29,6 @@ public sealed class ClosingTonicsTests
     {
         var score = new Score("Study", [], [new Measure(0, "1", 0, 4, TimeSignature.Common, signature)], [], [], [], []);
         var readings = chords.Select(c => c.Split(' ')).Select((c, i) => new ChordReading(i, 1, Key.Parse(c[0] + " major"), Numeral.Parse(c[1]), 1, []));
-        return ClosingTonics.Mark([.. readings], score).Select(c => $"{c.Key.Tonic} {c.Numeral}");
+        return Refining.By(new ClosingTonics(), readings, score).Select(c => $"{c.Key.Tonic} {c.Numeral}");
     }
 }

@@ -23,7 +23,7 @@ public sealed class LongMovementTests
         for (var n = 2; n + 1 < times; n++) Assert.Equal(copies[1], copies[n]);
         // Alone, the way from the end back to the beginning is no change.
         Assert.True(copies[1].Length <= ChangesOfKey(alone, 0, score.End).Length + 1);
-        Assert.All(repeated, c => Assert.InRange(c.Confidence, 0, 1));
+        Every.Item(repeated, c => Assert.InRange(c.Confidence, 0, 1));
     }
 
     private static HarmonicReading Read(Score score) => HarmonicReader.Read(score, SonorityFinder.Find(score));

@@ -1,4 +1,5 @@
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -34,6 +35,6 @@ public sealed class ShortTonicisationsTests
             var key = Key.Parse(text[0] == 'C' ? "C major" : "A minor");
             return new ChordReading(2 * i, 2, key, Numeral.Parse(text[2..]), 1, []);
         });
-        return ShortTonicisations.Fold([.. readings]).Select(c => c.Numeral!.ToString());
+        return Refining.By(new ShortTonicisations(), readings).Select(c => c.Numeral!.ToString());
     }
 }

@@ -1,4 +1,5 @@
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -17,7 +18,7 @@ public class StatedConfidenceTests
 
     [Fact]
     public void What_is_stated_is_a_probability_even_where_the_model_knows_no_doubt() =>
-        Assert.All(Of(0, 1e-9, 1 - 1e-9, 1), p => Assert.InRange(p, 0.001, 0.999));
+        Every.Item(Of(0, 1e-9, 1 - 1e-9, 1), p => Assert.InRange(p, 0.001, 0.999));
 
     [Fact]
     public void Runners_up_take_what_the_chosen_reading_gives_away_and_never_overtake_it()
@@ -26,7 +27,7 @@ public class StatedConfidenceTests
         var stated = StatedConfidence.Of([chord], []).Single();
         Assert.True(stated.Confidence < chord.Confidence);
         Assert.Equal(3, stated.RunnersUp[0].Probability / stated.RunnersUp[1].Probability, 6);
-        Assert.All(stated.RunnersUp, r => Assert.True(r.Probability <= stated.Confidence));
+        Every.Item(stated.RunnersUp, r => Assert.True(r.Probability <= stated.Confidence));
         Assert.True(stated.Confidence + stated.RunnersUp.Sum(r => r.Probability) <= 1 + 1e-9);
     }
 

@@ -1,4 +1,5 @@
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -6,7 +7,7 @@ namespace ScoreLens.Tests.Reading;
 
 public sealed class UnreachedKeysTests
 {
-    // Common practice; the chords are written from memory.
+    // Common practice; the chords are our own.
     [Fact]
     public void Borrowed_chords_stay_in_the_key_around_them() =>
         Assert.Equal(["I", "iv", "bVII", "I"], Fold("C major I", "F minor i", "F minor IV", "C major I"));
@@ -23,6 +24,6 @@ public sealed class UnreachedKeysTests
         Assert.Equal(chords.Select(c => c.Split(' ')[2]), Fold(chords));
 
     private static IEnumerable<string> Fold(params string[] chords) =>
-        UnreachedKeys.Fold([.. chords.Select(c => c.Split(' ')).Select((c, i) => new ChordReading(i, 1, Key.Parse($"{c[0]} {c[1]}"), Numeral.Parse(c[2]), 1, []))])
+        Refining.By(new UnreachedKeys(), chords.Select(c => c.Split(' ')).Select((c, i) => new ChordReading(i, 1, Key.Parse($"{c[0]} {c[1]}"), Numeral.Parse(c[2]), 1, [])))
             .Select(c => c.Numeral!.ToString());
 }

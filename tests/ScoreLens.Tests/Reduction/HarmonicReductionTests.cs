@@ -11,8 +11,8 @@ namespace ScoreLens.Tests.Reduction;
 
 public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixture<AnalysedScores>
 {
-    // The smallest score of each of these.
-    private static readonly string[] CorpusKinds = ["chorales", "keyboard", "songs", "textbooks"];
+    // The smallest work of each of these.
+    private static readonly string[] Kinds = ["chorales", "songs", "textbooks"];
 
     // Of the conformance scores those of durations, metres, key signatures, tuplets, pickups and overfull measures: what a reduction takes over from a score. The others
     // differ in what it leaves out.
@@ -27,23 +27,18 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
         Assert.Empty(Reductions.Problems(Analyse(name)));
 
     [Fact]
-    public void Corpus_and_conformance_scores_reduce_to_valid_scores_that_read_back_as_their_chords()
+    public void Analysed_works_and_conformance_scores_reduce_to_valid_scores_that_read_back_as_their_chords()
     {
-        var corpus = CorpusKinds.Select(kind => Directory.EnumerateFiles(Places.Shared("corpus", "open", kind), "score.mxl", SearchOption.AllDirectories)
-            .OrderBy(f => new FileInfo(f).Length).ThenBy(f => f, StringComparer.Ordinal).First());
-        var conformance = Directory.EnumerateFiles(Places.Shared("conformance"))
-            .Where(f => Path.GetExtension(f) is ".xml" or ".mxl" && ConformanceKinds.Any(k => Path.GetFileName(f).StartsWith(k, StringComparison.Ordinal))).Order(StringComparer.Ordinal);
+        var works = Kinds.Select(kind => Places.Scores(Places.External("works", "open", kind)).MinBy(f => new FileInfo(f).Length)!);
+        var conformance = Places.Scores(Places.External("conformance"))
+            .Where(f => ConformanceKinds.Any(k => Path.GetFileName(f).StartsWith(k, StringComparison.Ordinal))).ToArray();
+        Assert.True(conformance.Length >= 30, $"{conformance.Length} files");
         var problems = new List<string>();
-        foreach (var file in corpus.Concat(conformance))
+        foreach (var file in works.Concat(conformance))
         {
-            try
-            {
-                problems.AddRange(Reductions.Problems(CueAnalysis.Of(ScoreFile.Load(file).Score)).Select(p => $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)}: {p}"));
-            }
-            catch (ScoreFormatException e)
-            {
-                TestContext.Current.SendDiagnosticMessage("{0} is refused by the reader: {1}", Path.GetFileName(file), e.Message);
-            }
+            // None of them is refused; the conformance files are so small that some hold no chord.
+            var name = $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)}";
+            problems.AddRange(Reductions.Problems(CueAnalysis.Of(ScoreFile.Load(file).Score)).Select(p => $"{name}: {p}"));
         }
 
         Assert.True(problems.Count == 0, string.Join("\n", problems));
@@ -71,7 +66,7 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
     [Fact]
     public void The_German_sixth_is_spelled_as_one_and_opens_to_the_octave()
     {
-        // In C minor Ab and F# open to G: handbooks of harmony (Aldwell and Schachter, from memory).
+        // In C minor Ab and F# open to G: Aldwell and Schachter on augmented sixths.
         var chords = HarmonicReduction.Of(Analyse("cues/2m1-the-storm-stair.musicxml")).Chords;
         var place = chords.Index().First(c => c.Item.Chord.Reading.Numeral!.ToString() == "Ger65").Index;
         var (sixth, next) = (chords[place], chords[place + 1]);
@@ -88,8 +83,8 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
         var chords = HarmonicReduction.Of(Analyse(name)).Chords;
         var moves = chords.Zip(chords.Skip(1)).SelectMany(p => p.First.Upper.Zip(p.Second.Upper, (a, b) => Math.Abs(a.Midi - b.Midi))).ToArray();
         if (moves.Length > 0) Assert.True(moves.Average() <= 2, $"{moves.Average()} semitones a voice and chord");
-        Assert.All(moves, m => Assert.True(m <= 7, $"a leap of {m} semitones"));
-        Assert.All(chords, c => Assert.True(c.Upper.Append(c.Bass).Count(p => p.Tone == c.Chord.Reading.Key.Tonic + 5) <= 1, $"{c.Chord.Reading.Onset}: two leading tones"));
+        Every.Item(moves, m => Assert.True(m <= 7, $"a leap of {m} semitones"));
+        Every.Item(chords, c => Assert.True(c.Upper.Append(c.Bass).Count(p => p.Tone == c.Chord.Reading.Key.Tonic + 5) <= 1, $"{c.Chord.Reading.Onset}: two leading tones"));
     }
 
     [Fact]

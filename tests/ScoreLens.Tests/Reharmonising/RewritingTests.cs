@@ -2,11 +2,12 @@ using System.Collections.Concurrent;
 using System.Xml.Linq;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
-using ScoreLens.Output.Reharmonised;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Sonorities;
 using ScoreLens.Tests.Annotation;
 using ScoreLens.Theory;
@@ -104,7 +105,7 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
                 var remarks = PartWritingCheck.Run(score, SonorityFinder.Find(score), analysis.Reading, PartWritingOptions.Default);
                 faults.AddRange(remarks
                     .Where(r => r.Onset >= alternative.Rewriting.Start && r.Onset <= alternative.Rewriting.End && r.Voices.Any(v => v is "alto" or "tenor"))
-                    .Where(r => r.Kind.StartsWith("parallel-", StringComparison.Ordinal) || r.Kind == "doubled-leading-tone")
+                    .Where(r => r.Kind.Name().StartsWith("parallel-", StringComparison.Ordinal) || r.Kind.Name() == "doubled-leading-tone")
                     .Select(r => $"{name} {alternative.Rewriting.Start} {alternative.Numeral}: {r.Text}"));
             }
         }
@@ -140,7 +141,7 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
         var analysis = CueAnalysis.Of(new Score("Tune", [new Part(0, "P1", "Flute", 1)], measures, notes, [], [], []));
         var alternatives = Enumerable.Range(0, analysis.Chords.Count).SelectMany(new Reharmoniser(analysis, Band.Default).At).ToArray();
         Assert.NotEmpty(alternatives);
-        Assert.All(alternatives, a => Assert.Contains("nothing but the melody", a.Rewriting.Obstacle, StringComparison.Ordinal));
+        Every.Item(alternatives, a => Assert.Contains("nothing but the melody", a.Rewriting.Obstacle, StringComparison.Ordinal));
         Assert.Throws<InvalidOperationException>(() => alternatives[0].Rewriting.ApplyTo(analysis.Score));
     }
 
@@ -153,8 +154,8 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
         var notes = analysis.Score.Notes.Where(n => !(n.Part == 1 && n.Onset == 2 && n.Pitch == held.Pitch)).Select(n => n == held ? n with { Duration = 4 } : n).ToArray();
         var score = analysis.Score with { Notes = notes };
         var alternatives = new Reharmoniser(CueAnalysis.Of(score, SonorityFinder.Find(score), analysis.Reading), Band.Default).At(1);
-        Assert.All(alternatives.Where(a => a.Rewriting.IsPossible), a => Assert.Contains(a.Numeral.Tones(a.Key), t => t.PitchClass == 0));
-        Assert.All(alternatives.Where(a => a.Rewriting.IsPossible), a => Assert.DoesNotContain(a.Rewriting.Changes, c => c.Note.Onset == 0));
+        Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a => Assert.Contains(a.Numeral.Tones(a.Key), t => t.PitchClass == 0));
+        Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a => Assert.DoesNotContain(a.Rewriting.Changes, c => c.Note.Onset == 0));
     }
 
     private static string Rhythm(Note note) => $"{note.Part} {note.Staff} {note.Voice} {note.Onset} {note.Duration} {note.Marks}";

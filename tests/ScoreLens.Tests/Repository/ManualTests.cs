@@ -4,6 +4,7 @@ using ScoreLens.Cli;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
+using ScoreLens.Wording;
 using Xunit;
 
 namespace ScoreLens.Tests.Repository;
@@ -53,7 +54,7 @@ public sealed partial class ManualTests
         foreach (var chord in analysis.Chords.Where(c => c.IsOutside))
         {
             var reading = chord.Reading;
-            Console.WriteLine($"{reading.Onset}: {reading.Numeral} in {reading.Key} ({chord.Device?.Name()}, {chord.Resolution.Name()}) {chord.Reason}");
+            Console.WriteLine($"{reading.Onset}: {reading.Numeral} in {reading.Key} ({chord.Device?.Name()}, {chord.Resolution.Name()}) {ReasonText.Of(chord.Reason)}");
         }
 
         var density = CueDensity.Of(analysis, Band.Default);

@@ -1,6 +1,5 @@
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.Notation;
 using ScoreLens.Theory;
 using Xunit;
 using static ScoreLens.Tests.Notation.MusicXml.Xml;
@@ -76,10 +75,9 @@ public sealed class SonorityFinderTests
     }
 
     [Fact]
-    public void Every_note_of_a_corpus_work_is_heard_for_exactly_its_time()
+    public void Every_note_of_a_song_with_piano_is_heard_for_exactly_its_time()
     {
-        var folder = SharedFiles.Path("corpus/open/keyboard");
-        foreach (var path in Directory.GetFiles(folder, "score.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal).Take(3))
+        foreach (var path in Places.Scores(Places.External("works", "open", "songs")).Take(4))
         {
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(path));
             var joined = SonorityFinder.JoinTies(score.Notes);

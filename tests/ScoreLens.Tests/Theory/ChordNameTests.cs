@@ -5,7 +5,7 @@ namespace ScoreLens.Tests.Theory;
 
 public sealed class ChordNameTests
 {
-    // Lead-sheet symbols by common practice; the design's own example is Dm7b5/C.
+    // Lead-sheet symbols by common practice, as docs/tables.md shows them.
     [Theory]
     [InlineData("C major", "iiø42", "Dm7b5/C")]
     [InlineData("C major", "V7", "G7")]

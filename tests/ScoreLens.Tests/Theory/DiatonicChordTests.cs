@@ -1,4 +1,3 @@
-using ScoreLens.Devices;
 using ScoreLens.Theory;
 using Xunit;
 

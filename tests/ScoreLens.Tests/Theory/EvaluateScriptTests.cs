@@ -29,8 +29,8 @@ public sealed class EvaluateScriptTests
     [Fact]
     public void Every_numeral_of_the_references_is_read_as_the_script_reads_it()
     {
-        var corpus = Places.Shared("corpus");
-        var references = Run([Places.Shared("corpus", "evaluate.py"), corpus], "").EnumerateArray().ToList();
+        var corpus = SharedFiles.At("corpus");
+        var references = Run([SharedFiles.At("corpus", "evaluate.py"), corpus], "").EnumerateArray().ToList();
         Assert.True(references.Count > 500, $"only {references.Count} numerals were found");
         var wrong = new List<string>();
         foreach (var reference in references)
@@ -47,7 +47,7 @@ public sealed class EvaluateScriptTests
     [Fact]
     public void Every_numeral_that_we_write_is_read_by_the_script_as_the_same_chord()
     {
-        var script = Places.Shared("corpus", "evaluate.py");
+        var script = SharedFiles.At("corpus", "evaluate.py");
         var numerals = Written().ToList();
         var questions = JsonSerializer.Serialize(numerals.Select(n => new { text = n.Numeral.ToString(), mode = n.Mode == Mode.Major ? "major" : "minor" }));
         var answers = Run([script], questions).EnumerateArray().ToList();

@@ -39,8 +39,14 @@ public sealed class RoundTripTests
         });
 
     [Fact]
-    public void A_pitch_keeps_its_sound_and_height_under_enharmonic_spelling() => Generators.Pitches.Sample(p =>
-        p.Midi % 12 == (p.Tone.PitchClass + 144) % 12 || p.Midi < 0);
+    public void A_pitch_counts_its_octave_from_the_letter_and_not_from_the_sound() => Generators.Pitches.Sample(p =>
+    {
+        // Scientific pitch notation (common practice): the number changes at the letter C, so that B#3 sounds as C4 does.
+        var naturals = (int[])[0, 2, 4, 5, 7, 9, 11];
+        Assert.Equal((12 * (p.Octave + 1)) + naturals["CDEFGAB".IndexOf(p.Tone.Letter, StringComparison.Ordinal)] + p.Tone.Alteration, p.Midi);
+        Assert.Equal((7 * p.Octave) + "CDEFGAB".IndexOf(p.Tone.Letter, StringComparison.Ordinal), p.Staff);
+        Assert.Equal($"{p.Tone}{p.Octave}", p.ToString());
+    });
 
     [Fact]
     public void Arithmetic_of_fractions_is_exact() => Gen.Select(Small, Small, Small).Sample((a, b, c) =>

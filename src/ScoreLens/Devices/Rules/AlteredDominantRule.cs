@@ -15,14 +15,15 @@ internal sealed class AlteredDominantRule : IDeviceRule
         var goalTone = root + -1;
         var ofTonic = goalTone.IsEnharmonicWith(chord.Key.Tonic);
         var next = chord.Following().FirstOrDefault();
-        var target = ofTonic ? null : DegreeWords.Target(chord.Key, goalTone, next);
+        var target = ofTonic ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
         if (!ofTonic && next?.StandsOn(goalTone) != true) return null;
-        var way = Continuation.To(chord, c => c.StandsOn(goalTone) && !c.IsCadential, c => c.StandsOn(root) || c.Has(root) && c.IsDiminished);
-        var raised = ChordInContext.Semitones(root, altered) == 8;
-        var motion = next is null ? null : VoiceLeading.Of(altered, chord, next);
-        var goal = ofTonic ? (chord.Key.IsMinor ? "i" : "I") : target?.ToString() ?? goalTone.ToString();
-        var reason = Sentence.Of(chord.Key, altered, $"the {(raised ? "raised" : "lowered")} fifth of the dominant on {root}", motion, way.Says(goal, chord));
-        return new DeviceFinding(Device.AlteredDominant, true, way.Resolution, reason, target);
+        var course = Course.To(
+            chord, ofTonic ? Expected.TonicOf(chord.Key) : Expected.On(target, goalTone), c => c.StandsOn(goalTone) && !c.IsCadential,
+            c => c.StandsOn(root) || (c.Has(root) && c.IsDiminished));
+        var role = Tone.Semitones(root, altered) == 8 ? ToneRole.RaisedFifth : ToneRole.LoweredFifth;
+        var motion = next is null ? null : VoiceLeading.Of(altered, chord, course.GoalInContext ?? next, role == ToneRole.RaisedFifth ? 1 : -1);
+        var reason = chord.Sounded(altered) is { } tone && chord.Sounded(root) is not null ? new ToneReason(chord.Key, tone, role, null, root, motion, course) : null;
+        return new DeviceFinding(Device.AlteredDominant, true, course.Resolution, reason, target);
     }
 
     private static (Tone Root, Tone Altered)? Altered(ChordInContext chord)
@@ -34,6 +35,6 @@ internal sealed class AlteredDominantRule : IDeviceRule
         // Which tone is the root: the fifth degree where it is there, else the spelled root.
         var dominant = chord.Key.Tonic + 1;
         if (!chord.Has(dominant)) return (chord.Tones[0], chord.Tones[2]);
-        return (dominant, chord.Tones.First(t => ChordInContext.Semitones(dominant, t) == 8));
+        return (dominant, chord.Tones.First(t => Tone.Semitones(dominant, t) == 8));
     }
 }

@@ -16,13 +16,15 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         var (low, high, kind) = outer;
         // A semitone below the lower tone, which is a semitone above the upper one.
         var goalTone = (low + 5).NearestTo(chord.Key.Tonic);
-        var toDominant = ChordInContext.Semitones(chord.Key.Tonic, goalTone) == 7;
-        var labelled = chord.Numeral.Kind == NumeralKind.AugmentedSixth && !chord.IsRenamed;
+        var toDominant = Tone.Semitones(chord.Key.Tonic, goalTone) == 7;
+        var labelled = chord.Numeral.Kind == NumeralKind.AugmentedSixth;
         var next = chord.Following().FirstOrDefault();
         var spelling = SpellingOf(chord, low, high, goalTone);
         var opens = next?.StandsOn(goalTone) == true;
-        var way = Continuation.To(chord, c => c.StandsOn(goalTone) && !c.IsCadential, c => c.IsCadential && c.StandsOn(goalTone));
-        if (!way.IsReached && opens) way = way with { Resolution = Resolution.Resolved, Goal = next };
+        var target = toDominant ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
+        var course = Course.To(
+            chord, toDominant ? Expected.Dominant : Expected.On(target, goalTone), c => c.StandsOn(goalTone) && !c.IsCadential, c => c.IsCadential && c.StandsOn(goalTone));
+        if (course.Goal is null && opens) course = course.Reaching(chord, next!);
         if (!toDominant && !labelled && (spelling != Spelling.Sixth || !opens || (kind == ChordQuality.FrenchSixth && chord.Inversion != 0))) return null;
         if (kind == ChordQuality.ItalianSixth && !toDominant && !labelled) return null;
         var confirmed = spelling switch
@@ -40,20 +42,20 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         if (kind == ChordQuality.FrenchSixth && chord.Inversion == 2 && !labelled) confirmed = false;
 
         // After the dominant that it substitutes it goes on as that substitute would, however its seventh is written.
-        if (!toDominant && !labelled && chord.Before is { IsDominantSeventh: true } before && ChordInContext.Semitones(before.Tones[0], low) == 6) confirmed = false;
+        if (!toDominant && !labelled && chord.Before is { IsDominantSeventh: true } before && Tone.Semitones(before.Tones[0], low) == 6) confirmed = false;
 
-        var target = toDominant ? null : DegreeWords.Target(chord.Key, goalTone, next);
-        var motion = way.Goal is null ? null : VoiceLeading.Of(high, chord, next ?? way.Goal);
-        var lowMotion = way.Goal is null ? null : VoiceLeading.Of(low, chord, next ?? way.Goal);
-        var goal = toDominant ? "V" : target?.ToString() ?? goalTone.ToString();
-        var name = kind switch { ChordQuality.ItalianSixth => "Italian", ChordQuality.FrenchSixth => "French", _ => "German" };
-        (low, high) = (chord.Written(low), chord.Written(high));
-        var what = spelling != Spelling.Seventh
-            ? $"{low} and {high} are an augmented sixth, {DegreeWords.Of(chord.Key, low)} and {DegreeWords.Of(chord.Key, high)} of a{(name == "Italian" ? "n" : "")} {name} sixth"
-            : $"{low} and {high} are written as a minor seventh but stand for the augmented sixth of a German sixth";
-        var movement = (lowMotion, motion) is ({ Falls: true } l, { Rises: true } h) ? $"; {low} {l} and {high} {h} " : "; ";
-        return new DeviceFinding(
-            Device.AugmentedSixth, confirmed, way.Resolution, Sentence.Joined($"{what}{movement}{way.Says(goal, chord)}."), target);
+        return new DeviceFinding(Device.AugmentedSixth, confirmed, course.Resolution, ReasonOf(chord, low, high, kind, spelling, next, course), target);
+    }
+
+    // Both outer tones have to sound; each moves where a voice takes it outward.
+    private static SixthReason? ReasonOf(
+        ChordInContext chord, Tone low, Tone high, ChordQuality kind, Spelling spelling, ChordInContext? next, Course course)
+    {
+        if (chord.Sounded(low) is not { } lower || chord.Sounded(high) is not { } upper) return null;
+        var goal = course.GoalInContext is null ? null : next;
+        return new SixthReason(
+            chord.Key, lower, upper, kind, spelling == Spelling.Seventh,
+            goal is null ? null : VoiceLeading.Of(low, chord, goal, -1), goal is null ? null : VoiceLeading.Of(high, chord, goal, 1), course);
     }
 
     private enum Spelling
@@ -91,6 +93,6 @@ internal sealed class AugmentedSixthRule : IDeviceRule
     {
         if (next.IsCadential) return true;
         // A dominant with its own seventh takes the substitute's seventh down to it: no octave opens.
-        return !next.Quality.IsSeventh() && VoiceLeading.Of(seventh, chord, next) is not { Falls: true };
+        return !next.Quality.IsSeventh() && VoiceLeading.Of(seventh, chord, next, -1) is not { Falls: true };
     }
 }

@@ -12,8 +12,7 @@ internal sealed class ChromaticMediantRule : IDeviceRule
         var held = VoiceLeading.Of(common, first, second) is { IsHeld: true };
         // A mediant is heard from the chord before it; the one after counts where that is no third away.
         var isHeard = ReferenceEquals(other, chord.Before) || Third.From(chord, chord.Before, isSameMode: false) is null;
-        return new DeviceFinding(
-            Device.ChromaticMediant, isHeard, Resolution.None,
-            $"{Third.Name(chord)} lies {Third.Interval(other, chord)} from {Third.Name(other)}; {common} is common to both{(held ? " and is held" : "")}.");
+        var tone = other.Sounded(common) is null ? null : chord.Sounded(common);
+        return new DeviceFinding(Device.ChromaticMediant, isHeard, Resolution.None, Third.Reason(chord, other, tone, tone is not null && held));
     }
 }

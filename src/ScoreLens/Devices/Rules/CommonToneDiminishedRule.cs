@@ -15,14 +15,23 @@ internal sealed class CommonToneDiminishedRule : IDeviceRule
         if (chord.Quality != ChordQuality.DiminishedSeventh && !IsTriadBetween(chord, next)) return null;
         var labelled = chord.Numeral.Kind == NumeralKind.CommonToneDiminished;
         var decorated = Decorates(chord, next) || IsTriadBetween(chord, next) ? next : labelled || Decorates(chord, chord.Before) ? chord.Before : null;
-        if (decorated is null) return labelled ? new DeviceFinding(Device.CommonToneDiminished, true, Resolution.Unresolved, $"{chord.Numeral.Root(chord.Key)} is the tone that the chord keeps, but the chord on it does not follow.") : null;
+        if (decorated is null) return labelled ? Undecorating(chord) : null;
         var kept = decorated.Root;
-        var resolution = ReferenceEquals(decorated, next) ? Resolution.Resolved : Resolution.Unresolved;
-        var others = string.Join(", ", chord.Tones.Where(t => !decorated.Has(t)));
-        var reason = resolution == Resolution.Resolved
-            ? $"{kept} is kept from the diminished seventh as the root of {decorated.Numeral}; {others} move to that chord by step."
-            : $"{kept} is kept from {decorated.Numeral}, but the diminished seventh does not go back to it.";
-        return new DeviceFinding(Device.CommonToneDiminished, labelled || IsDecoration(chord, next), resolution, reason, decorated.Above == 0 ? null : DegreeWords.Target(chord.Key, kept, decorated));
+        var comesBack = ReferenceEquals(decorated, next);
+        var moving = comesBack ? chord.Tones.Where(t => !decorated.Has(t) && VoiceLeading.Of(t, chord, decorated) is { IsHeld: false }) : [];
+        var between = comesBack ? chord.RepetitionsBefore(decorated) : [];
+        var reason = chord.Sounded(kept) is { } tone
+            ? new KeptToneReason(chord.Key, tone, decorated.Named, [.. moving.Select(chord.Sounded).OfType<SoundedTone>()], comesBack, between)
+            : null;
+        return new DeviceFinding(
+            Device.CommonToneDiminished, labelled || IsDecoration(chord, next), comesBack ? Resolution.Resolved : Resolution.Unresolved, reason,
+            decorated.Above == 0 ? null : OwnDegrees.Target(chord.Key, kept, decorated.TriadMode));
+    }
+
+    private static DeviceFinding Undecorating(ChordInContext chord)
+    {
+        var reason = chord.Sounded(chord.Numeral.Root(chord.Key)) is { } kept ? new KeptToneReason(chord.Key, kept, null, [], false, []) : null;
+        return new DeviceFinding(Device.CommonToneDiminished, true, Resolution.Unresolved, reason);
     }
 
     /// <summary>

@@ -6,8 +6,6 @@ internal sealed class DoubleChromaticMediantRule : IDeviceRule
     public DeviceFinding? Examine(ChordInContext chord)
     {
         var other = Third.From(chord, chord.Before, isSameMode: false) ?? Third.From(chord, chord.Following().FirstOrDefault(), isSameMode: false);
-        return other is null ? null : new DeviceFinding(
-            Device.DoubleChromaticMediant, true, Resolution.None,
-            $"{Third.Name(chord)} lies {Third.Interval(other, chord)} from {Third.Name(other)} with the other quality: no tone is common to both.");
+        return other is null ? null : new DeviceFinding(Device.DoubleChromaticMediant, true, Resolution.None, Third.Reason(chord, other, null, false));
     }
 }

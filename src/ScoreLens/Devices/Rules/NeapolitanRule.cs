@@ -12,21 +12,21 @@ internal sealed class NeapolitanRule : IDeviceRule
     {
         if (chord.Above != 1 || chord.Quality is not (ChordQuality.Major or ChordQuality.MajorSeventh)) return null;
         var fifth = chord.Key.Tonic + 1;
-        var way = Continuation.To(chord, c => IsDominant(c, fifth), c => Leads(c, fifth));
-        var next = chord.Following().FirstOrDefault();
+        var course = Course.To(chord, Expected.Dominant, c => IsDominant(c, fifth), c => Leads(c, fifth));
+        var goal = course.GoalInContext ?? chord.Following().FirstOrDefault();
         var root = chord.Tones[0];
-        var motion = next is null ? null : VoiceLeading.Of(root, chord, next);
-        var reason = Sentence.Of(chord.Key, root, "the root of the Neapolitan", motion, way.Says("V", chord));
-        return new DeviceFinding(Device.Neapolitan, !chord.IsApplied, way.Resolution, reason);
+        var motion = goal is null ? null : VoiceLeading.Of(root, chord, goal, -1);
+        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.NeapolitanRoot, null, null, motion, course) : null;
+        return new DeviceFinding(Device.Neapolitan, !chord.IsApplied, course.Resolution, reason);
     }
 
     private static bool IsDominant(ChordInContext chord, Tone fifth) =>
         (chord.StandsOn(fifth) && !chord.IsCadential && chord.TriadMode == Mode.Major)
-        || (chord.IsDiminished && ChordInContext.Semitones(fifth, chord.Root) == 4);
+        || (chord.IsDiminished && Tone.Semitones(fifth, chord.Root) == 4);
 
     private static bool Leads(ChordInContext chord, Tone fifth) =>
         chord.IsCadential
-        || (chord.IsDiminished && ChordInContext.Semitones(chord.Root, fifth) == 1)
-        || (chord.TriadMode == Mode.Major && ChordInContext.Semitones(fifth, chord.Root) == 7 && chord.IsOutside)
+        || (chord.IsDiminished && Tone.Semitones(chord.Root, fifth) == 1)
+        || (chord.TriadMode == Mode.Major && Tone.Semitones(fifth, chord.Root) == 7 && chord.IsOutside)
         || chord.Quality.IsAugmentedSixth();
 }

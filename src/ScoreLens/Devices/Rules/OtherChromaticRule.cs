@@ -7,17 +7,18 @@ internal sealed class OtherChromaticRule : IDeviceRule
     {
         if (chord is { IsApplied: true, Numeral.Target: { } target })
         {
-            var tones = string.Join(", ", chord.Tones);
+            SoundedTone[] tones = [.. chord.Tones.Select(chord.Sounded).OfType<SoundedTone>()];
             return new DeviceFinding(
-                Device.OtherChromatic, false, Resolution.None, $"{tones} are reckoned in {target.In(chord.Key)}, the key of {target}, which is touched here.", target);
+                Device.OtherChromatic, false, Resolution.None, tones.Length == 0 ? null : new TouchedKeyReason(chord.Key, tones, target), target);
         }
 
-        var outside = chord.Tones.Where(t => !chord.Key.Contains(t)).ToArray();
-        var tone = outside.Length > 0 ? outside[0] : chord.Tones[0];
+        // The first tone from outside the key that sounds.
+        var tone = chord.Tones.Where(t => !chord.Key.Contains(t)).DefaultIfEmpty(chord.Tones[0]).Select(chord.Sounded).FirstOrDefault(t => t is not null);
         var next = chord.Following().FirstOrDefault();
-        var motion = next is null ? null : VoiceLeading.Of(tone, chord, next);
-        var end = next is null ? "and nothing follows" : $"as {next.Numeral} follows";
+        var motion = next is null || tone is null ? null : VoiceLeading.Of(tone.Meant, chord, next);
+        var course = Course.To(chord, Expected.OwnChord, c => ReferenceEquals(c, next));
         return new DeviceFinding(
-            Device.OtherChromatic, false, Resolution.None, Sentence.Of(chord.Key, tone, "outside the key", motion, end));
+            Device.OtherChromatic, false, Resolution.None,
+            tone is null ? null : new ToneReason(chord.Key, tone, ToneRole.OutsideKey, null, null, motion, course));
     }
 }

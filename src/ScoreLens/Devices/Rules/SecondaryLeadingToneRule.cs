@@ -14,27 +14,29 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
         if (!chord.IsDiminished || chord.Numeral.Kind == NumeralKind.CommonToneDiminished) return null;
         var next = chord.Following().FirstOrDefault();
         // A half-diminished seventh a fifth above a dominant seventh is the second degree of what that dominant leads to.
-        if (chord.Quality == ChordQuality.HalfDiminishedSeventh && next is { IsDominantSeventh: true } && ChordInContext.Semitones(chord.Root, next.Root) == 5) return null;
+        if (chord.Quality == ChordQuality.HalfDiminishedSeventh && next is { IsDominantSeventh: true } && Tone.Semitones(chord.Root, next.Root) == 5) return null;
         var leading = LeadingTone(chord, next);
         if (leading is not { } root) return null;
         var targetTone = root + -5;
         var labelled = chord.IsApplied && chord.Numeral.Degree == 7;
         if (targetTone.IsEnharmonicWith(chord.Key.Tonic)) return null;
         if (chord.IsApplied && !labelled && next?.StandsOn(targetTone) != true) return null;
-        if (!labelled && !DegreeWords.IsOwnDegree(chord.Key, targetTone) && next?.StandsOn(targetTone) != true) return null;
+        if (!labelled && !OwnDegrees.Has(chord.Key, targetTone) && next?.StandsOn(targetTone) != true) return null;
         var target = labelled && chord.Numeral.Target!.In(chord.Key).Tonic.IsEnharmonicWith(targetTone)
             ? chord.Numeral.Target
-            : DegreeWords.Target(chord.Key, targetTone, next);
+            : OwnDegrees.Target(chord.Key, targetTone, next?.TriadMode);
         if (target is null) return null;
-        var way = Continuation.To(
+        var course = Course.To(
             chord,
+            Expected.On(target, targetTone),
             c => c.StandsOn(targetTone),
-            c => ChordInContext.Semitones(targetTone, c.Root) == 7 && c.TriadMode == Mode.Major);
+            c => Tone.Semitones(targetTone, c.Root) == 7 && c.TriadMode == Mode.Major);
         // The chord whose root it holds is the one that it decorates.
-        var confirmed = !CommonToneDiminishedRule.IsDecoration(chord, next) && (way.Resolution != Resolution.Unresolved || labelled);
-        var motion = way.Goal is null ? null : VoiceLeading.Of(root, chord, way.Goal);
-        var reason = Sentence.Of(chord.Key, root, $"the leading tone of {target}", motion, way.Says(target.ToString(), chord));
-        return new DeviceFinding(Device.SecondaryLeadingTone, confirmed, way.Resolution, reason, target);
+        var confirmed = !CommonToneDiminishedRule.IsDecoration(chord, next) && (course.Resolution != Resolution.Unresolved || labelled);
+        var goal = course.GoalInContext ?? next;
+        var motion = goal is null ? null : VoiceLeading.Of(root, chord, goal, 1);
+        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.LeadingTone, target, null, motion, course) : null;
+        return new DeviceFinding(Device.SecondaryLeadingTone, confirmed, course.Resolution, reason, target);
     }
 
     private static Tone? LeadingTone(ChordInContext chord, ChordInContext? next)
@@ -46,7 +48,7 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
             {
                 foreach (var tone in chord.Tones)
                 {
-                    if (ChordInContext.Semitones(tone, next.IsCadential ? next.Bass : next.Root) != 1 || next.IsDiminished) continue;
+                    if (Tone.Semitones(tone, next.IsCadential ? next.Bass : next.Root) != 1 || next.IsDiminished) continue;
                     // Respelled as the leading tone of what follows.
                     var goal = next.IsCadential ? next.Bass : next.Root;
                     return goal + 5;

@@ -12,18 +12,15 @@ internal static class Third
     public static ChordInContext? From(ChordInContext chord, ChordInContext? other, bool isSameMode)
     {
         if (other is null || chord.TriadMode is not { } mode || other.TriadMode is not { } otherMode || chord.IsDominantSeventh) return null;
-        if (mode == otherMode != isSameMode || ChordInContext.Semitones(other.Root, chord.Root) is not (3 or 4 or 8 or 9)) return null;
+        if (mode == otherMode != isSameMode || Tone.Semitones(other.Root, chord.Root) is not (3 or 4 or 8 or 9)) return null;
         var common = chord.Tones.Take(3).Count(t => other.Tones.Take(3).Any(t.IsEnharmonicWith));
         return common == (isSameMode ? 1 : 0) ? other : null;
     }
 
-    public static string Interval(ChordInContext from, ChordInContext to) => ChordInContext.Semitones(from.Root, to.Root) switch
+    /// <summary>The reason of a mediant; null where a tone from outside the key that would tell it does not sound.</summary>
+    public static ThirdReason? Reason(ChordInContext chord, ChordInContext other, SoundedTone? common, bool isHeld)
     {
-        3 => "a minor third up",
-        4 => "a major third up",
-        8 => "a major third down",
-        _ => "a minor third down",
-    };
-
-    public static string Name(ChordInContext chord) => $"{chord.Tones[0]} {(chord.TriadMode == Mode.Minor ? "minor" : "major")}";
+        if (chord.Tones.Take(3).Where(t => !chord.Key.Contains(t)).Any(t => chord.Sounded(t) is null)) return null;
+        return new ThirdReason(chord.Named, other.Named, ReferenceEquals(other, chord.Before), Tone.Semitones(other.Root, chord.Root), common, isHeld);
+    }
 }

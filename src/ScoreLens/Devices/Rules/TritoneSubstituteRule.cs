@@ -12,19 +12,18 @@ internal sealed class TritoneSubstituteRule : IDeviceRule
     {
         if (Root(chord) is not { } root) return null;
         var next = chord.Following().FirstOrDefault();
-        var ofTonic = ChordInContext.Semitones(chord.Key.Tonic, root) == 1;
+        var ofTonic = Tone.Semitones(chord.Key.Tonic, root) == 1;
         var goalTone = (root + 5).NearestTo(chord.Key.Tonic);
-        var way = Continuation.To(chord, c => c.StandsOn(goalTone), c => ofTonic && IsDominant(c));
-        var follows = chord.Before is { IsDominantSeventh: true } before && ChordInContext.Semitones(before.Tones[0], root) == 6;
+        var follows = chord.Before is { IsDominantSeventh: true } before && Tone.Semitones(before.Tones[0], root) == 6;
         var direct = next?.StandsOn(goalTone) == true;
         if (!ofTonic && !follows && !direct) return null;
         var stood = (goalTone + 1).NearestTo(chord.Key.Tonic);
-        var target = ofTonic ? null : DegreeWords.Target(chord.Key, goalTone, next);
-        var goal = ofTonic ? (chord.Key.IsMinor ? "i" : "I") : target?.ToString() ?? goalTone.ToString();
-        var motion = next is null || !direct ? null : VoiceLeading.Of(root, chord, next);
-        var role = $"the root of a dominant seventh that stands for {stood}7 a tritone away";
-        return new DeviceFinding(
-            Device.TritoneSubstitute, true, way.Resolution, Sentence.Of(chord.Key, root, role, motion, way.Says(goal, chord)), target);
+        var target = ofTonic ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
+        var course = Course.To(
+            chord, ofTonic ? Expected.TonicOf(chord.Key) : Expected.On(target, goalTone), c => c.StandsOn(goalTone), c => ofTonic && IsDominant(c));
+        var motion = next is null ? null : VoiceLeading.Of(root, chord, course.GoalInContext ?? next, -1);
+        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.SubstituteRoot, null, stood, motion, course) : null;
+        return new DeviceFinding(Device.TritoneSubstitute, true, course.Resolution, reason, target);
     }
 
     private static Tone? Root(ChordInContext chord) => chord.Quality switch

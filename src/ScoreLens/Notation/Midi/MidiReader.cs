@@ -16,13 +16,18 @@ public static class MidiReader
         bytes.StartsWith("MThd"u8) || (bytes.StartsWith("RIFF"u8) && bytes.Length > 12 && bytes[8..].StartsWith("RMID"u8));
 
     /// <summary>Reads the bytes of a file.</summary>
+    /// <param name="bytes">The bytes.</param>
+    /// <param name="limits">How much is read before the file is refused; null for the defaults.</param>
     /// <exception cref="ScoreFormatException">The bytes are no MIDI file, or one without beats.</exception>
-    public static Score Read(byte[] bytes)
+    public static Score Read(byte[] bytes, ScoreLimits? limits = null)
     {
         ArgumentNullException.ThrowIfNull(bytes);
         try
         {
-            return Build(MidiTracks.Of(bytes));
+            limits ??= ScoreLimits.Default;
+            var score = Build(MidiTracks.Of(bytes, limits));
+            limits.Check(score.Notes);
+            return score;
         }
         catch (OverflowException e)
         {

@@ -21,11 +21,13 @@ internal readonly record struct MidiPedal(int Track, int Channel, long Down, lon
 /// <summary>What a MIDI file holds, its events paired: sequencers' habits are dealt with here.</summary>
 internal sealed class MidiTracks
 {
-    private const int MaxNotes = 1_000_000, MaxBytes = 64 * 1024 * 1024, SustainPedal = 64;
+    private const int SustainPedal = 64;
 
     private readonly Dictionary<int, string> _names = [];
 
-    private MidiTracks(int ticksPerQuarter) => TicksPerQuarter = ticksPerQuarter;
+    private readonly int _maxNotes;
+
+    private MidiTracks(int ticksPerQuarter, int maxNotes) => (TicksPerQuarter, _maxNotes) = (ticksPerQuarter, maxNotes);
 
     public int TicksPerQuarter { get; }
 
@@ -45,9 +47,8 @@ internal sealed class MidiTracks
     public string NameOf(int track) => _names.GetValueOrDefault(track, "");
 
     /// <summary>Reads a file, also one in a RIFF container.</summary>
-    public static MidiTracks Of(byte[] bytes)
+    public static MidiTracks Of(byte[] bytes, ScoreLimits limits)
     {
-        if (bytes.Length > MaxBytes) throw new ScoreFormatException("The MIDI file is larger than a score can be.");
         var start = bytes.AsSpan().IndexOf("MThd"u8);
         if (start < 0 || bytes.Length < start + 14) throw new ScoreFormatException("This is no Standard MIDI File: its header is missing.");
         var format = BinaryPrimitives.ReadUInt16BigEndian(bytes.AsSpan(start + 8));
@@ -65,7 +66,7 @@ internal sealed class MidiTracks
             throw new ScoreFormatException("The MIDI file is damaged; export it again.", inner: e);
         }
 
-        var file = new MidiTracks(division);
+        var file = new MidiTracks(division, limits.MaxNotes);
         for (var track = 0; track < events.Tracks; track++) file.ReadTrack(track, events[track]);
         if (events.Tracks > 1 && !file.Notes.Exists(n => n.Track == 0)) file.Title = file.NameOf(0);
         return file;
@@ -164,7 +165,7 @@ internal sealed class MidiTracks
 
     private void Add(MidiNote note)
     {
-        if (Notes.Count >= MaxNotes) throw new ScoreFormatException("The MIDI file has more notes than a score can have.");
+        if (Notes.Count >= _maxNotes) throw new ScoreFormatException("The MIDI file has more notes than a score can have.");
         if (note.Key is >= 0 and <= 127) Notes.Add(note);
     }
 }

@@ -9,9 +9,11 @@ namespace ScoreLens.Notation.MusicXml;
 /// </summary>
 public sealed class MusicXmlDocument
 {
-    private MusicXmlDocument(byte[] source, byte[]? package, string scorePath)
+    private MusicXmlDocument(byte[] source, byte[]? package, string scorePath, ScoreLimits limits)
     {
-        (Xml, SourceEncoding) = XmlText.Parse(source);
+        (Xml, SourceEncoding, var warning) = XmlText.Parse(source, limits);
+        Warnings = warning is null ? [] : [warning];
+        Limits = limits;
         Source = source;
         Package = package;
         ScorePath = scorePath;
@@ -19,6 +21,12 @@ public sealed class MusicXmlDocument
 
     /// <summary>The score's XML.</summary>
     public XDocument Xml { get; }
+
+    /// <summary>What was read all the same, and should be put right in the file.</summary>
+    public IReadOnlyList<ScoreWarning> Warnings { get; }
+
+    /// <summary>The limits that it was read under.</summary>
+    internal ScoreLimits Limits { get; }
 
     /// <summary>The score's XML as it was read, byte for byte; the writer puts labels between these bytes.</summary>
     internal byte[] Source { get; }
@@ -39,23 +47,28 @@ public sealed class MusicXmlDocument
     internal string ScorePath { get; }
 
     /// <summary>Reads a file, plain or compressed, told apart by content.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="limits">How much is read before the file is refused; null for the defaults.</param>
     /// <exception cref="ScoreFormatException">The file is not MusicXML.</exception>
     /// <exception cref="IOException">The file cannot be opened.</exception>
-    public static MusicXmlDocument Load(string path) => Parse(File.ReadAllBytes(path));
+    public static MusicXmlDocument Load(string path, ScoreLimits? limits = null) => Parse((limits ?? ScoreLimits.Default).Read(path), limits);
 
     /// <summary>Reads the bytes of a file, plain or compressed, told apart by content.</summary>
+    /// <param name="bytes">The bytes.</param>
+    /// <param name="limits">How much is read before the file is refused; null for the defaults.</param>
     /// <exception cref="ScoreFormatException">The bytes are not MusicXML.</exception>
-    public static MusicXmlDocument Parse(byte[] bytes)
+    public static MusicXmlDocument Parse(byte[] bytes, ScoreLimits? limits = null)
     {
         ArgumentNullException.ThrowIfNull(bytes);
+        limits ??= ScoreLimits.Default;
         if (OtherFormat(bytes) is { } other) throw new ScoreFormatException(other);
-        if (!MusicXmlPackage.IsPackage(bytes)) return new(bytes, null, "");
-        var (score, path) = MusicXmlPackage.Score(bytes);
-        return new(score, bytes, path);
+        if (!MusicXmlPackage.IsPackage(bytes)) return new(bytes, null, "", limits);
+        var (score, path) = MusicXmlPackage.Score(bytes, limits);
+        return new(score, bytes, path, limits);
     }
 
     /// <summary>The same file with another text of the score; what else a package holds stays.</summary>
-    internal MusicXmlDocument WithSource(byte[] source) => new(source, Package, ScorePath);
+    internal MusicXmlDocument WithSource(byte[] source) => new(source, Package, ScorePath, Limits);
 
     private static string? OtherFormat(ReadOnlySpan<byte> bytes)
     {

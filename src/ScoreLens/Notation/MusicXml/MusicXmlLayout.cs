@@ -20,7 +20,8 @@ internal readonly record struct PlacedElement(XElement Element, Fraction Offset,
 /// </summary>
 internal sealed class MusicXmlLayout
 {
-    private const int MaxParts = 1000, MaxCells = 4_000_000;
+    // A document that has been read is within its limits.
+    private static readonly ScoreLimits Unlimited = new() { MaxParts = int.MaxValue, MaxMeasures = int.MaxValue };
 
     private readonly XElement?[][] _cells;
     private readonly Dictionary<XElement, PlacedElement[]> _placed = [];
@@ -62,13 +63,15 @@ internal sealed class MusicXmlLayout
     public IReadOnlyList<PlacedElement> Contents(int part, int measure) =>
         Cell(part, measure) is { } cell ? _placed[cell] : [];
 
-    public static MusicXmlLayout Of(XDocument document)
+    /// <summary>The grid of a document; without limits where the document has been read already.</summary>
+    /// <exception cref="ScoreFormatException">The document is no score, or exceeds a limit.</exception>
+    public static MusicXmlLayout Of(XDocument document, ScoreLimits? limits = null)
     {
         var root = document.Root ?? throw new ScoreFormatException("The document is empty.");
         return root.Name.LocalName switch
         {
-            "score-partwise" => Partwise(root),
-            "score-timewise" => Timewise(root),
+            "score-partwise" => Partwise(root, limits ?? Unlimited),
+            "score-timewise" => Timewise(root, limits ?? Unlimited),
             "opus" => throw new ScoreFormatException("This is an opus, a list of scores; give the scores themselves."),
             "museScore" => throw new ScoreFormatException("This is a notation program's own file, not MusicXML; export MusicXML from it."),
             var other => throw new ScoreFormatException($"The root element is '{other}', not score-partwise or score-timewise: this is not a MusicXML score."),
@@ -88,20 +91,20 @@ internal sealed class MusicXmlLayout
 
     public static Fraction Number(XElement element) => MusicXmlNumbers.Number(element);
 
-    private static MusicXmlLayout Partwise(XElement root)
+    private static MusicXmlLayout Partwise(XElement root, ScoreLimits limits)
     {
         var parts = InListOrder(root, [.. Named(root, "part")], Id);
         var cells = parts.Select(p => (XElement?[])[.. Named(p, "measure")]).ToArray();
         var longest = cells.MaxBy(c => c.Length) ?? [];
-        Bound(parts.Length, longest.Length);
+        Bound(parts.Length, longest.Length, limits);
         return new(root, [.. parts.Select(Id)], cells, [.. longest.OfType<XElement>()]);
     }
 
-    private static MusicXmlLayout Timewise(XElement root)
+    private static MusicXmlLayout Timewise(XElement root, ScoreLimits limits)
     {
         XElement[] measures = [.. Named(root, "measure")];
         var ids = InListOrder(root, [.. measures.SelectMany(m => Named(m, "part")).Select(Id).Distinct()], id => id);
-        Bound(ids.Length, measures.Length);
+        Bound(ids.Length, measures.Length, limits);
         var places = ids.Index().ToDictionary(p => p.Item, p => p.Index);
         var cells = ids.Select(_ => new XElement?[measures.Length]).ToArray();
         for (var measure = 0; measure < measures.Length; measure++)
@@ -122,9 +125,9 @@ internal sealed class MusicXmlLayout
         return [.. parts.OrderBy(p => places.GetValueOrDefault(id(p), int.MaxValue))];
     }
 
-    private static void Bound(int parts, int measures)
+    private static void Bound(int parts, int measures, ScoreLimits limits)
     {
-        if (parts > MaxParts || (long)parts * measures > MaxCells)
+        if (parts > limits.MaxParts || (long)parts * measures > limits.MaxMeasures)
             throw new ScoreFormatException($"The file has {parts} parts and {measures} measures, more than a score can have.");
     }
 

@@ -10,11 +10,7 @@ namespace ScoreLens.Notation.MusicXml;
 /// </summary>
 internal static class MusicXmlPackage
 {
-    // Scores of a few hundred pages stay below this; the ratio of real ones is 10 to 60.
-    private const long MaxScoreBytes = 256L * 1024 * 1024;
-    private const long MaxRatio = 400;
     private const long RatioMattersFrom = 16L * 1024 * 1024;
-    private const int MaxEntries = 10_000;
     private const string Container = "META-INF/container.xml";
 
     /// <summary>Whether the bytes are a ZIP archive.</summary>
@@ -22,14 +18,17 @@ internal static class MusicXmlPackage
 
     /// <summary>The bytes of the score and its path inside the package.</summary>
     /// <exception cref="ScoreFormatException">The package is damaged, too large, or holds no score.</exception>
-    public static (byte[] Score, string Path) Score(byte[] package)
+    public static (byte[] Score, string Path) Score(byte[] package, ScoreLimits limits)
     {
         try
         {
             using var zip = new ZipArchive(new MemoryStream(package, writable: false), ZipArchiveMode.Read);
-            if (zip.Entries.Count > MaxEntries) throw new ScoreFormatException($"The package holds {zip.Entries.Count} files; a score holds a few.");
-            var entry = RootFile(zip);
-            return (ReadEntry(entry), entry.FullName);
+            if (zip.Entries.Count > limits.MaxPackageFiles)
+                throw new ScoreFormatException($"The compressed file holds {zip.Entries.Count} files; a score has a few.");
+            if (zip.Entries.FirstOrDefault(e => Climbs(e.FullName)) is { } climbing)
+                throw new ScoreFormatException($"The compressed file holds '{climbing.FullName}', a path that leads out of it; it is not read.");
+            var entry = RootFile(zip, limits);
+            return (ReadEntry(entry, limits), entry.FullName);
         }
         catch (Exception e) when (e is InvalidDataException or NotSupportedException or IOException or ArgumentException)
         {
@@ -37,13 +36,13 @@ internal static class MusicXmlPackage
         }
     }
 
-    private static ZipArchiveEntry RootFile(ZipArchive zip)
+    private static ZipArchiveEntry RootFile(ZipArchive zip, ScoreLimits limits)
     {
         if (Find(zip, Container) is not { } container) return FirstScore(zip);
         XElement[] files;
         try
         {
-            files = [.. XmlText.Parse(ReadEntry(container)).Document.Descendants().Where(e => e.Name.LocalName == "rootfile")];
+            files = [.. XmlText.Parse(ReadEntry(container, limits), limits).Document.Descendants().Where(e => e.Name.LocalName == "rootfile")];
         }
         catch (ScoreFormatException e) when (e.InnerException is XmlException)
         {
@@ -81,13 +80,16 @@ internal static class MusicXmlPackage
             ?? zip.Entries.FirstOrDefault(e => Normal(e.FullName).Equals(Normal(Uri.UnescapeDataString(path)), StringComparison.OrdinalIgnoreCase));
     }
 
+    // The archive is never unfolded onto a disk, but our output keeps its names, and others might.
+    private static bool Climbs(string name) => name.Replace('\\', '/').Split('/').Contains("..");
+
     private static string Normal(string name)
     {
         var slashes = name.Replace('\\', '/').TrimStart('/');
         return slashes.StartsWith("./", StringComparison.Ordinal) ? slashes[2..] : slashes;
     }
 
-    private static byte[] ReadEntry(ZipArchiveEntry entry)
+    private static byte[] ReadEntry(ZipArchiveEntry entry, ScoreLimits limits)
     {
         // The size that the archive states may be a lie: what comes out is counted.
         using var stream = entry.Open();
@@ -96,7 +98,8 @@ internal static class MusicXmlPackage
         for (int read; (read = stream.Read(buffer)) > 0;)
         {
             memory.Write(buffer, 0, read);
-            if (memory.Length > MaxScoreBytes || (memory.Length > RatioMattersFrom && memory.Length / Math.Max(1, entry.CompressedLength) > MaxRatio))
+            var isBomb = memory.Length > RatioMattersFrom && memory.Length / Math.Max(1, entry.CompressedLength) > limits.MaxUnfolding;
+            if (memory.Length > limits.MaxUnfoldedBytes || isBomb)
                 throw new ScoreFormatException($"'{entry.FullName}' is larger uncompressed than a score can be; it is not read.");
         }
 

@@ -9,13 +9,15 @@ namespace ScoreLens.Notation.MusicXml;
 public static class MusicXmlReader
 {
     /// <summary>Reads the score of a document.</summary>
+    /// <param name="document">The document.</param>
+    /// <param name="options">How it is read; null for the usual way, without labels that ScoreLens wrote.</param>
     /// <exception cref="ScoreFormatException">The document is not a score, or a number in it cannot be read.</exception>
-    public static Score Read(MusicXmlDocument document)
+    public static Score Read(MusicXmlDocument document, ScoreReadOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(document);
         try
         {
-            return new ScoreBuilder(MusicXmlLayout.Of(document.Xml)).Score();
+            return new ScoreBuilder(MusicXmlLayout.Of(document.Xml, document.Limits), options ?? ScoreReadOptions.Default).Score(document.Limits);
         }
         catch (OverflowException e)
         {
@@ -23,14 +25,14 @@ public static class MusicXmlReader
         }
     }
 
-    private sealed class ScoreBuilder(MusicXmlLayout layout)
+    private sealed class ScoreBuilder(MusicXmlLayout layout, ScoreReadOptions options)
     {
         private readonly List<Note> _notes = [];
         private readonly List<Rest> _rests = [];
         private readonly List<ChordSymbol> _symbols = [];
         private readonly List<ScoreText> _texts = [];
 
-        public Score Score()
+        public Score Score(ScoreLimits limits)
         {
             if (layout.PartIds.Count == 0) throw new ScoreFormatException("The score has no part.");
             var head = ScoreHead.Of(layout.Root);
@@ -40,7 +42,7 @@ public static class MusicXmlReader
             var parts = new List<Part>();
             for (var part = 0; part < layout.PartIds.Count; part++)
             {
-                var reader = new PartReader(part, layout, measures, head);
+                var reader = new PartReader(part, layout, measures, head, options);
                 reader.Read();
                 _notes.AddRange(reader.Notes);
                 _rests.AddRange(reader.Rests);
@@ -50,6 +52,7 @@ public static class MusicXmlReader
                 parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly));
             }
 
+            limits.Check(_notes);
             return new Score(
                 head.Title,
                 parts,

@@ -6,7 +6,7 @@ using static ScoreLens.Notation.MusicXml.MusicXmlNumbers;
 namespace ScoreLens.Notation.MusicXml;
 
 /// <summary>Reads one part: its notes at concert pitch, rests, chord symbols and texts.</summary>
-internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<Measure> measures, ScoreHead head)
+internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<Measure> measures, ScoreHead head, ScoreReadOptions options)
 {
     private readonly PartState _state = new(head.IsConcertScore);
     private bool _pitched, _percussion;
@@ -30,7 +30,7 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         for (var measure = 0; measure < layout.MeasuresOf(part); measure++)
         {
             _state.ScoreSignature = measures[measure].Signature;
-            foreach (var placed in InTimeOrder(SpreadSymbols(layout.Contents(part, measure))))
+            foreach (var placed in InTimeOrder(SpreadSymbols(Contents(measure))))
             {
                 var onset = measures[measure].Start + placed.Offset;
                 switch (placed.Element.Name.LocalName)
@@ -48,6 +48,13 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         }
 
         signs.Fill();
+    }
+
+    // Labels of ours that are left out stand beside the notes or step back and on again: without them every time stays as it is.
+    private IReadOnlyList<PlacedElement> Contents(int measure)
+    {
+        var contents = layout.Contents(part, measure);
+        return options.KeepsOwnLabels || !contents.Any(p => OwnLabels.Has(p.Element)) ? contents : [.. contents.Where(p => !OwnLabels.Has(p.Element))];
     }
 
     // Several chord symbols before one note, without offsets, say that the harmony changes while it sounds: in equal shares.
@@ -160,6 +167,8 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         for (var node = note.FirstNode; node is not null; node = node.NextNode)
         {
             if (node is not XElement lyric || lyric.Name.LocalName != "lyric") continue;
+            var isOwn = OwnLabels.Has(lyric);
+            if (isOwn && !options.KeepsOwnLabels) continue;
             var text = string.Concat(lyric.Elements().Select(e => e.Name.LocalName switch
             {
                 "text" => e.Value,
@@ -168,8 +177,8 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
                 _ => "",
             })).Trim();
             if (text.Length == 0) continue;
-            Texts.Add(new ScoreText(
-                onset, part, staff, ScoreTextKind.Lyric, text, lyric.Attribute("number")?.Value ?? "", lyric.Attribute("name")?.Value ?? ""));
+            var (line, name) = (lyric.Attribute("number")?.Value ?? "", lyric.Attribute("name")?.Value ?? "");
+            Texts.Add(new ScoreText(onset, part, staff, ScoreTextKind.Lyric, text, line, name) { IsOwn = isOwn });
         }
     }
 
@@ -179,18 +188,21 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         var mode = _state.KeyOf(staff)?.Mode ?? measure.SignatureMode ?? Mode.Major;
         var harmony = HarmonyReader.Read(placed.Element, _state.TranspositionOf(staff), mode);
         var at = Moved(placed, onset);
-        if (harmony.HasSymbol) Symbols.Add(new ChordSymbol(at, part, harmony.Root, harmony.Kind, harmony.Bass, harmony.Tones));
-        if (harmony.Label.Length > 0) Texts.Add(new ScoreText(at, part, staff, ScoreTextKind.Numeral, harmony.Label));
+        var isOwn = OwnLabels.Has(placed.Element);
+        if (harmony.HasSymbol)
+            Symbols.Add(new ChordSymbol(at, part, harmony.Root, harmony.Kind, harmony.Bass, harmony.Tones) { IsOwn = isOwn });
+        if (harmony.Label.Length > 0) Texts.Add(new ScoreText(at, part, staff, ScoreTextKind.Numeral, harmony.Label) { IsOwn = isOwn });
     }
 
     private void ReadDirection(PlacedElement placed, Fraction onset)
     {
         var at = Moved(placed, onset);
+        var isOwn = OwnLabels.Has(placed.Element);
         foreach (var type in placed.Element.Elements().Where(e => e.Name.LocalName == "direction-type").Elements())
         {
             if (type.Name.LocalName is not ("words" or "rehearsal") || type.Value.Trim().Length == 0) continue;
             var kind = type.Name.LocalName == "words" ? ScoreTextKind.Words : ScoreTextKind.Rehearsal;
-            Texts.Add(new ScoreText(at, part, Staff(placed.Element), kind, type.Value.Trim()));
+            Texts.Add(new ScoreText(at, part, Staff(placed.Element), kind, type.Value.Trim()) { IsOwn = isOwn });
         }
     }
 

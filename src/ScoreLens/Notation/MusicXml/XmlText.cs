@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Text;
 using System.Text.RegularExpressions;
 using System.Xml;
@@ -11,12 +12,9 @@ namespace ScoreLens.Notation.MusicXml;
 /// </summary>
 internal static partial class XmlText
 {
-    private const int MaxEntityCharacters = 1_000_000;
-    private const long MaxCharacters = 512L * 1024 * 1024;
-
-    /// <summary>The document and the encoding in which the bytes hold it.</summary>
-    /// <exception cref="ScoreFormatException">The bytes are not well-formed XML, or exceed a bound.</exception>
-    public static (XDocument Document, Encoding Encoding) Parse(byte[] bytes)
+    /// <summary>The document, the encoding in which the bytes hold it, and what is wrong with that encoding, if anything is.</summary>
+    /// <exception cref="ScoreFormatException">The bytes are not well-formed XML, or exceed a limit.</exception>
+    public static (XDocument Document, Encoding Encoding, ScoreWarning? Warning) Parse(byte[] bytes, ScoreLimits limits)
     {
         var encoding = EncodingOf(bytes, out var start);
         var text = bytes.AsMemory(start);
@@ -24,11 +22,12 @@ internal static partial class XmlText
         if (encoding.GetByteCount("<") == 1) text = text.TrimEnd((byte)0);
         try
         {
-            return (Load(text, encoding), encoding);
+            return (Load(text, encoding, limits), encoding, null);
         }
         catch (DecoderFallbackException) when (encoding is UTF8Encoding)
         {
-            return (Load(text, Encoding.Latin1), Encoding.Latin1);
+            return (Load(text, Encoding.Latin1, limits), Encoding.Latin1, new ScoreWarning(
+                "The file says that it is UTF-8, but is not; its text was read as Latin-1. Save the file as UTF-8.", PlaceOfInvalid(text.Span)));
         }
         catch (DecoderFallbackException e)
         {
@@ -36,21 +35,33 @@ internal static partial class XmlText
         }
     }
 
-    private static XDocument Load(ReadOnlyMemory<byte> bytes, Encoding encoding)
+    // The line of the first bytes that are no UTF-8.
+    private static string PlaceOfInvalid(ReadOnlySpan<byte> text)
+    {
+        var line = 1;
+        while (text.Length > 0 && Rune.DecodeFromUtf8(text, out _, out var length) == OperationStatus.Done)
+        {
+            if (text[0] == '\n') line++;
+            text = text[length..];
+        }
+
+        return $"line {line}";
+    }
+
+    private static XDocument Load(ReadOnlyMemory<byte> bytes, Encoding encoding, ScoreLimits limits)
     {
         var settings = new XmlReaderSettings
         {
             DtdProcessing = DtdProcessing.Parse,
             XmlResolver = null,
-            MaxCharactersFromEntities = MaxEntityCharacters,
-            MaxCharactersInDocument = MaxCharacters,
+            MaxCharactersFromEntities = limits.MaxEntityCharacters,
         };
         // Read as text, the declaration's own encoding no longer matters.
         using var text = new StringReader(encoding.GetString(bytes.Span));
         SkipBlank(text);
         try
         {
-            using var reader = XmlReader.Create(text, settings);
+            using var reader = new BoundedXmlReader(XmlReader.Create(text, settings), limits.MaxDepth);
             return XDocument.Load(reader, LoadOptions.PreserveWhitespace | LoadOptions.SetLineInfo);
         }
         catch (XmlException e)
@@ -68,7 +79,6 @@ internal static partial class XmlText
     {
         if (e.Message.Contains("MaxCharactersFromEntities", StringComparison.Ordinal))
             return "The entities of its DOCTYPE expand to more text than a score can hold; it is not read.";
-        if (e.Message.Contains("MaxCharactersInDocument", StringComparison.Ordinal)) return "The file is larger than a score can be; it is not read.";
         var message = PositionPattern().Replace(e.Message, "");
         return $"Not well-formed XML: {message} Export the file again.";
     }

@@ -1,12 +1,13 @@
 using System.Globalization;
 using System.Xml.Linq;
+using ScoreLens.Notation.MusicXml;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Annotation;
 
 /// <summary>
 /// The MusicXML elements of labels, in the order that the schema asks for. Each carries the editorial element <c>level</c>
-/// with our name and layer, which every version of MusicXML allows and no program prints: by it labels are found again.
+/// with our name and layer: by it <see cref="OwnLabels"/> finds labels again.
 /// </summary>
 /// <param name="layer">The layer that is written.</param>
 /// <param name="version">The MusicXML version of the document.</param>
@@ -15,16 +16,7 @@ internal sealed class LabelMarkup(string layer, Version version)
     /// <summary>The name of our lyric lines.</summary>
     public const string LineName = "analysis";
 
-    private const string Owner = "ScoreLens";
     private static readonly Version Numerals = new(4, 0), Colours = new(2, 0);
-
-    /// <summary>The layer that an element was written by; null for elements that are not ours.</summary>
-    public static string? LayerOf(XElement element)
-    {
-        if (element.Name.LocalName is not ("lyric" or "direction" or "harmony" or "backup" or "forward")) return null;
-        var level = element.Element(element.Name.Namespace + "level")?.Value;
-        return level is not null && level.StartsWith(Owner + " ", StringComparison.Ordinal) ? level[(Owner.Length + 1)..] : null;
-    }
 
     /// <summary>Text under a note.</summary>
     public XElement Lyric(LyricLabel label, int number) => new(
@@ -158,7 +150,7 @@ internal sealed class LabelMarkup(string layer, Version version)
 
     private static XElement? Staff(int? staff) => staff is { } number ? new XElement("staff", number) : null;
 
-    private XElement Level() => new("level", $"{Owner} {layer}");
+    private XElement Level() => new("level", $"{OwnLabels.Owner} {layer}");
 
     private XAttribute? Colour(ScoreLabel label) =>
         label.Colour is { } colour && version >= Colours ? new XAttribute("color", colour) : null;

@@ -27,7 +27,7 @@ internal static class ScoreLabels
     /// <param name="layer">The layer, or null for all.</param>
     public static MusicXmlDocument Strip(MusicXmlDocument source, string? layer = null)
     {
-        var ours = source.Xml.Descendants().Where(e => LabelMarkup.LayerOf(e) is { } l && (layer is null || l == layer)).ToArray();
+        var ours = source.Xml.Descendants().Where(e => OwnLabels.LayerOf(e) is { } l && (layer is null || l == layer)).ToArray();
         var coloured = NoteColouring.Coloured(source.Xml, layer);
         if (ours.Length == 0 && coloured.Count == 0) return source;
         var markup = ScoreMarkup.Of(source);

@@ -1,6 +1,6 @@
 using ScoreLens.Devices;
 using ScoreLens.Notation;
-using ScoreLens.Reading;
+using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Reduction;
@@ -26,7 +26,7 @@ public sealed record HarmonicReduction(CueAnalysis Analysis, IReadOnlyList<Reduc
     public static HarmonicReduction Of(CueAnalysis analysis)
     {
         ArgumentNullException.ThrowIfNull(analysis);
-        var chords = ChordNaming.Name(analysis.Reading, analysis.Sonorities);
+        var chords = ChordInContext.Link(analysis.Reading, Evidence.Of(analysis.Sonorities));
         var blocks = BlockVoicing.Set([.. chords.Select(c => c is null ? null : BlockOf(c))]);
         return new HarmonicReduction(
             analysis, [.. blocks.Zip(analysis.Chords).Where(b => b.First is not null).Select(b => new ReducedChord(b.Second, b.First!.Bass, b.First.Upper))]);
@@ -63,7 +63,7 @@ public sealed record HarmonicReduction(CueAnalysis Analysis, IReadOnlyList<Reduc
         Tone? seventh = chord.Quality.IsSeventh() && chord.Numeral.Kind != NumeralKind.CommonToneDiminished ? tones[3] : null;
         var leadingTone = chord.Key.Tonic + 5;
         var tendencies = tones.Where(t => t == seventh || t == leadingTone || IsOutside(chord, t)).ToArray();
-        var heard = chord.Sonorities.Skip(SoundingChord.First(chord.Sonorities, chord.Reading.Onset))
+        var heard = chord.Sonorities.Skip(TonesInTime.First(chord.Sonorities, chord.Reading.Onset))
             .TakeWhile(s => s.Onset < chord.Reading.End)
             .Select(s => s.Bass).FirstOrDefault(b => b?.Pitch.Tone.IsEnharmonicWith(chord.Bass) == true);
         return new BlockChord(tones, chord.Bass, tendencies, seventh, tones.Contains(leadingTone) ? leadingTone : null, heard?.Pitch.Midi);

@@ -2,9 +2,9 @@ using System.Text;
 using System.Xml;
 using System.Xml.Linq;
 using ScoreLens.Notation;
-using ScoreLens.Notation.Midi;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Output.Midi;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Reduction;

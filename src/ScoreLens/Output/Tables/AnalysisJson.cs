@@ -3,6 +3,8 @@ using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
+
 using static ScoreLens.Output.Tables.JsonText;
 
 namespace ScoreLens.Output.Tables;
@@ -68,7 +70,7 @@ public static class AnalysisJson
         }
 
         json.WriteEndArray();
-        Text(json, "reason", chord.Reason);
+        Text(json, "reason", ReasonText.Of(chord.Reason));
         json.WriteEndObject();
     }
 

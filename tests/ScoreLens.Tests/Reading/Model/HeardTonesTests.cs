@@ -1,4 +1,6 @@
+using ScoreLens.Reading;
 using ScoreLens.Reading.Model;
+using ScoreLens.Reading.Search;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
@@ -70,7 +72,7 @@ public sealed class HeardTonesTests
         return entries;
     }
 
-    private static HeardTones Heard(string[] verticals) => new(Vocabulary, [.. verticals.Select(Vertical)], _ => false);
+    private static HeardTones Heard(string[] verticals) => new(Vocabulary, [.. verticals.Select(Vertical)], ReadingSettings.Default, _ => false);
 
     private static Sonority Vertical(string notes, int index) => new(
         index, 1, [.. notes.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(n => new SoundingNote(new Pitch(Tone.Parse(n[..^1], null), n[^1] - '0'), index, index + 1, 0, 1, "1"))], 1, 0);

@@ -1,4 +1,5 @@
 using ScoreLens.Reading.Model;
+using ScoreLens.Reading.Search;
 using ScoreLens.Theory;
 using Xunit;
 

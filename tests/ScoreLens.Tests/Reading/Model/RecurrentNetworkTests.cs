@@ -38,7 +38,7 @@ public class RecurrentNetworkTests
         network.AddTo(rows, moments, twice, Stride);
         network.AddTo(rows, moments, twice, Stride);
 
-        Assert.All(once.Zip(twice), pair => Assert.Equal(2 * pair.First, pair.Second));
+        Every.Item(once.Zip(twice), pair => Assert.Equal(2 * pair.First, pair.Second));
     }
 
     [Fact]

@@ -1,0 +1,67 @@
+using ScoreLens.Cli.Shared;
+using ScoreLens.Marking;
+using ScoreLens.Marking.Assignments;
+using ScoreLens.Marking.Classes;
+using ScoreLens.Notation;
+
+namespace ScoreLens.Cli.Marking;
+
+/// <summary>The files that a run of <c>mark</c> is given beside the submissions.</summary>
+/// <param name="AssignmentPath">The assignment file.</param>
+/// <param name="ModelPath">The model answer of the command line; null for the assignment's own.</param>
+/// <param name="RosterPath">The roster; null for none.</param>
+/// <param name="Scores">The SCORE arguments.</param>
+internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, string? RosterPath, IReadOnlyList<string> Scores)
+{
+    /// <summary>The marker; null where the assignment or a score that it names cannot be read, which is reported.</summary>
+    public Marker? Marker(TextWriter error)
+    {
+        if (Directory.Exists(AssignmentPath)) throw new UsageException($"--assignment: {AssignmentPath} is a folder; give the assignment file.");
+        if (ModelPath is not null) CheckModel(ModelPath);
+        try
+        {
+            var assignment = AssignmentFile.Load(AssignmentPath);
+            return new Marker(ModelPath is null ? assignment : assignment with { ModelPath = Path.GetFullPath(ModelPath) });
+        }
+        catch (AssignmentFormatException e)
+        {
+            Report(e.Problems, error);
+        }
+        catch (Exception e) when (Failures.Describe(e) is { } message)
+        {
+            error.WriteLine($"scorelens: {(e is ScoreFormatException ? "" : AssignmentPath + ": ")}{message}");
+        }
+
+        return null;
+    }
+
+    /// <summary>The roster; null where none is given.</summary>
+    /// <exception cref="UsageException">It cannot be read.</exception>
+    public Roster? Roster()
+    {
+        if (RosterPath is null) return null;
+        if (!File.Exists(RosterPath)) throw new UsageException($"--roster: there is no file {RosterPath}.");
+        try
+        {
+            using var reader = File.OpenText(RosterPath);
+            return ScoreLens.Marking.Classes.Roster.Read(reader);
+        }
+        catch (Exception e) when (Failures.Describe(e) is { } message)
+        {
+            throw new UsageException($"--roster: {RosterPath}: {message}");
+        }
+    }
+
+    /// <summary>Reports what is wrong in the assignment file, by line.</summary>
+    public void Report(IEnumerable<AssignmentProblem> problems, TextWriter error)
+    {
+        foreach (var problem in problems) error.WriteLine($"scorelens: {AssignmentPath}: {problem}");
+    }
+
+    private void CheckModel(string model)
+    {
+        if (!File.Exists(model)) throw new UsageException($"--model: there is no file {model}.");
+        if (Scores.FirstOrDefault(s => File.Exists(s) && RealPath.Of(s) == RealPath.Of(model)) is { } score)
+            throw new UsageException($"--model: {model} is the SCORE itself ({score}); a submission is no model answer for itself.");
+    }
+}

@@ -1,0 +1,71 @@
+using ScoreLens.Marking.PartWriting;
+using ScoreLens.Notation;
+using ScoreLens.Reading;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.Labels;
+
+/// <summary>
+/// What a given bass and its figures say the chords are. Where figures name a chord it is expected, whatever else the notes were
+/// read as; where they name a suspension, and where none stand, the reading stays.
+/// </summary>
+internal static class FiguredReading
+{
+    /// <summary>A reading with the chords that the figures name in place of its own.</summary>
+    /// <param name="reading">The reading of the submission, for keys and for what the figures leave open.</param>
+    /// <param name="given">The given score, with figures, in the frame of the submission.</param>
+    /// <param name="bass">The notes of the given bass.</param>
+    public static HarmonicReading Of(HarmonicReading reading, Score given, IReadOnlyList<LineNote> bass)
+    {
+        var named = new List<ChordReading>();
+        foreach (var figure in FiguredBassTexts.Of(given))
+        {
+            if (bass.FirstOrDefault(n => n.Onset <= figure.Onset && figure.Onset < n.End) is not { } low) continue;
+            if (reading.Chords.LastOrDefault(c => c.Onset <= figure.Onset) is not { Numeral: not null } read) continue;
+            if (Figures.Parse(figure.Text) is not { } figures || Chord(figures, low.Pitch.Tone, given.MeasureAt(figure.Onset).Signature) is not { } chord) continue;
+            var (root, quality, inversion) = chord;
+            // The same chord in the reading may say more: what it is applied to.
+            if (read.Numeral.Root(read.Key) == root && read.Numeral.Quality == quality && read.Numeral.Inversion == inversion) continue;
+            if (Numeral.For(read.Key, root, quality, inversion) is not { } numeral) continue;
+            named.Add(new ChordReading(figure.Onset, low.End - figure.Onset, read.Key, numeral, 1, []));
+        }
+
+        return named.Count == 0 ? reading : reading with { Chords = With(reading.Chords, named) };
+    }
+
+    // The chord of the triads and sevenths that has just these tones over this bass.
+    private static (Tone Root, ChordQuality Quality, int Inversion)? Chord(Figures figures, Tone bass, int signature)
+    {
+        var tones = figures.Intervals.Select(i => Figures.ToneAbove(bass, i.Number, i.Sign, signature)).Append(bass).ToHashSet();
+        foreach (var quality in Enum.GetValues<ChordQuality>().Where(q => !q.IsAugmentedSixth()))
+        {
+            var members = quality.Members();
+            for (var inversion = 0; inversion < members.Length; inversion++)
+            {
+                var root = bass.Fifths - members[inversion];
+                if (root is < Tone.MinFifths or > Tone.MaxFifths - 5) continue;
+                if (tones.SetEquals(members.ToArray().Select(m => new Tone(root) + m))) return (new Tone(root), quality, inversion);
+            }
+        }
+
+        return null;
+    }
+
+    private static List<ChordReading> With(IReadOnlyList<ChordReading> chords, List<ChordReading> named)
+    {
+        var result = new List<ChordReading>(named);
+        foreach (var chord in chords)
+        {
+            var start = chord.Onset;
+            foreach (var other in named.Where(n => n.Onset < chord.End && n.End > chord.Onset).OrderBy(n => n.Onset))
+            {
+                if (other.Onset > start) result.Add(chord with { Onset = start, Duration = other.Onset - start });
+                start = Fraction.Max(start, other.End);
+            }
+
+            if (start < chord.End) result.Add(chord with { Onset = start, Duration = chord.End - start });
+        }
+
+        return [.. result.OrderBy(c => c.Onset)];
+    }
+}

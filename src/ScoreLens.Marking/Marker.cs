@@ -1,0 +1,120 @@
+using ScoreLens.Marking.Alignment;
+using ScoreLens.Marking.Assignments;
+using ScoreLens.Marking.Classes;
+using ScoreLens.Marking.PartWriting;
+using ScoreLens.Marking.Wording;
+using ScoreLens.Notation;
+
+namespace ScoreLens.Marking;
+
+/// <summary>
+/// Marks submissions against an assignment. One marker serves a whole class, on several threads: the model answer and the given
+/// parts are read once.
+/// </summary>
+public sealed class Marker
+{
+    private readonly ModelAnswer? _model;
+    private readonly Score? _given;
+
+    /// <summary>Prepares to mark an assignment.</summary>
+    /// <exception cref="ScoreFormatException">The model answer or the given parts cannot be read; the message names the file.</exception>
+    /// <exception cref="IOException">One of these files cannot be opened.</exception>
+    public Marker(Assignment assignment)
+    {
+        ArgumentNullException.ThrowIfNull(assignment);
+        Assignment = assignment;
+        if (assignment.ModelPath is { } model) _model = ModelAnswer.Of(Load(model));
+        if (assignment.Given is not { } given) return;
+        _given = Load(given.ScorePath);
+        if (given.Figures && FiguredBassTexts.Of(_given).Count == 0) throw new ScoreFormatException($"{given.ScorePath}: {SubmissionWords.NoFigures}");
+    }
+
+    /// <summary>The assignment.</summary>
+    public Assignment Assignment { get; }
+
+    /// <summary>What the teacher should know of the model answer, such as labels that cannot be read; mostly empty.</summary>
+    public IReadOnlyList<string> ModelProblems => _model?.Problems ?? [];
+
+    /// <summary>Every kind of remark that this assignment can lead to: the columns of the class's table.</summary>
+    public IReadOnlyList<RemarkKind> Kinds =>
+        [.. RemarkKinds.All.Where(k => Assignment.PointsFor(k.Criterion()) > 0).Where(IsPossible)];
+
+    private bool IsPossible(RemarkKind kind) => kind.Criterion() switch
+    {
+        Criterion.PartWriting => PartWritingRules.Find(kind) is { } rule && Assignment.PartWriting.WeightOf(rule) > 0,
+        Criterion.GivenParts => _given is not null,
+        _ => true,
+    };
+
+    /// <summary>Marks a file. Whatever is wrong with it is told by the result's status and message, never thrown.</summary>
+    /// <param name="name">The submission's name.</param>
+    /// <param name="path">The file.</param>
+    public MarkedSubmission MarkFile(string name, string path)
+    {
+        try
+        {
+            var bytes = File.ReadAllBytes(path);
+            if (SubmittedFile.OtherKind(bytes, path) is { } other) return NotMarked(name, SubmissionStatus.WrongFile, other);
+            return Mark(name, ScoreFile.Parse(bytes), File.GetLastWriteTime(path));
+        }
+        catch (ScoreFormatException e)
+        {
+            return NotMarked(name, SubmissionStatus.Unreadable, SubmissionWords.CannotRead(e.ToDisplayString()));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return NotMarked(name, SubmissionStatus.Unreadable, SubmissionWords.CannotOpen(e.Message));
+        }
+    }
+
+    /// <summary>The row of a student who handed in nothing.</summary>
+    public MarkedSubmission Missing(ClassMember member)
+    {
+        ArgumentNullException.ThrowIfNull(member);
+        var missing = NotMarked(member.Name, SubmissionStatus.Missing, ClassWords.NothingHandedIn);
+        return missing with { Identifier = member.Identifier, Observations = member.Observations };
+    }
+
+    /// <summary>Marks a score.</summary>
+    /// <param name="name">The submission's name.</param>
+    /// <param name="file">The score.</param>
+    /// <param name="handedIn">When it was handed in, in local time; null where it is not known.</param>
+    public MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn = null)
+    {
+        ArgumentNullException.ThrowIfNull(file);
+        var score = file.Score;
+        if (!score.Notes.Any(n => n.IsHarmonic)) return NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NoNotes);
+        var (given, model) = (_given, _model);
+        IReadOnlyList<Difference> differences = [];
+        if ((_given ?? (Assignment.ComparesWith == LabelSource.Notes ? null : _model?.Score)) is { } set)
+        {
+            var alignment = ScoreAlignment.Of(score, set, SharedNotes.Given(set, _given is null ? [] : Assignment.Given!.Voices));
+            if (!alignment.IsSamePiece)
+                return NotMarked(name, SubmissionStatus.WrongPiece, SubmissionWords.OtherPiece(alignment.Kept, _given is not null));
+            differences = alignment.Differences();
+            if (differences.Count > 0)
+            {
+                var reference = new AlignedReference(alignment, score, set);
+                given = _given is null ? null : reference.Of(_given);
+                model = _model is null ? null : _model with { Score = reference.Of(_model.Score), Reading = reference.Of(_model.Reading) };
+            }
+        }
+
+        return new SubmissionMarking(Assignment, given, model, differences).Mark(name, file, handedIn);
+    }
+
+    private MarkedSubmission NotMarked(string name, SubmissionStatus status, string message) =>
+        MarkedSubmission.NotMarked(name, status, message, Assignment);
+
+    private static Score Load(string path)
+    {
+        try
+        {
+            return ScoreFile.Load(path).Score;
+        }
+        catch (ScoreFormatException e)
+        {
+            throw new ScoreFormatException($"{path}: {e.ToDisplayString()}", inner: e);
+        }
+    }
+}

@@ -1,0 +1,67 @@
+using ScoreLens.Marking.Facts;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Marking.PartWriting.Rules;
+
+/// <summary>A note that wants to move, in two voices at once.</summary>
+public abstract class DoubledTone : PartWritingRule
+{
+    internal sealed override IEnumerable<Fault> Find(VoicedProgression progression)
+    {
+        LineNote[] said = [];
+        foreach (var chord in progression.Chords)
+        {
+            if (ToneOf(chord) is not { } tone) continue;
+            // Of viio the third is doubled, of other dominants the root.
+            var instead = chord.Numeral is { Degree: 7 } ? 1 : 0;
+            foreach (var moment in chord.Moments)
+            {
+                var doubled = moment.Notes.OfType<LineNote>().Where(n => n.Pitch.Tone == tone && !Resolutions.IsPassing(progression, n)).ToArray();
+                if (doubled.Length < 2) continue;
+                // The same notes held on into the next chord are one fault.
+                if (doubled.All(said.Contains)) break;
+                said = doubled;
+                yield return At(moment.Onset, new DoubledFacts(tone, chord.Tones[instead], instead), doubled);
+                break;
+            }
+        }
+    }
+
+    private protected abstract Tone? ToneOf(VoicedChord chord);
+}
+
+/// <summary>The leading tone in two voices.</summary>
+public sealed class DoubledLeadingTone : DoubledTone
+{
+    /// <inheritdoc/>
+    public override RemarkKind Kind => RemarkKind.DoubledLeadingTone;
+
+    /// <inheritdoc/>
+    public override string Sentence => "The leading tone is not doubled: both voices would have to rise to the tonic.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "The seventh degree where it does not lead (in iii, or as root of VII in minor); a passing note shorter than a beat.";
+
+    /// <inheritdoc/>
+    public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 6; Kostka and Payne, ch. 5 (from memory).";
+
+    private protected override Tone? ToneOf(VoicedChord chord) => chord.IsDominant && chord.Has(chord.LeadingTone) ? chord.LeadingTone : null;
+}
+
+/// <summary>The seventh of a chord in two voices.</summary>
+public sealed class DoubledSeventh : DoubledTone
+{
+    /// <inheritdoc/>
+    public override RemarkKind Kind => RemarkKind.DoubledSeventh;
+
+    /// <inheritdoc/>
+    public override string Sentence => "The seventh of a chord is not doubled: both voices would have to fall together.";
+
+    /// <inheritdoc/>
+    public override string Exceptions => "A passing note shorter than a beat.";
+
+    /// <inheritdoc/>
+    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 12; Piston, Harmony (from memory).";
+
+    private protected override Tone? ToneOf(VoicedChord chord) => chord.Seventh;
+}

@@ -1,0 +1,190 @@
+using ScoreLens.Density;
+using ScoreLens.Devices;
+using ScoreLens.Notation;
+using ScoreLens.Phrases;
+using ScoreLens.Reading;
+using ScoreLens.Reharmonising.Rules;
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Reharmonising;
+
+/// <summary>Finds other chords for the chords of an analysed score, ranked. How they are found and ranked: docs/reharmonising.md.</summary>
+public sealed class Reharmoniser
+{
+    // Chords around the one that is replaced in which devices are judged anew, and those whose judgement can change with it.
+    private const int Around = 8, Touched = 2;
+
+    private static readonly ISubstitutionRule[] Rules =
+    [
+        new DiatonicRule(), new AppliedRule(), new PredominantRule(), new TritoneSubstituteRule(), new MixtureRule(), new AlteredDominantRule(), new CommonToneRule(),
+        new MediantRule(),
+    ];
+
+    private readonly CueAnalysis _analysis;
+    private readonly Band _band;
+    private readonly ChordInContext?[] _chords;
+    private readonly Melody? _melody;
+    private readonly Shares _whole;
+    private readonly Evidence _evidence;
+
+    /// <summary>Prepares a score.</summary>
+    /// <param name="analysis">The score with its reading.</param>
+    /// <param name="band">The share of time outside the key that is wanted; alternatives that bring a phrase towards it rank higher.</param>
+    public Reharmoniser(CueAnalysis analysis, Band band)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        (_analysis, _band) = (analysis, band);
+        _chords = ChordInContext.Link(analysis.Reading, _evidence = new Evidence(analysis.Sonorities, analysis.Phrases, [.. analysis.Score.Parts.Select(p => p.Name)]));
+        _melody = Melody.Of(analysis.Sonorities);
+        _whole = CueDensity.Of(analysis, band).Whole;
+    }
+
+    /// <summary>
+    /// Alternatives for a chord of the analysis, the best first. None where no chord is named.
+    /// </summary>
+    /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/>.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such chord.</exception>
+    public IReadOnlyList<Alternative> At(int index)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(index);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(index, _chords.Length);
+        if (_chords[index] is not { } chord) return [];
+        var place = new ChordPlace(chord, _analysis.Chords[index].Function);
+        var work = new Workplace(this, index, place);
+        var found = new List<Alternative>();
+        var known = new HashSet<int> { Sound(chord.Tones) };
+        foreach (var rule in Rules)
+        {
+            foreach (var offer in rule.Offer(place))
+            {
+                if (offer is null || (place.IsTonicAtEdge && !IsTonic(offer.Numerals[0])) || (offer.Device is null && place.IsSameHarmony(offer.Numerals[0])) || known.Contains(Sound(NewChord.Of(place.Key, offer.Numerals[0]).Tones))) continue;
+                if (work.Best(offer) is not { } alternative) continue;
+                known.Add(Sound(NewChord.Of(place.Key, alternative.Numeral).Tones));
+                found.Add(alternative);
+            }
+        }
+
+        return [.. found.OrderByDescending(a => a.Score).Select((a, i) => a with { Rank = i + 1 })];
+    }
+
+    private static bool IsTonic(Numeral numeral) => numeral is { Kind: NumeralKind.Plain, Degree: 1, Alteration: 0, IsApplied: false };
+
+    private static int Sound(IReadOnlyList<Tone> tones) => tones.Aggregate(0, (all, tone) => all | (1 << tone.PitchClass));
+
+    /// <summary>The place of one chord with all that judging another chord for it needs.</summary>
+    private sealed class Workplace
+    {
+        private readonly Reharmoniser _owner;
+        private readonly int _index;
+        private readonly ChordPlace _place;
+        private readonly int _first;
+        private readonly ChordReading[] _window;
+        private readonly Score _score;
+        private readonly Accompaniment _accompaniment;
+        private readonly IReadOnlyList<MelodyNote> _melody;
+        private readonly Phrase? _phrase;
+        private readonly Fraction _phraseBefore;
+
+        public Workplace(Reharmoniser owner, int index, ChordPlace place)
+        {
+            (_owner, _index, _place) = (owner, index, place);
+            var analysis = owner._analysis;
+            _first = Math.Max(0, index - Around);
+            _window = [.. analysis.Reading.Chords.Skip(_first).Take(index + Around + 1 - _first)];
+            var (from, to) = (_window[0].Onset, _window[^1].End);
+            _score = analysis.Score with { Notes = [.. analysis.Score.Notes.Where(n => n.Onset < to && n.End >= from)] };
+            var (start, end) = (place.Chord.Reading.Onset, place.Chord.Reading.End);
+            _accompaniment = new Accompaniment(_score.Notes, owner._melody, start, end);
+            _melody = owner._melody?.In(start, end) ?? [];
+            _phrase = analysis.Phrases.FirstOrDefault(p => p.Start <= start && p.End > start);
+            _phraseBefore = ShareOf(analysis.Chords);
+        }
+
+        /// <summary>
+        /// The first inversion of an offer, the best bass and the cleanest voices first, that is there what it is offered as; null where none is.
+        /// </summary>
+        public Alternative? Best(Substitution offer)
+        {
+            var (first, reading) = (NewChord.Of(_place.Key, offer.Numerals[0]), _place.Chord.Reading);
+            if (MelodyFit.Of(_melody, reading.Onset, reading.End, first.Tones, offer.Numerals[0].Quality, offer.Device) is not { } fit) return null;
+            var settings = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n))).Select(c => (c.Numeral, c.Chord, Voiced: _accompaniment.For(c.Chord)));
+            foreach (var (numeral, chord, voiced) in settings.OrderBy(s => BassCost(s.Numeral) + s.Voiced.Faults))
+            {
+                var rewriting = voiced.Rewriting;
+                var tagged = Retag(numeral, rewriting);
+                var here = tagged[_index - _first];
+                if (!FollowsWell(chord.Bass, numeral, here.Function)) continue;
+                if (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed || BreaksChordBefore(tagged) || IsDominantByName(numeral, offer, rewriting)) continue;
+                return Judge(numeral, chord, offer, fit, rewriting, tagged);
+            }
+
+            return null;
+        }
+
+        private Alternative Judge(
+            Numeral numeral, NewChord chord, Substitution offer, MelodyFit fit, Rewriting rewriting, IReadOnlyList<TaggedChord> tagged)
+        {
+            var chords = _owner._analysis.Chords.ToArray();
+            for (var i = Math.Max(0, _index - Touched); i <= Math.Min(chords.Length - 1, _index + Touched); i++)
+                if (i - _first >= 0 && i - _first < tagged.Count) chords[i] = tagged[i - _first];
+            var phraseAfter = ShareOf(chords);
+            var balance = new BalanceChange(
+                _phraseBefore, phraseAfter, _owner._whole.OutsideTime, CueDensity.Of(chords, _owner._analysis.Phrases, _owner._band).Whole.OutsideTime,
+                _owner._band.Judge(phraseAfter));
+            ChordInContext[] neighbours = [.. new[] { _place.Before, _place.After }.OfType<ChordInContext>()];
+            var semitones = neighbours.Sum(n => Smoothness.Semitones(n.Tones, chord.Tones));
+            var common = neighbours.Sum(n => Smoothness.CommonTones(n.Tones, chord.Tones));
+            var score = Ranking.Score(
+                fit.Share, tagged[_index - _first].Resolution, neighbours.Length == 0 ? 0 : (double)semitones / neighbours.Length, _owner._band, balance, rewriting.IsPossible);
+            var reason = $"{ChordName.Of(_place.Key, numeral)} is {offer.Why}; {fit.Words}.";
+            return new Alternative(0, _place.Key, numeral, offer.Device, common, semitones, balance, score, reason, rewriting);
+        }
+
+        private IReadOnlyList<TaggedChord> Retag(Numeral numeral, Rewriting rewriting)
+        {
+            var chords = _window.ToArray();
+            chords[_index - _first] = chords[_index - _first] with { Numeral = numeral, Confidence = 1, RunnersUp = [] };
+            var sonorities = rewriting.IsPossible ? SonorityFinder.Find(rewriting.ApplyTo(_score)) : [];
+            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, ChordSound.Hear(chords, sonorities)), _owner._evidence with { Sonorities = sonorities });
+        }
+
+        // A major triad a fifth above a degree is written as that degree's dominant: a mediant only where it is one by that name too. What ends a cue is no dominant.
+        private bool IsDominantByName(Numeral numeral, Substitution offer, Rewriting rewriting)
+        {
+            if (numeral.IsApplied || numeral.Quality != ChordQuality.Major || offer.Device is null || _place.After is null) return false;
+            var goal = numeral.Root(_place.Key) + -1;
+            if (!OwnDegrees.Has(_place.Key, goal) || OwnDegrees.Target(_place.Key, goal) is not { } target) return false;
+            return Retag(new Numeral(5, ChordQuality.Major, numeral.Inversion, 0, target), rewriting)[_index - _first].Device != offer.Device;
+        }
+
+        // What was prepared must not be left hanging.
+        private bool BreaksChordBefore(IReadOnlyList<TaggedChord> tagged) =>
+            _index > _first && _owner._analysis.Chords[_index - 1].Resolution == Resolution.Resolved && tagged[_index - 1 - _first].Resolution == Resolution.Unresolved;
+
+        // A seventh in the bass falls by step, a cadential six-four goes to a dominant over its bass, and after a dominant of the key no chord
+        // prepares it anew unless one did so already.
+        private bool FollowsWell(Tone bass, Numeral numeral, HarmonicFunction function)
+        {
+            if (_place.Before is not { } before) return true;
+            if (before.IsCadential && !(numeral.Root(_place.Key).IsEnharmonicWith(before.Bass) || function == HarmonicFunction.Dominant && bass.IsEnharmonicWith(before.Bass))) return false;
+            if (before is { Inversion: 3, Quality: ChordQuality.DominantSeventh } && Tone.Semitones(bass, before.Bass) is not (1 or 2)) return false;
+            var isAfterDominant = _owner._analysis.Chords[_index - 1].Function == HarmonicFunction.Dominant && !before.IsOutside;
+            return !isAfterDominant || function != HarmonicFunction.Predominant || _place.Function == HarmonicFunction.Predominant;
+        }
+
+        // How well the bass goes on; a seventh in the bass falls by step, and a six-four is no resting place.
+        private double BassCost(Numeral numeral)
+        {
+            var bass = NewChord.Of(_place.Key, numeral).Bass;
+            double cost = numeral.Inversion switch { 0 => 0, 1 => 0.5, 2 => numeral.Quality.IsSeventh() ? 1.5 : 4, _ => 1 };
+            if (_place.Before is { } before) cost += Smoothness.Between(before.Bass, bass);
+            if (_place.After is { } after) cost += Smoothness.Between(bass, after.Bass);
+            if (numeral.Inversion == 3 && _place.After is { } next && Tone.Semitones(next.Bass, bass) is not (1 or 2)) cost += 6;
+            return cost;
+        }
+
+        private Fraction ShareOf(IReadOnlyList<TaggedChord> chords) =>
+            _phrase is null ? Fraction.Zero : Shares.Between(chords, _phrase.Start, _phrase.End).OutsideTime;
+    }
+}

@@ -1,0 +1,57 @@
+using NAudio.Midi;
+using ScoreLens.Notation;
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Output.Midi;
+
+/// <summary>Writes the notes of a score as a Standard MIDI File of type 1, a track a part.</summary>
+internal static class MidiWriter
+{
+    /// <summary>Divisible by 2 to 10, so that tuplets fall on ticks.</summary>
+    public const int DefaultTicks = 10080;
+
+    /// <summary>The bytes of the file.</summary>
+    /// <param name="score">The score; grace and cue notes are left out.</param>
+    /// <param name="ticksPerQuarter">Ticks of a quarter note, 1 to 32767.</param>
+    /// <param name="hasKeys">Whether key signatures are written.</param>
+    public static byte[] Write(Score score, int ticksPerQuarter = DefaultTicks, bool hasKeys = true)
+    {
+        ArgumentNullException.ThrowIfNull(score);
+        var events = new MidiEventCollection(1, ticksPerQuarter);
+        events.AddTrack();
+        events.AddEvent(new TextEvent(score.Title, MetaEventType.SequenceTrackName, 0), 0);
+        Measure? before = null;
+        foreach (var measure in score.Measures)
+        {
+            var tick = Ticks(measure.Start);
+            if (before?.Time != measure.Time && int.IsPow2(measure.Time.BeatType))
+                events.AddEvent(new TimeSignatureEvent(tick, measure.Time.Beats, int.Log2(measure.Time.BeatType), 24, 8), 0);
+            if (hasKeys && (before is null || before.Signature != measure.Signature || before.SignatureMode != measure.SignatureMode))
+                events.AddEvent(new KeySignatureEvent(Math.Clamp(measure.Signature, -7, 7), measure.SignatureMode == Mode.Minor ? 1 : 0, tick), 0);
+            before = measure;
+        }
+
+        foreach (var part in score.Parts)
+        {
+            var track = part.Index + 1;
+            events.AddTrack();
+            events.AddEvent(new TextEvent(part.Name, MetaEventType.SequenceTrackName, 0), track);
+            var channel = (part.Index % 15) + (part.Index % 15 >= 9 ? 2 : 1);
+            foreach (var note in SonorityFinder.JoinTies(score.Notes.Where(n => n.Part == part.Index && n.Pitch.Midi is >= 0 and <= 127)))
+            {
+                var (start, end) = (Ticks(note.Onset), Ticks(note.End));
+                var on = new NoteOnEvent(start, channel, note.Pitch.Midi, 80, (int)Math.Max(1, end - start));
+                events.AddEvent(on, track);
+                if (on.OffEvent is { } off) events.AddEvent(off, track);
+            }
+        }
+
+        events.PrepareForExport();
+        using var memory = new MemoryStream();
+        MidiFile.Export(memory, events);
+        return memory.ToArray();
+
+        long Ticks(Fraction time) => (time * ticksPerQuarter).Floor();
+    }
+}

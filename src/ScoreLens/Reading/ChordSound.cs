@@ -1,0 +1,81 @@
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Reading;
+
+/// <summary>What sounds while a chord lasts, and which of it belongs to the chord. Immutable, safe to share between threads.</summary>
+public sealed class ChordSound
+{
+    // An altered fifth sounds at least half as long as the member that sounds least, and twice as long as the fifth itself.
+    private const double LeastOfMember = 0.5, LeastOfFifth = 2;
+
+    private ChordSound(IReadOnlyDictionary<Tone, double> times, IReadOnlyList<Tone> tones, Tone? alteredFifth) =>
+        (Times, Tones, AlteredFifth) = (times, tones, alteredFifth);
+
+    /// <summary>Nothing is known of what sounds.</summary>
+    public static ChordSound Unknown { get; } = new(new Dictionary<Tone, double>(), [], null);
+
+    /// <summary>How long each spelled tone sounds, in quarter notes, octaves taken together; all tones, members or not.</summary>
+    public IReadOnlyDictionary<Tone, double> Times { get; }
+
+    /// <summary>
+    /// The chord's members as its numeral means them in its key, in the order root, third, fifth, seventh (an augmented sixth from its flat sixth up);
+    /// an altered fifth stands in place of the numeral's. Empty where no chord is named.
+    /// </summary>
+    public IReadOnlyList<Tone> Tones { get; }
+
+    /// <summary>The raised or lowered fifth that sounds instead of a dominant's own, for which numerals have no sign; or null.</summary>
+    public Tone? AlteredFifth { get; }
+
+    /// <summary>How long a tone sounds, however it is spelled, in quarter notes.</summary>
+    public double TimeOf(Tone tone)
+    {
+        var time = 0.0;
+        foreach (var (heard, length) in Times)
+            if (heard.IsEnharmonicWith(tone)) time += length;
+        return time;
+    }
+
+    /// <summary>A tone as the score writes it while the chord lasts; the tone itself where it does not sound.</summary>
+    public Tone Written(Tone tone)
+    {
+        if (Times.ContainsKey(tone)) return tone;
+        var (found, longest) = (tone, 0.0);
+        foreach (var (heard, time) in Times)
+            if (heard.IsEnharmonicWith(tone) && time > longest) (found, longest) = (heard, time);
+        return found;
+    }
+
+    /// <summary>Chords with what sounds of each, from the verticals; without verticals the numerals alone speak.</summary>
+    internal static IReadOnlyList<ChordReading> Hear(IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities) =>
+        [.. chords.Select(c => c with { Sound = Of(c, sonorities) })];
+
+    private static ChordSound Of(ChordReading chord, IReadOnlyList<Sonority> sonorities)
+    {
+        var times = TonesInTime.Of(sonorities, chord.Onset, chord.End);
+        if (chord.Numeral is not { } numeral) return new ChordSound(times, [], null);
+        var tones = numeral.Tones(chord.Key);
+        if (AlteredFifthOf(tones, numeral.Quality, chord.Key, times) is not { } altered) return new ChordSound(times, tones, null);
+        return new ChordSound(times, [.. tones.Select((t, i) => i == 2 ? altered : t)], altered);
+    }
+
+    /// <summary>The raised or lowered fifth that sounds instead of a dominant's own, or null.</summary>
+    internal static Tone? AlteredFifthOf(IReadOnlyList<Tone> tones, ChordQuality quality, Key key, IReadOnlyDictionary<Tone, double> times)
+    {
+        if (times.Count == 0 || quality is not (ChordQuality.Major or ChordQuality.DominantSeventh)) return null;
+        // Broken chords sound each tone for a part of the span only: the member that sounds least is the measure. The third may be left out
+        // where the seventh is there.
+        double Time(Tone tone) => times.Where(p => p.Key.IsEnharmonicWith(tone)).Sum(p => p.Value);
+        var others = tones.Where((_, member) => member != 2).Select(Time).Where(time => time > 0).ToArray();
+        if (Time(tones[0]) <= 0 || others.Length < 2) return null;
+        var usual = others.Min();
+        foreach (var (heard, time) in times)
+        {
+            if (time < LeastOfMember * usual || time < LeastOfFifth * Time(tones[2]) || key.Contains(heard)) continue;
+            var interval = Tone.Semitones(tones[0], heard);
+            if (interval is 6 or 8 && !tones.Any(heard.IsEnharmonicWith)) return tones[2] + (interval == 6 ? -7 : 7);
+        }
+
+        return null;
+    }
+}
