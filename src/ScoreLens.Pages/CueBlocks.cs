@@ -1,7 +1,6 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Output;
-using ScoreLens.Output.Tables;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 

@@ -1,6 +1,6 @@
+using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Output;
-using ScoreLens.Output.Tables;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using ScoreLens.Wording;

@@ -5,8 +5,9 @@ using ScoreLens.Density;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
-using ScoreLens.Pages;
 using ScoreLens.Output.Tables;
+using ScoreLens.Pages;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -64,11 +65,10 @@ internal static class AnnotateCommand
         results.Add($"{input.Name}.page.html", CuePage.Write(analysis, density, annotated));
         if (json) results.Add($"{input.Name}.json", AnalysisJson.Write(analysis, density));
         results.Commit();
-        var outside = 100 * density.Whole.OutsideTime.ToDouble();
         return string.Create(
             CultureInfo.InvariantCulture,
             $"{input.Path}: {analysis.Reading.HomeKey}, {Count(density.Whole.Chords, "chord")} in {Count(analysis.Phrases.Count, "phrase")}, "
-            + $"{outside:0.0} % of the time outside the key -> {input.Folder}");
+            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key -> {input.Folder}");
     }
 
     private static byte[] Labelled(MusicXmlDocument document, CueAnalysis analysis, LabelOptions options)

@@ -5,6 +5,7 @@ using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Output.Tables;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -47,7 +48,7 @@ internal static class AuditCommand
     {
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         var (cue, density) = (audit.Cue, audit.Density);
-        text.WriteLine($"{cue.Name}: {Percent(density.Whole.OutsideTime)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
+        text.WriteLine($"{cue.Name}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
         for (var i = 0; i < audit.Rows.Count; i++)
         {
             var row = audit.Rows[i];
@@ -62,15 +63,15 @@ internal static class AuditCommand
             }
 
             if (row.Balance.Verdict == Verdict.Within) continue;
-            text.WriteLine($"  above  {Place(row, row)}: {Percent(row.Balance.Shares.OutsideTime)}, by {Causes(row)}");
+            text.WriteLine($"  above  {Place(row, row)}: {ShareText.Percent(row.Balance.Shares.OutsideTime)}, by {Causes(row)}");
             var more = row.Outside.Count > ShownChords ? $" and {row.Outside.Count - ShownChords} more" : "";
-            text.WriteLine($"         {string.Join(", ", row.Outside.Take(ShownChords).Select(AuditRow.At))}{more}");
+            text.WriteLine($"         {string.Join(", ", row.Outside.Take(ShownChords).Select(PlaceText.Of))}{more}");
         }
 
         var unresolved = audit.Rows.SelectMany(r => r.Unresolved).ToList();
         if (unresolved.Count > 0)
         {
-            var shown = unresolved.Take(ShownChords).Select(c => c.Chord.Device is { } device ? $"{AuditRow.At(c)} ({device.Name()})" : AuditRow.At(c));
+            var shown = unresolved.Take(ShownChords).Select(c => c.Chord.Device is { } device ? $"{PlaceText.Of(c)} ({device.Name()})" : PlaceText.Of(c));
             text.WriteLine($"  not resolved as expected: {string.Join(", ", shown)}{(unresolved.Count > ShownChords ? $" and {unresolved.Count - ShownChords} more" : "")}");
         }
 
@@ -107,16 +108,14 @@ internal static class AuditCommand
     {
         var shares = rows.Select(r => r.Balance.Shares.OutsideTime).ToList();
         var (least, most) = (shares.Min(), shares.Max());
-        return most.Sign == 0 ? "nothing outside the key" : least == most ? Percent(least) : $"{Percent(least)} to {Percent(most)}";
+        return most.Sign == 0 ? "nothing outside the key" : least == most ? ShareText.Percent(least) : $"{ShareText.Percent(least)} to {ShareText.Percent(most)}";
     }
 
     private static string Causes(AuditRow row)
     {
         var shares = row.Balance.Shares;
-        return string.Join(", ", shares.Devices.Take(3).Select(d => $"{d.Name()} {Percent(shares.TimeOf(d))}"));
+        return string.Join(", ", shares.Devices.Take(3).Select(d => $"{d.Name()} {ShareText.Percent(shares.TimeOf(d))}"));
     }
-
-    private static string Percent(Fraction share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share.ToDouble():0.#} %");
 
     private sealed record Audit(TabledCue Cue, CueDensity Density, IReadOnlyList<AuditRow> Rows)
     {

@@ -3,9 +3,10 @@ using System.Globalization;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Devices;
-using ScoreLens.Pages;
 using ScoreLens.Output.Tables;
+using ScoreLens.Pages;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -50,12 +51,12 @@ internal static class CompareCommand
         [
             r.Cue.Name,
             r.Cue.Key?.ToString() ?? "-",
-            Percent(r.Density.Whole.OutsideTime),
-            Percent(r.Density.Whole.OutsideHomeTime),
+            ShareText.PercentInColumn(r.Density.Whole.OutsideTime),
+            ShareText.PercentInColumn(r.Density.Whole.OutsideHomeTime),
             r.Density.Verdict.Name(),
             r.Characteristic is not { } c ? "-"
-                : rows.Count == 1 ? $"{c.Device.Name()} {Percent(c.Here)}"
-                : $"{c.Device.Name()} {Percent(c.Here)} (others {Percent(c.Elsewhere)})",
+                : rows.Count == 1 ? $"{c.Device.Name()} {ShareText.PercentInColumn(c.Here)}"
+                : $"{c.Device.Name()} {ShareText.PercentInColumn(c.Here)} (others {ShareText.PercentInColumn(c.Elsewhere)})",
         ]).ToList();
         var widths = heads.Select((h, i) => cells.Max(c => Math.Max(c[i].Length, h.Length))).ToArray();
         using var text = new StringWriter(CultureInfo.InvariantCulture);
@@ -63,6 +64,4 @@ internal static class CompareCommand
             text.WriteLine(string.Join("  ", line.Select((cell, i) => i is 2 or 3 ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i]))).TrimEnd());
         return text.ToString();
     }
-
-    private static string Percent(Fraction share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share.ToDouble():0.0} %");
 }

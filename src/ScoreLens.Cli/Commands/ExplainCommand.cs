@@ -56,8 +56,8 @@ internal static class ExplainCommand
         if (chord.Also.Count > 0) Line("also", string.Join(", ", chord.Also.Select(d => d.Name())));
         if (chord.Resolution != Resolution.None) Line("resolution", chord.Resolution.Name());
         if (chord.Reason is { } reason) Line("reason", ReasonText.Of(reason));
-        Line("confidence", Percent(reading.Confidence));
-        foreach (var next in reading.RunnersUp) Line("or else", $"{next.Numeral} in {next.Key}, {Percent(next.Probability)}");
+        Line("confidence", ShareText.WholePercent(reading.Confidence));
+        foreach (var next in reading.RunnersUp) Line("or else", $"{next.Numeral} in {next.Key}, {ShareText.WholePercent(next.Probability)}");
         return text.ToString();
 
         void Line(string name, string value) => text.AppendLine(CultureInfo.InvariantCulture, $"  {name,-11} {value}");
@@ -68,6 +68,4 @@ internal static class ExplainCommand
         var measure = score.MeasureAt(onset);
         return $"measure {measure.Number}, beat {measure.BeatAt(onset)}";
     }
-
-    private static string Percent(double share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share:0} %");
 }

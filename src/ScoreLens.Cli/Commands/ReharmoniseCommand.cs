@@ -9,6 +9,7 @@ using ScoreLens.Phrases;
 using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -172,14 +173,14 @@ internal static class ReharmoniseCommand
             var text = new StringBuilder();
             var rows = new List<AlternativeRow>();
             var density = CueDensity.Of(analysis, request.Band);
-            text.Append(CultureInfo.InvariantCulture, $"{input.Path}: {Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
+            text.Append(CultureInfo.InvariantCulture, $"{input.Path}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
             foreach (var balance in density.Phrases)
             {
                 var offered = ChordsOf(analysis, balance.Phrase)
                     .SelectMany(i => reharmoniser.At(i).Where(a => request.Takes(a) && a.Rewriting.IsPossible).Select(a => (Index: i, Alternative: a)))
                     .OrderByDescending(o => o.Alternative.Score)
                     .Select(o => (o.Index, Row: AlternativeRow.Of(input.Name, analysis, analysis.Chords[o.Index], o.Alternative)));
-                text.Append(CultureInfo.InvariantCulture, $"phrase {balance.Phrase.Number}: {Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
+                text.Append(CultureInfo.InvariantCulture, $"phrase {balance.Phrase.Number}: {ShareText.Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
                 var best = KeptFirst(offered, request.Top ?? TopOfList);
                 if (best.Count == 0) text.Append("  nothing fits that can be written into the score\n");
                 foreach (var (_, row) in best.OrderBy(b => b.Index))
@@ -238,7 +239,7 @@ internal static class ReharmoniseCommand
                 text.Append(
                     CultureInfo.InvariantCulture,
                     $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} semitones; "
-                    + $"phrase {Percent(balance.PhraseBefore)} -> {Percent(balance.PhraseAfter)} {balance.Verdict.Name()}, cue {Percent(balance.CueBefore)} -> {Percent(balance.CueAfter)}\n");
+                    + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} {balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");
                 text.Append(CultureInfo.InvariantCulture, $"      {a.Reason}\n");
                 if (row.ReadAs.Length > 0) text.Append(CultureInfo.InvariantCulture, $"      Written into the score it is {(row.IsKept ? "named" : "read as")} {row.ReadAs}.\n");
                 if (!a.Rewriting.IsPossible) text.Append(CultureInfo.InvariantCulture, $"      It cannot be written into the score: {a.Rewriting.Obstacle}\n");
@@ -250,7 +251,5 @@ internal static class ReharmoniseCommand
             var measure = analysis.Score.MeasureAt(onset);
             return $"measure {measure.Number}, beat {measure.BeatAt(onset)}";
         }
-
-        private static string Percent(Fraction share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share.ToDouble():0.#} %");
     }
 }

@@ -1,3 +1,4 @@
+using ScoreLens.Density;
 using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
 

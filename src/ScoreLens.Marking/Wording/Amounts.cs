@@ -1,5 +1,6 @@
 using System.Globalization;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Marking.Wording;
 
@@ -13,7 +14,7 @@ internal static class Amounts
     public static string Points(double points) => $"{Number(points)} point{(Math.Round(points, 2) == 1 ? "" : "s")}";
 
     /// <summary>A share in per cent with one decimal at most: <c>23.5 %</c>.</summary>
-    public static string Percent(Fraction share) => string.Create(CultureInfo.InvariantCulture, $"{100 * share.ToDouble():0.#} %");
+    public static string Percent(Fraction share) => ShareText.Percent(share);
 
     /// <summary>A share in whole per cent.</summary>
     public static string Percent(double share) => string.Create(CultureInfo.InvariantCulture, $"{Math.Round(100 * share)} %");

@@ -26,6 +26,14 @@ public sealed record Score(
     /// <summary>Where the last measure ends.</summary>
     public Fraction End => Measures.Count == 0 ? Fraction.Zero : Measures[^1].End;
 
+    /// <summary>The measure that holds the last moment before a time; null where there are no measures.</summary>
+    public Measure? LastMeasureBefore(Fraction end)
+    {
+        if (Measures.Count == 0) return null;
+        var measure = MeasureAt(end);
+        return measure.Start < end || measure.Index == 0 ? measure : Measures[measure.Index - 1];
+    }
+
     /// <summary>The measure that holds a time; the last one for times at or after the end.</summary>
     /// <exception cref="InvalidOperationException">The score has no measure.</exception>
     public Measure MeasureAt(Fraction onset)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using ScoreLens.Density;
 using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
 using ScoreLens.Phrases;

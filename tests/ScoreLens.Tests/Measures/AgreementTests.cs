@@ -1,4 +1,5 @@
 using System.Text.Json;
+using ScoreLens.Density;
 using ScoreLens.Output.Tables;
 using ScoreLens.Sonorities;
 using ScoreLens.TestKit.Corpus;

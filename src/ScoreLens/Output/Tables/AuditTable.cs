@@ -2,47 +2,9 @@ using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Output.Tables;
-
-/// <summary>What an audit says of one phrase.</summary>
-/// <param name="Cue">The cue's name.</param>
-/// <param name="Place">The phrase and its measures.</param>
-/// <param name="Balance">Its shares and verdict.</param>
-/// <param name="Outside">The chords outside the key that sound in it, in order.</param>
-/// <param name="Unresolved">Those of its chords that do not go on as expected.</param>
-public sealed record AuditRow(
-    string Cue, PhrasePlace Place, PhraseDensity Balance, IReadOnlyList<ChordRow> Outside, IReadOnlyList<ChordRow> Unresolved)
-{
-    /// <summary>The device that takes most of the time outside the key; null where nothing is outside.</summary>
-    public Device? Cause => Balance.Shares.Devices is [var device, ..] ? device : null;
-
-    /// <summary>Audits a cue, a row a phrase.</summary>
-    public static IReadOnlyList<AuditRow> Of(TabledCue cue, CueDensity density)
-    {
-        ArgumentNullException.ThrowIfNull(cue);
-        ArgumentNullException.ThrowIfNull(density);
-        return
-        [
-            .. density.Phrases.Select((balance, i) =>
-            {
-                var phrase = balance.Phrase;
-                var chords = cue.Chords.Where(c => c.Chord.Reading.Onset < phrase.End && c.Chord.Reading.End > phrase.Start).ToList();
-                return new AuditRow(
-                    cue.Name, cue.Phrases[i], balance,
-                    [.. chords.Where(c => c.Chord.IsOutside)],
-                    [.. chords.Where(c => c.Chord.Resolution == Resolution.Unresolved && c.Chord.Reading.Onset >= phrase.Start)]);
-            }),
-        ];
-    }
-
-    /// <summary>A chord and its place: <c>V7/ii m. 5:3</c>, without the beat on the first one.</summary>
-    public static string At(ChordRow chord)
-    {
-        ArgumentNullException.ThrowIfNull(chord);
-        return $"{chord.Chord.Reading.Numeral} m. {chord.Measure}{(chord.Beat == Fraction.One ? "" : $":{chord.Beat}")}";
-    }
-}
 
 /// <summary>The table of an audit, a row a phrase: UTF-8, a header, RFC 4180.</summary>
 public static class AuditTable
@@ -75,8 +37,8 @@ public static class AuditTable
             TableText.Share(shares.OutsideHomeTime),
             row.Balance.Verdict.Name(),
             row.Cause?.Name() ?? "",
-            string.Join("; ", row.Outside.Select(AuditRow.At)),
-            string.Join("; ", row.Unresolved.Select(AuditRow.At)),
+            string.Join("; ", row.Outside.Select(PlaceText.Of)),
+            string.Join("; ", row.Unresolved.Select(PlaceText.Of)),
         ];
     }
 }

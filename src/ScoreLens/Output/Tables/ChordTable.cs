@@ -1,4 +1,5 @@
 using System.Globalization;
+using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Reading;

@@ -1,5 +1,4 @@
 using System.Globalization;
-using ScoreLens.Notation;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Tables;
@@ -23,12 +22,4 @@ internal static class TableText
     /// <summary>The way back from <see cref="Safe"/>.</summary>
     public static string Unsafe(string cell) =>
         cell is ['\'', var start, ..] && FormulaStarts.Contains(start, StringComparison.Ordinal) ? cell[1..] : cell;
-
-    /// <summary>The measure that holds the last moment before a time.</summary>
-    public static Measure? LastMeasureBefore(Score score, Fraction end)
-    {
-        if (score.Measures.Count == 0) return null;
-        var measure = score.MeasureAt(end);
-        return measure.Start < end || measure.Index == 0 ? measure : score.Measures[measure.Index - 1];
-    }
 }

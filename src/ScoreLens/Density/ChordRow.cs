@@ -1,7 +1,7 @@
 using ScoreLens.Devices;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Output.Tables;
+namespace ScoreLens.Density;
 
 /// <summary>A row of <c>chords.csv</c>: one chord.</summary>
 /// <param name="Chord">The chord with its key, numeral, device and resolution.</param>

@@ -1,7 +1,7 @@
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Output.Tables;
+namespace ScoreLens.Density;
 
 /// <summary>
 /// A cue as its tables say it: enough to judge and compare it without its score. Comes from an analysis or from tables that were
@@ -22,7 +22,7 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
             analysis.Chords.Any(c => c.Reading.Numeral is not null) ? analysis.Reading.HomeKey : null,
             ChordRow.Of(analysis),
             [.. analysis.Phrases.Select(p => new PhrasePlace(
-                p, analysis.Score.MeasureAt(p.Start).Number, TableText.LastMeasureBefore(analysis.Score, p.End)?.Number ?? ""))]);
+                p, analysis.Score.MeasureAt(p.Start).Number, analysis.Score.LastMeasureBefore(p.End)?.Number ?? ""))]);
     }
 
     /// <summary>The cue of a table of chords and, where there is one, of phrases; else the chords' own phrase numbers cut it.</summary>

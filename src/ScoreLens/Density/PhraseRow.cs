@@ -1,13 +1,6 @@
-using ScoreLens.Density;
 using ScoreLens.Phrases;
 
-namespace ScoreLens.Output.Tables;
-
-/// <summary>A phrase and the measures between which it lies.</summary>
-/// <param name="Phrase">The phrase.</param>
-/// <param name="FirstMeasure">Printed number of the measure in which it begins; empty where it is not known.</param>
-/// <param name="LastMeasure">Printed number of the measure in which it ends; empty where it is not known.</param>
-public sealed record PhrasePlace(Phrase Phrase, string FirstMeasure, string LastMeasure);
+namespace ScoreLens.Density;
 
 /// <summary>A row of <c>phrases.csv</c>: one phrase.</summary>
 /// <param name="Phrase">The phrase.</param>
@@ -24,7 +17,7 @@ public sealed record PhraseRow(Phrase Phrase, string FirstMeasure, string LastMe
         return [.. density.Phrases.Select(p => new PhraseRow(
             p.Phrase,
             analysis.Score.MeasureAt(p.Phrase.Start).Number,
-            TableText.LastMeasureBefore(analysis.Score, p.Phrase.End)?.Number ?? "",
+            analysis.Score.LastMeasureBefore(p.Phrase.End)?.Number ?? "",
             p))];
     }
 }
