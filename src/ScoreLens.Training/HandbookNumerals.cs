@@ -4,8 +4,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Training;
 
 /// <summary>
-/// Numerals that the model must know even where the corpus has too few: every chromatic device, in both modes and all inversions, and
-/// the chords that they go to. Common practice, no source.
+/// Numerals that the model must know even where the corpus has too few: every device of docs/devices.md, in both modes and all
+/// inversions, and the chords that they go to. Common practice, no source.
 /// </summary>
 internal static class HandbookNumerals
 {

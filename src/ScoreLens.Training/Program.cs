@@ -33,6 +33,7 @@ switch (args)
         Console.WriteLine(string.Join(", ", Logistic.Fit(judgements).Select(c => c.ToString("f2", CultureInfo.InvariantCulture))));
         return 0;
     default:
-        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS | measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,NAME=VALUE …]]");
+        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS");
+        Console.Error.WriteLine("       measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,NAME=VALUE …]]");
         return 2;
 }

@@ -14,7 +14,7 @@ public static class AssignmentFile
 {
     private static readonly string[] Keys =
     [
-        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences", "at-most", "bands", "overrule",
+        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences", "at-most", "bands", "comments", "overrule",
     ];
 
     private static readonly string[] LabelKeys =
@@ -86,6 +86,7 @@ public static class AssignmentFile
             Band = ReadBand(balance),
             BandOfHomeKey = balance.Choice("of", false, ("local-key", false), ("home-key", true)),
             Differences = Differences(top.Table("differences", "missing-measure", "added-measure", "repeated-section", "transposed", "note-values")),
+            Comments = Comments(top, problems),
             Limits = Limits(top),
             Bands = [.. top.Items("bands").Select(i => ReadBand(i, problems)).OrderByDescending(b => b.From)],
             Overrules = [.. top.Items("overrule").Select(i => ReadOverrule(i, problems))],
@@ -272,6 +273,18 @@ public static class AssignmentFile
             RemarkKinds.All.Where(k => table[k.Name()] is not null).ToDictionary(k => k, k => table.Number(k.Name(), 0)),
             CriterionNames.All.Where(c => table[c.Name()] is not null).ToDictionary(c => c, c => table.Number(c.Name(), 0)),
             table["measure"] is null ? null : table.Number("measure", 0));
+    }
+
+    private static Dictionary<string, string> Comments(YamlTable top, List<AssignmentProblem> problems)
+    {
+        if (top["comments"] is not YamlMappingNode mapping)
+        {
+            if (top["comments"] is { } other) top.Problem(other, "comments takes a table: a short name, and the comment that it stands for.");
+            return [];
+        }
+
+        var table = new YamlTable(mapping, "comments", problems, [.. mapping.Children.Keys.OfType<YamlScalarNode>().Select(k => k.Value ?? "")]);
+        return table.Keys.ToDictionary(k => k, k => table.Text(k) ?? "", StringComparer.Ordinal);
     }
 
     private static RubricBand ReadBand(YamlNode item, List<AssignmentProblem> problems)

@@ -5,6 +5,7 @@ using ScoreLens.Notation.Midi;
 using ScoreLens.Output.Tables;
 using ScoreLens.Tests.Cli;
 using Xunit;
+
 using static ScoreLens.Tests.Notation.MusicXml.Xml;
 
 namespace ScoreLens.Tests.Notation;
