@@ -12,15 +12,41 @@ internal static partial class FunctionText
 {
     private static readonly Dictionary<string, string> InMajor = new(StringComparer.Ordinal)
     {
-        ["T"] = "I", ["S"] = "IV", ["D"] = "V", ["Tp"] = "vi", ["Sp"] = "ii", ["Dp"] = "iii", ["Tg"] = "iii", ["Sg"] = "vi",
-        ["t"] = "i", ["s"] = "iv", ["d"] = "v", ["tP"] = "bIII", ["sP"] = "bVI", ["dP"] = "bVII", ["tG"] = "bVI", ["sG"] = "bII",
-        ["DD"] = "V/V", ["sN"] = "N6",
+        ["T"] = "I",
+        ["S"] = "IV",
+        ["D"] = "V",
+        ["Tp"] = "vi",
+        ["Sp"] = "ii",
+        ["Dp"] = "iii",
+        ["Tg"] = "iii",
+        ["Sg"] = "vi",
+        ["t"] = "i",
+        ["s"] = "iv",
+        ["d"] = "v",
+        ["tP"] = "bIII",
+        ["sP"] = "bVI",
+        ["dP"] = "bVII",
+        ["tG"] = "bVI",
+        ["sG"] = "bII",
+        ["DD"] = "V/V",
+        ["sN"] = "N6",
     };
 
     private static readonly Dictionary<string, string> InMinor = new(StringComparer.Ordinal)
     {
-        ["T"] = "I", ["S"] = "IV", ["D"] = "V", ["t"] = "i", ["s"] = "iv", ["d"] = "v", ["tP"] = "III", ["sP"] = "VI", ["dP"] = "VII",
-        ["tG"] = "VI", ["sG"] = "bII", ["DD"] = "V/V", ["sN"] = "N6",
+        ["T"] = "I",
+        ["S"] = "IV",
+        ["D"] = "V",
+        ["t"] = "i",
+        ["s"] = "iv",
+        ["d"] = "v",
+        ["tP"] = "III",
+        ["sP"] = "VI",
+        ["dP"] = "VII",
+        ["tG"] = "VI",
+        ["sG"] = "bII",
+        ["DD"] = "V/V",
+        ["sN"] = "N6",
     };
 
     /// <summary>Whether a text is a function letter in some key.</summary>

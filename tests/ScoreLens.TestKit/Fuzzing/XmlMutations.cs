@@ -55,7 +55,8 @@ internal static class XmlMutations
                 element.Value = other.Value;
                 break;
             case 7 when element.HasAttributes:
-                var attributes = element.Attributes().Where(a => !a.IsNamespaceDeclaration).ToArray();
+                // Attributes of XML itself (xml:space) cannot be written with any other value.
+                var attributes = element.Attributes().Where(a => !a.IsNamespaceDeclaration && a.Name.Namespace != XNamespace.Xml).ToArray();
                 if (attributes.Length == 0) break;
                 var attribute = attributes[random.Next(attributes.Length)];
                 if (random.Next(3) == 0) attribute.Remove();

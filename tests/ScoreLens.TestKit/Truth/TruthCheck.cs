@@ -66,25 +66,25 @@ internal static class TruthCheck
     private static Fault? Refute(
         Claim claim, TableRow row, IReadOnlyList<TableRow> after, IReadOnlyList<TableRow> following, TableRow? before, HeardNotes notes, Fraction limit) =>
         claim switch
-    {
-        Claim.Named(var tone) when notes.Tones(row.Onset, row.End) is var heard && !heard.Contains(tone) =>
-            new(FaultKind.Tone, row, $"{tone} does not sound so written: {string.Join(' ', heard)}"),
-        Claim.Moves(var from, var up, var to, true)
-            when !notes.Moves(from, to, up, row.Onset, End(row, following), limit, Next(after, limit)) =>
-            new(FaultKind.Movement, row, $"no voice goes {(up ? "up" : "down")} from {from} to {to}"),
-        Claim.Held(var tone) when !notes.IsHeld(tone, row.Onset, row.End, limit) => new(FaultKind.Movement, row, $"{tone} is not held"),
-        Claim.IsDegree(var tone, var degree, var alteration) when !IsDegree(row.Key, tone, degree, alteration) =>
-            new(FaultKind.Degree, row, $"{tone} is another degree of {row.Key}"),
-        Claim.Leads(var tone, var to) when !Leads(row.Key, tone, to) =>
-            new(FaultKind.Degree, row, $"{tone} does not lead to {to ?? "the tonic"}"),
-        Claim.Thirds(var own, var beside, var semitones, var isBefore)
-            when !IsThird(row, isBefore ? before : after.Count > 0 ? after[0] : null, own, beside, semitones) =>
-            new(FaultKind.NextChord, row, $"{own} and {beside} do not stand so"),
-        Claim.NoDevice(var few) when row.Device.Length > 0 || (few && notes.Between(row.Onset, row.End).Select(n => n.Pitch.Tone.PitchClass).Distinct().Count() >= LeastPitchClasses) =>
-            new(FaultKind.FewNotes, row, "said to be no device"),
-        Claim.Follow(var numerals) => Follows(numerals, row, following),
-        _ => null,
-    };
+        {
+            Claim.Named(var tone) when notes.Tones(row.Onset, row.End) is var heard && !heard.Contains(tone) =>
+                new(FaultKind.Tone, row, $"{tone} does not sound so written: {string.Join(' ', heard)}"),
+            Claim.Moves(var from, var up, var to, true)
+                when !notes.Moves(from, to, up, row.Onset, End(row, following), limit, Next(after, limit)) =>
+                new(FaultKind.Movement, row, $"no voice goes {(up ? "up" : "down")} from {from} to {to}"),
+            Claim.Held(var tone) when !notes.IsHeld(tone, row.Onset, row.End, limit) => new(FaultKind.Movement, row, $"{tone} is not held"),
+            Claim.IsDegree(var tone, var degree, var alteration) when !IsDegree(row.Key, tone, degree, alteration) =>
+                new(FaultKind.Degree, row, $"{tone} is another degree of {row.Key}"),
+            Claim.Leads(var tone, var to) when !Leads(row.Key, tone, to) =>
+                new(FaultKind.Degree, row, $"{tone} does not lead to {to ?? "the tonic"}"),
+            Claim.Thirds(var own, var beside, var semitones, var isBefore)
+                when !IsThird(row, isBefore ? before : after.Count > 0 ? after[0] : null, own, beside, semitones) =>
+                new(FaultKind.NextChord, row, $"{own} and {beside} do not stand so"),
+            Claim.NoDevice(var few) when row.Device.Length > 0 || (few && notes.Between(row.Onset, row.End).Select(n => n.Pitch.Tone.PitchClass).Distinct().Count() >= LeastPitchClasses) =>
+                new(FaultKind.FewNotes, row, "said to be no device"),
+            Claim.Follow(var numerals) => Follows(numerals, row, following),
+            _ => null,
+        };
 
     private static bool IsThird(TableRow row, TableRow? neighbour, string own, string beside, int semitones) =>
         neighbour is not null && row.Numeral!.ToString() == own && neighbour.Numeral!.ToString() == beside

@@ -13,21 +13,15 @@ public sealed class TrueToTheNotesTests
 
     private static readonly Lazy<Fault[]> Works = new(() => Faults(Places.External("works")));
 
+    public static TheoryData<FaultKind> Kinds => [.. Enum.GetValues<FaultKind>()];
+
     [Theory]
-    [InlineData(FaultKind.Tone)]
-    [InlineData(FaultKind.Movement)]
-    [InlineData(FaultKind.Degree)]
-    [InlineData(FaultKind.Resolution)]
-    [InlineData(FaultKind.FewNotes)]
-    [InlineData(FaultKind.Picardy)]
-    [InlineData(FaultKind.Unread)]
+    [MemberData(nameof(Kinds))]
     public void Nothing_of_a_kind_is_wrong_in_the_demo(FaultKind kind) =>
         Assert.Equal([], Demo.Value.Where(f => f.Kind == kind).Select(f => f.ToString()));
 
     [Theory]
-    [InlineData(FaultKind.Degree)]
-    [InlineData(FaultKind.Resolution)]
-    [InlineData(FaultKind.Unread)]
+    [MemberData(nameof(Kinds))]
     public void Nothing_of_a_kind_is_wrong_in_analysed_works(FaultKind kind) =>
         Assert.Equal([], Works.Value.Where(f => f.Kind == kind).Select(f => f.ToString()));
 

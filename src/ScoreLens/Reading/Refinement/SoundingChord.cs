@@ -79,7 +79,7 @@ internal sealed record SoundingChord(Tone Root, ChordQuality Quality, int Invers
 
             inside += same + alike;
             if (bass is { } b && b.IsEnharmonicWith(member)) inversion = i;
-                if (same + alike >= settings.LeastMember * total) continue;
+            if (same + alike >= settings.LeastMember * total) continue;
             complete = false;
             score -= i == 1 ? settings.MissingThird : i == 2 && !quality.IsAugmentedSixth() ? settings.MissingFifth : settings.MissingOther;
         }
