@@ -19,6 +19,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     InferenceCommand.Create(),
     MidiCommand.Create(),
     HomeworkCommand.Create(),
+    MessyClassCommand.Create(),
     ReharmoniseCommand.Create(),
     TruthCommand.Create(),
 };
