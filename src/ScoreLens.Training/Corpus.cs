@@ -29,6 +29,9 @@ internal sealed record CorpusWork(string Name, string Folder)
     public Split Split => !Name.StartsWith("open/", StringComparison.Ordinal) ? Split.Measure
         : Hash(Name) % 10 == 0 ? Split.Validation : Split.Train;
 
+    /// <summary>Random numbers of the work's own, the same on every machine.</summary>
+    public Random Random(int number) => new(unchecked((int)Hash($"{Name} {number}")));
+
     public static IReadOnlyList<CorpusWork> All(string corpus) =>
     [
         .. Directory.EnumerateFiles(corpus, "reference.csv", SearchOption.AllDirectories)

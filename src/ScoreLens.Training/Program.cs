@@ -6,7 +6,10 @@ using ScoreLens.Training;
 switch (args)
 {
     case ["export", var corpus, var output]:
-        Export.Run(corpus, output);
+        Export.Run(corpus, output, 0);
+        return 0;
+    case ["export", var corpus, var output, "unlabelled"]:
+        Export.RunUnlabelled(corpus, output);
         return 0;
     case ["export", var corpus, var output, var number]:
         Export.Run(corpus, output, int.Parse(number, CultureInfo.InvariantCulture));
@@ -30,6 +33,7 @@ switch (args)
         Console.WriteLine(string.Join(", ", Logistic.Fit(judgements).Select(c => c.ToString("f2", CultureInfo.InvariantCulture))));
         return 0;
     default:
-        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER] | calibrate CORPUS | measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,NAME=VALUE …]]");
+        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS");
+        Console.Error.WriteLine("       measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,NAME=VALUE …]]");
         return 2;
 }

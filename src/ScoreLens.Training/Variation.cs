@@ -5,18 +5,29 @@ using ScoreLens.Theory;
 namespace ScoreLens.Training;
 
 /// <summary>
-/// Other versions of a score that an expert would read alike: voices left out for a while, chords broken, note values doubled
-/// or halved. The labels stay; only their times follow.
+/// Other versions of a score that an expert would read alike: voices left out for a while, chords broken, voices doubled, a drone, note values
+/// doubled or halved. The labels stay; only their times follow.
 /// </summary>
 internal static class Variation
 {
     /// <summary>A version of a score drawn by the random numbers, and the factor by which its times were multiplied.</summary>
-    public static (Score Score, Fraction Factor) Of(Score score, Random random)
+    public static (Score Score, Fraction Factor) Of(Score score, Random random) => Scaled(random, random.Next(8) switch
     {
-        var factor = random.Next(4) switch { 0 => new Fraction(2), 1 => new Fraction(1, 2), _ => Fraction.One };
-        var changed = random.Next(2) == 0 ? WithoutVoices(score, random) : Broken(score, random);
-        return (Scaled(changed, factor), factor);
-    }
+        0 or 1 => WithoutVoices(score, random),
+        2 or 3 => Broken(score, random),
+        4 or 5 => Orchestration.Figured(score, random),
+        6 => Orchestration.Doubled(score, random),
+        _ => Orchestration.Doubled(Orchestration.Figured(score, random), random),
+    });
+
+    /// <summary>The same with a drone, now and then in an orchestra's doublings or in figures.</summary>
+    public static (Score Score, Fraction Factor) WithDrone(Score score, IReadOnlyList<ReferenceLabel> labels, Random random) =>
+        Scaled(random, random.Next(4) switch
+        {
+            0 => Orchestration.Doubled(Orchestration.WithDrone(score, labels, random), random),
+            1 => Orchestration.WithDrone(Orchestration.Figured(score, random), labels, random),
+            _ => Orchestration.WithDrone(score, labels, random),
+        });
 
     // Above the lowest voice, each voice falls silent in a quarter of the spans of four measures.
     private static Score WithoutVoices(Score score, Random random)
@@ -52,10 +63,11 @@ internal static class Variation
         };
     }
 
-    private static Score Scaled(Score score, Fraction factor)
+    private static (Score Score, Fraction Factor) Scaled(Random random, Score score)
     {
-        if (factor == Fraction.One) return score;
-        return score with
+        var factor = random.Next(4) switch { 0 => new Fraction(2), 1 => new Fraction(1, 2), _ => Fraction.One };
+        if (factor == Fraction.One) return (score, factor);
+        var scaled = score with
         {
             Measures =
             [
@@ -69,5 +81,6 @@ internal static class Variation
             Notes = [.. score.Notes.Select(n => n with { Onset = n.Onset * factor, Duration = n.Duration * factor })],
             Texts = [.. score.Texts.Select(t => t with { Onset = t.Onset * factor })],
         };
+        return (scaled, factor);
     }
 }

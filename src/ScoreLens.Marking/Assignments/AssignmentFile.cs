@@ -5,7 +5,6 @@ using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Theory;
-using YamlDotNet.Core;
 using YamlDotNet.RepresentationModel;
 
 namespace ScoreLens.Marking.Assignments;
@@ -39,33 +38,9 @@ public static class AssignmentFile
         ArgumentNullException.ThrowIfNull(text);
         ArgumentNullException.ThrowIfNull(folder);
         var problems = new List<AssignmentProblem>();
-        var top = new YamlTable(Root(text), "", problems, Keys);
+        var top = new YamlTable(YamlText.Root(text), "", problems, Keys);
         var assignment = Read(top, folder, problems);
         return problems.Count == 0 ? assignment : throw new AssignmentFormatException([.. problems.OrderBy(p => p.Line)]);
-    }
-
-    private static YamlMappingNode Root(string text)
-    {
-        var stream = new YamlStream();
-        try
-        {
-            stream.Load(new StringReader(text));
-        }
-        catch (YamlException e)
-        {
-            throw new AssignmentFormatException(
-                [new AssignmentProblem(e.Start.Line, $"this is not YAML: {Reason(e)} Check the indentation, and put texts with a colon in quotation marks.")]);
-        }
-
-        return stream.Documents is [{ RootNode: YamlMappingNode root }, ..]
-            ? root
-            : throw new AssignmentFormatException([new AssignmentProblem(1, "an assignment is a table of keys such as 'title: …'; this file holds none.")]);
-    }
-
-    private static string Reason(YamlException e)
-    {
-        var reason = (e.InnerException?.Message ?? e.Message).Trim();
-        return reason.EndsWith('.') ? reason : reason + ".";
     }
 
     private static Assignment Read(YamlTable top, string folder, List<AssignmentProblem> problems)

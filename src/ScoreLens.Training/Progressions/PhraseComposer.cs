@@ -5,7 +5,7 @@ namespace ScoreLens.Training.Progressions;
 /// <summary>
 /// Composes phrases at random from what handbooks say may follow what: an opening on the tonic, prolongations, a
 /// predominant with or without colour, a cadence. Gives the devices in many surroundings, where <see cref="Handbook"/> gives
-/// each in one.
+/// each in one; the progressions of the handbook itself are kept out, since the battery tries the reader on them.
 /// </summary>
 public static class PhraseComposer
 {
@@ -67,6 +67,8 @@ public static class PhraseComposer
         "V9 i",
     ];
 
+    private static readonly HashSet<string> HandbookChords = [.. Handbook.All.Select(p => p.Chords)];
+
     /// <summary>The degrees that music of a mode most often moves to (common practice).</summary>
     private static readonly string[] MajorMoves = ["V", "V", "vi", "IV", "ii", "iii"], MinorMoves = ["III", "III", "v", "iv", "VI", "VII"];
 
@@ -88,10 +90,10 @@ public static class PhraseComposer
             parts.Add(Pick(major ? MajorCadence : MinorCadence, random));
         }
 
-        return string.Join(' ', parts);
+        return string.Join(' ', parts.Where(p => p.Length > 0));
     }
 
-    /// <summary>A piece: one to four phrases at home or in near keys, or progressions of the handbook, closing at home.</summary>
+    /// <summary>A piece: one to four phrases at home or in near keys, closing at home.</summary>
     public static HandbookProgression Piece(Random random)
     {
         ArgumentNullException.ThrowIfNull(random);
@@ -104,14 +106,7 @@ public static class PhraseComposer
             var move = away ? Pick(mode == Mode.Major ? MajorMoves : MinorMoves, random) : "I";
             var local = !away ? mode : char.IsUpper(move[0]) ? Mode.Major : Mode.Minor;
             parts.Add(">" + move);
-            if (random.Next(3) > 0)
-            {
-                parts.Add(Phrase(local, random));
-                continue;
-            }
-
-            var own = Handbook.All.Where(p => p.Mode == local).ToArray();
-            parts.Add(own[random.Next(own.Length)].Chords);
+            parts.Add(Unknown(() => random.Next(2) == 0 ? Phrase(local, random) : ColouredPhrase.Write(local, random)));
         }
 
         return new HandbookProgression("composed at random", "common practice", mode, string.Join(' ', parts));
@@ -123,6 +118,15 @@ public static class PhraseComposer
         ArgumentNullException.ThrowIfNull(random);
         var piece = Piece(random);
         return ProgressionWriter.Write(piece, Setting.Any(piece.Mode, random), random);
+    }
+
+    // A phrase that is no progression of the handbook.
+    private static string Unknown(Func<string> compose)
+    {
+        string phrase;
+        do phrase = compose();
+        while (HandbookChords.Contains(phrase));
+        return phrase;
     }
 
     private static string Pick(string[] from, Random random) => from[random.Next(from.Length)];

@@ -80,8 +80,8 @@ internal sealed record ReadingSettings
     /// <summary>Loss of a seventh chord whose seventh does not sound, in nats.</summary>
     public double SeventhMissing { get; init; } = 1;
 
-    /// <summary>Gain of the inversion whose bass is the lowest note, in nats.</summary>
-    public double LowestIsBass { get; init; } = 0.5;
+    /// <summary>Gain of the inversion whose bass is the lowest tone from one likely change of chord to the next, pedals left out, in nats.</summary>
+    public double LowestIsBass { get; init; } = 1.5;
 
     /// <summary>A tone that sounds for less than this share of the longest one's time is no member of a whole chord, 0..1.</summary>
     public double LeastOfLongest { get; init; } = 0.2;

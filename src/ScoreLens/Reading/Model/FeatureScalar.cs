@@ -21,14 +21,8 @@ internal enum FeatureScalar
     /// <summary>The duration in beats, half of it, 1 for two and more.</summary>
     DurationInBeats,
 
-    /// <summary>How many notes sound, an eighth of it, 1.5 for twelve and more.</summary>
-    SoundingNotes,
-
-    /// <summary>How high the bass lies: octaves above C3, half of them.</summary>
-    BassHeight,
-
-    /// <summary>How high the top note lies: octaves above C5, half of them.</summary>
-    TopHeight,
+    /// <summary>How many different tones sound, an eighth of it; doublings count once, in whatever octave.</summary>
+    SoundingTones,
 
     /// <summary>1 where nothing sounds.</summary>
     Silent,
@@ -60,7 +54,7 @@ internal enum FeatureScalar
     /// <summary>1 where nothing sounds just after.</summary>
     SilenceAfter,
 
-    /// <summary>Share of the sounding notes that are struck here.</summary>
+    /// <summary>Share of the sounding tones that are struck here.</summary>
     StruckShare,
 
     /// <summary>1 where the bass is struck here.</summary>

@@ -4,7 +4,8 @@ namespace ScoreLens.Reading.Model;
 
 /// <summary>
 /// What tells one reading in a key from another, whatever its spelling in text: root, what it is applied to, quality and
-/// inversion, with the mode of the key. The cadential six-four counts as the tonic's six-four.
+/// inversion, with the mode of the key. The cadential six-four counts as the tonic's six-four; a diminished seventh on the tonic, or on
+/// what it is applied to, is the common-tone diminished seventh.
 /// </summary>
 /// <param name="Mode">Mode of the local key.</param>
 /// <param name="Root">Root in fifths above the tonic.</param>
@@ -13,8 +14,17 @@ namespace ScoreLens.Reading.Model;
 /// <param name="Inversion">Chord member in the bass, 0..3.</param>
 internal readonly record struct NumeralClass(Mode Mode, int Root, int? Target, ChordQuality Quality, int Inversion)
 {
+    // The raised second, raised fourth and sixth, as they are spelled by where they go.
+    private static ReadOnlySpan<int> AroundCommonTone => [0, 9, 6, 3];
+
+    /// <summary>Whether it keeps the tonic, or the tone that it is applied to, under three neighbours of a chord on it.</summary>
+    public bool IsCommonToneDiminished => Quality == ChordQuality.DiminishedSeventh && Root == (Target ?? 0);
+
+    /// <summary>The members in fifths above the root, as the chord is spelled.</summary>
+    public ReadOnlySpan<int> Members => IsCommonToneDiminished ? AroundCommonTone : Quality.Members();
+
     /// <summary>The bass in fifths above the tonic.</summary>
-    public int Bass => Root + Quality.Members()[Inversion];
+    public int Bass => Root + Members[Inversion];
 
     /// <summary>The class of a numeral in a key of a mode.</summary>
     public static NumeralClass Of(Numeral numeral, Mode mode) => new(
@@ -31,13 +41,15 @@ internal readonly record struct NumeralClass(Mode Mode, int Root, int? Target, C
     public Numeral? ToNumeral()
     {
         var key = new Key(new Tone(0), Mode);
-        if (Target is not { } target) return Numeral.For(key, key.Tonic + Root, Quality, Inversion);
-        foreach (var targetMode in TargetModes(target))
+        if (Target is not { } target)
+            return IsCommonToneDiminished ? Numeral.CommonToneDiminished(Inversion) : Numeral.For(key, key.Tonic + Root, Quality, Inversion);
+        foreach (var targetMode in IsCommonToneDiminished && target == 1 ? [Mode.Major] : TargetModes(target))
         {
             var quality = targetMode == Mode.Minor ? ChordQuality.Minor : ChordQuality.Major;
             if (Numeral.For(key, key.Tonic + target, quality) is not { } degree) continue;
             var applied = new AppliedTarget(degree.Alteration, degree.Degree, targetMode);
             if (applied.FifthsAbove(Mode) != target) continue;
+            if (IsCommonToneDiminished) return Numeral.CommonToneDiminished(Inversion, applied);
             if (Numeral.For(key, key.Tonic + Root, Quality, Inversion, applied) is { } numeral && Of(numeral, Mode) == this) return numeral;
         }
 

@@ -1,5 +1,3 @@
-using ScoreLens.Theory;
-
 namespace ScoreLens.Reading.Model;
 
 /// <summary>
@@ -22,7 +20,7 @@ internal sealed class NumeralTones
     /// <param name="ofMode">The numbers of those of major keys, then of minor keys.</param>
     public NumeralTones(NumeralClass[] classes, IEnumerable<int[]> ofMode)
     {
-        int[][] members = [.. classes.Select(c => c.Quality.Members().ToArray().Select(m => c.Root + m).ToArray())];
+        int[][] members = [.. classes.Select(c => c.Members.ToArray().Select(m => c.Root + m).ToArray())];
         _tones = [.. members.Select(tones => tones.Aggregate(0UL, (all, tone) => all | Bit(tone)))];
         _sounds = [.. members.Select(tones => tones.Select(SoundOf).ToArray())];
         _bySounds = [.. ofMode.Select(list => list.ToLookup(entry => SoundsOf(_tones[entry])))];

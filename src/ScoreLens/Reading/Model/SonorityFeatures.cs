@@ -82,6 +82,7 @@ internal sealed class SonorityFeatures
         Accented,
         FarPast,
         FarFuture,
+        MovingBass,
     }
 
     /// <summary>A sparse row: which entries are not zero, and their values.</summary>
@@ -129,13 +130,20 @@ internal sealed class SonorityFeatures
         var measure = _score.Measures[sonority.Measure];
         row[At(Plane.Signature, Middle)] = 1;
         var notes = sonority.Notes;
+        // Tones count from the lowest up, each once, so that a doubling in another octave changes nothing.
+        int tones = 0, struck = 0;
         for (var i = 0; i < notes.Count; i++)
         {
             var note = notes[i];
             var place = PlaceOf(note.Pitch.Tone, signature);
+            if (row[At(Plane.Sounding, place)] == 0) row[At(Plane.Lower, place)] = 1f / ++tones;
             row[At(Plane.Sounding, place)] = 1;
-            if (sonority.IsStruck(note)) row[At(Plane.Struck, place)] = 1;
-            Raise(row, Plane.Lower, place, 1f / (1 + i));
+            if (sonority.IsStruck(note))
+            {
+                if (row[At(Plane.Struck, place)] == 0) struck++;
+                row[At(Plane.Struck, place)] = 1;
+            }
+
             var motion = _motions[note];
             if (motion.LeftByStep) row[At(Plane.LeftByStep, place)] = 1;
             if (motion.ReachedByStep) row[At(Plane.ReachedByStep, place)] = 1;
@@ -144,6 +152,7 @@ internal sealed class SonorityFeatures
         }
 
         if (sonority.Bass is { } bass) row[At(Plane.Bass, PlaceOf(bass.Pitch.Tone, signature))] = 1;
+        if (Pedals.MovingBass(sonority) is { } moving) row[At(Plane.MovingBass, PlaceOf(moving.Pitch.Tone, signature))] = 1;
         if (sonority.Top is { } top) row[At(Plane.Top, PlaceOf(top.Pitch.Tone, signature))] = 1;
 
         var onset = _onsets[t];
@@ -171,9 +180,7 @@ internal sealed class SonorityFeatures
         scalars[(int)FeatureScalar.PlaceInBeat] = (float)(inMeasure % pulse / pulse);
         scalars[(int)FeatureScalar.LogDuration] = (float)Math.Log2(Math.Clamp(_durations[t], 1 / 32.0, 16)) / 4;
         scalars[(int)FeatureScalar.DurationInBeats] = (float)Math.Min(2, _durations[t] / pulse) / 2;
-        scalars[(int)FeatureScalar.SoundingNotes] = Math.Min(notes.Count, 12) / 8f;
-        scalars[(int)FeatureScalar.BassHeight] = sonority.Bass is { } low ? (low.Pitch.Midi - 48) / 24f : 0;
-        scalars[(int)FeatureScalar.TopHeight] = sonority.Top is { } high ? (high.Pitch.Midi - 72) / 24f : 0;
+        scalars[(int)FeatureScalar.SoundingTones] = tones / 8f;
         scalars[(int)FeatureScalar.Silent] = notes.Count == 0 ? 1 : 0;
         scalars[(int)FeatureScalar.MeasureLength] = (float)Math.Min(length, 8) / 4;
         scalars[(int)FeatureScalar.CompoundMetre] = measure.Time.IsCompound ? 1 : 0;
@@ -184,7 +191,7 @@ internal sealed class SonorityFeatures
         scalars[(int)FeatureScalar.BarlineAfterMeasure] = measure.EndsWithBarline ? 1 : 0;
         scalars[(int)FeatureScalar.SilenceBefore] = t > 0 && _sonorities[t - 1].Notes.Count == 0 ? 1 : 0;
         scalars[(int)FeatureScalar.SilenceAfter] = t + 1 < _sonorities.Count && _sonorities[t + 1].Notes.Count == 0 ? 1 : 0;
-        scalars[(int)FeatureScalar.StruckShare] = notes.Count == 0 ? 0 : (float)notes.Count(sonority.IsStruck) / notes.Count;
+        scalars[(int)FeatureScalar.StruckShare] = tones == 0 ? 0 : (float)struck / tones;
         scalars[(int)FeatureScalar.BassStruck] = sonority.Bass is { } b && sonority.IsStruck(b) ? 1 : 0;
         scalars[(int)FeatureScalar.Downbeat] = onset == start ? 1 : 0;
         scalars[(int)FeatureScalar.BeatLength] = (float)pulse / 2;

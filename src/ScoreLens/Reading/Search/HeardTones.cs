@@ -9,7 +9,7 @@ namespace ScoreLens.Reading.Search;
 /// <summary>
 /// What the notes themselves say for a numeral, beside the learned scores, in sentences of a teacher (common practice): "where the tones
 /// of a whole chord sound and no others, it is that chord"; "the less sounds that is foreign to a chord, the likelier it is"; "a seventh that nobody
-/// plays is no seventh"; "the lowest note tells the inversion". The first three are asked of the time from one likely change of chord
+/// plays is no seventh"; "the lowest note tells the inversion"; "a pedal is no part of the chords over it". All are asked of the time from one likely change of chord
 /// to the next, so that a broken chord counts as one and a short non-chord note for little.
 /// </summary>
 internal sealed class HeardTones
@@ -44,7 +44,8 @@ internal sealed class HeardTones
     /// The share that each of the twelve sounds has of all tones' time, twice over, so that the sound of a tonic and that of a member above it need
     /// only be added; all zero in silence.
     /// </param>
-    private sealed record Stretch(ulong Whole, double[] Shares);
+    /// <param name="Lowest">The lowest tone that is no pedal.</param>
+    private sealed record Stretch(ulong Whole, double[] Shares, int Lowest);
 
     /// <summary>What numerals over a tonic gain at a vertical by what sounds there, in nats; negative where the notes speak against one.</summary>
     /// <param name="t">Number of the vertical.</param>
@@ -54,8 +55,8 @@ internal sealed class HeardTones
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void AddGains(int t, int tonic, ReadOnlySpan<int> entries, Span<double> scores)
     {
-        if (_sonorities[t].Bass is not { } bass) return;
-        var lowest = bass.Pitch.Tone.Fifths - tonic;
+        if (_sonorities[t].Bass is null) return;
+        var lowest = _stretches[t].Lowest - tonic;
         var whole = NumeralTones.AboveTonic(_stretches[t].Whole, tonic);
         var sounds = NumeralTones.SoundsOf(whole);
         var shares = _stretches[t].Shares.AsSpan(NumeralTones.SoundOf(tonic), Sounds);
@@ -89,7 +90,9 @@ internal sealed class HeardTones
         // How long each tone sounds, from the lowest on the line of fifths up, octaves taken together.
         Span<double> times = stackalloc double[Tone.MaxFifths - Tone.MinFifths + 1];
         times.Clear();
-        for (var t = start; t < end; t++) AddTimes(sonorities[t], times);
+        for (var t = start; t < end; t++) AddTimes(sonorities[t], times, withPedals: false);
+        if (!times.ContainsAnyExcept(0.0))
+            for (var t = start; t < end; t++) AddTimes(sonorities[t], times, withPedals: true);
         double all = 0, longest = 0;
         foreach (var time in times) (all, longest) = (all + time, Math.Max(longest, time));
 
@@ -103,15 +106,19 @@ internal sealed class HeardTones
         }
 
         shares.AsSpan(0, Sounds).CopyTo(shares.AsSpan(Sounds));
-        return new Stretch(BitOperations.PopCount(whole) >= 3 ? whole : 0, shares);
+        SoundingNote? low = null;
+        for (var t = start; t < end; t++)
+            if (Pedals.MovingBass(sonorities[t]) is { } note && (low is null || note.Pitch < low.Pitch)) low = note;
+        return new Stretch(BitOperations.PopCount(whole) >= 3 ? whole : 0, shares, low?.Pitch.Tone.Fifths ?? 0);
     }
 
-    private static void AddTimes(Sonority sonority, Span<double> times)
+    private static void AddTimes(Sonority sonority, Span<double> times, bool withPedals)
     {
         ulong counted = 0;
         var duration = sonority.Duration.ToDouble();
         for (var n = 0; n < sonority.Notes.Count; n++)
         {
+            if (!withPedals && Pedals.IsPedal(sonority.Notes[n])) continue;
             var place = sonority.Notes[n].Pitch.Tone.Fifths - Tone.MinFifths;
             if ((counted & (1UL << place)) == 0) times[place] += duration;
             counted |= 1UL << place;
