@@ -37,7 +37,9 @@ public sealed record Remark
     /// <summary>Beat from 1 in the time signature's units; 0 where the remark is about the whole score.</summary>
     public Fraction Beat { get; }
 
-    /// <summary>The voices or parts concerned, as a musician names them (<c>soprano</c>, <c>bass</c>), the highest first; may be empty.</summary>
+    /// <summary>
+    /// The voices or parts concerned, as a musician names them (<c>soprano</c>, <c>bass</c>), the highest first; may be empty.
+    /// </summary>
     public IReadOnlyList<string> Voices { get; }
 
     /// <summary>The notes concerned, to be coloured; may be empty.</summary>
@@ -131,7 +133,9 @@ public enum Criterion
 /// <summary>Whether a remark counts.</summary>
 public enum Severity
 {
-    /// <summary>Tells something and costs nothing: an answer that is accepted though it was not expected, a licence that was taken.</summary>
+    /// <summary>
+    /// Tells something and costs nothing: an answer that is accepted though it was not expected, a licence that was taken.
+    /// </summary>
     Notice,
 
     /// <summary>A fault, which costs points.</summary>

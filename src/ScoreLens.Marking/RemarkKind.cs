@@ -1,6 +1,8 @@
 namespace ScoreLens.Marking;
 
-/// <summary>Everything that the marking can say, by its trade name. Remarks of one kind are counted together in the class's table.</summary>
+/// <summary>
+/// Everything that the marking can say, by its trade name. Remarks of one kind are counted together in the class's table.
+/// </summary>
 public enum RemarkKind
 {
     /// <summary>A label names another key.</summary>

@@ -24,7 +24,9 @@ public static class SubmittedFile
         [".heic"] = "a picture",
     };
 
-    /// <summary>File name endings that a folder of submissions is searched for beside those of scores, so that no student is passed over.</summary>
+    /// <summary>
+    /// File name endings that a folder of submissions is searched for beside those of scores, so that no student is passed over.
+    /// </summary>
     public static IReadOnlyList<string> OtherEndings { get; } = [.. Programs.Keys, ".pdf", ".png", ".jpg", ".jpeg"];
 
     /// <summary>What to say of a file of another kind; null for one that may be a score.</summary>

@@ -20,6 +20,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     InferenceCommand.Create(),
     MidiCommand.Create(),
     HomeworkCommand.Create(),
+    MessyClassCommand.Create(),
     ReharmoniseCommand.Create(),
     TruthCommand.Create(),
     FuzzCommand.Create(),

@@ -40,7 +40,8 @@ internal sealed class ClassInputs
     }
 
     /// <summary>Address of a student's feedback page, relative to the class's page.</summary>
-    public string FeedbackOf(string student) => string.Join('/', Relative(InputOf(student), "feedback.html").Split('/').Select(Uri.EscapeDataString));
+    public string FeedbackOf(string student) =>
+        string.Join('/', Relative(InputOf(student), "feedback.html").Split('/').Select(Uri.EscapeDataString));
 
     /// <summary>The result files of submissions, below the class's folder.</summary>
     public IReadOnlyCollection<string> ResultsOf(IEnumerable<MarkedSubmission> submissions) =>

@@ -12,7 +12,9 @@ internal sealed class AlignedReference(ScoreAlignment alignment, Score written, 
 {
     private readonly int _fifths = Fifths(alignment.Semitones, written, set);
 
-    /// <summary>A score that was set, its notes and texts where they stand in the submission; what stands in missing measures is left out.</summary>
+    /// <summary>
+    /// A score that was set, its notes and texts where they stand in the submission; what stands in missing measures is left out.
+    /// </summary>
     public Score Of(Score score) => score with
     {
         Measures = written.Measures,

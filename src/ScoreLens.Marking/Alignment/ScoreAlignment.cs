@@ -37,7 +37,9 @@ internal sealed class ScoreAlignment
     /// <summary>The share of the notes that were set which are there, 0..1.</summary>
     public double Kept { get; }
 
-    /// <summary>Whether this is the piece that was set; in another key or other note values more of it has to be there to be believed.</summary>
+    /// <summary>
+    /// Whether this is the piece that was set; in another key or other note values more of it has to be there to be believed.
+    /// </summary>
     public bool IsSamePiece => Kept >= (IsAsWritten ? SamePiece : SameMovedPiece);
 
     private bool IsAsWritten => Semitones == 0 && Factor == 1;
@@ -90,7 +92,9 @@ internal sealed class ScoreAlignment
         return differences;
     }
 
-    /// <summary>The times at which what stands at a time of the score that was set stands in the submission; none in a missing measure.</summary>
+    /// <summary>
+    /// The times at which what stands at a time of the score that was set stands in the submission; none in a missing measure.
+    /// </summary>
     public IEnumerable<Fraction> TimesOf(Fraction time)
     {
         var place = PlaceOf(time);

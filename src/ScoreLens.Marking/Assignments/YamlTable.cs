@@ -39,7 +39,8 @@ internal sealed class YamlTable
     public IEnumerable<string> Keys => _node?.Children.Keys.OfType<YamlScalarNode>().Select(k => k.Value ?? "") ?? [];
 
     /// <summary>The value of a key, or null.</summary>
-    public YamlNode? this[string key] => _node is not null && _node.Children.TryGetValue(new YamlScalarNode(key), out var value) ? value : null;
+    public YamlNode? this[string key] =>
+        _node is not null && _node.Children.TryGetValue(new YamlScalarNode(key), out var value) ? value : null;
 
     /// <summary>A text; null where absent.</summary>
     public string? Text(string key)

@@ -24,7 +24,8 @@ public static class RemarkTable
     }
 
     /// <summary>Reads a table that was handed back.</summary>
-    /// <exception cref="ScoreFormatException">A column is missing, or a cell does not say what it should; the place names the line.</exception>
+    /// <exception cref="ScoreFormatException">A column is missing, or a cell does not say what it should; the place names the
+    /// line.</exception>
     public static IReadOnlyList<RemarkDecision> Read(TextReader reader)
     {
         var line = 1;
@@ -48,7 +49,8 @@ public static class RemarkTable
     ];
 
     // What is struck out keeps its points in the table, so that it can be taken back.
-    private static double PointsCell(Remark remark) => remark.State == RemarkState.Struck ? remark.ProposedPoints ?? remark.Points : remark.Points;
+    private static double PointsCell(Remark remark) =>
+        remark.State == RemarkState.Struck ? remark.ProposedPoints ?? remark.Points : remark.Points;
 
     private static double? Points(CsvRow row, string column)
     {

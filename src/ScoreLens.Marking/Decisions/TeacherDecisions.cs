@@ -81,5 +81,6 @@ public sealed class TeacherDecisions(IReadOnlyList<RemarkDecision> rows, Assignm
     }
 
     // @name stands for a comment of the assignment that is used again and again.
-    private string Comment(string text) => text is ['@', .. var name] && assignment.Comments.TryGetValue(name, out var comment) ? comment : text;
+    private string Comment(string text) =>
+        text is ['@', .. var name] && assignment.Comments.TryGetValue(name, out var comment) ? comment : text;
 }

@@ -3,7 +3,9 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.Labels;
 
-/// <summary>Reads chord symbols as students write them: <c>A7/C#</c>, <c>Dmin7</c>, <c>B°7</c>, <c>F#ø</c>, <c>CM7</c>, <c>G+</c>.</summary>
+/// <summary>
+/// Reads chord symbols as students write them: <c>A7/C#</c>, <c>Dmin7</c>, <c>B°7</c>, <c>F#ø</c>, <c>CM7</c>, <c>G+</c>.
+/// </summary>
 internal static partial class ChordSymbolText
 {
     /// <summary>The chord; null where the text is no chord symbol.</summary>

@@ -23,13 +23,17 @@ public sealed record LabelMarking
     /// <summary>How far from its chord's beginning a label may stand, in quarter notes.</summary>
     public Fraction Tolerance { get; init; } = new(1, 2);
 
-    /// <summary>How probable a runner-up must be against the first reading to be accepted, 0..1; 1 accepts none that is less probable.</summary>
+    /// <summary>
+    /// How probable a runner-up must be against the first reading to be accepted, 0..1; 1 accepts none that is less probable.
+    /// </summary>
     public double RunnerUp { get; init; } = 0.7;
 
     /// <summary>The notations that are read; a label in another is said to be seen and not understood.</summary>
     public LabelNotations Notations { get; init; } = LabelNotations.Numerals;
 
-    /// <summary>Whether a student who writes every degree in capitals (<c>II</c>, <c>VII</c>) is taken to leave the quality to the scale.</summary>
+    /// <summary>
+    /// Whether a student who writes every degree in capitals (<c>II</c>, <c>VII</c>) is taken to leave the quality to the scale.
+    /// </summary>
     public bool CapitalsByScale { get; init; }
 
     /// <summary>Whether no key has to be written; else a student who writes none loses the key of the first label, once.</summary>

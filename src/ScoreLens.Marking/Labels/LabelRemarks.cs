@@ -68,7 +68,8 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
 
     private Sonority? SonorityAt(Fraction onset) => sonorities.LastOrDefault(s => s.Onset <= onset);
 
-    private Remark Notice(Fraction onset, RemarkKind kind, LabelFacts facts) => Remark.At(score, onset, kind, facts, severity: Severity.Notice);
+    private Remark Notice(Fraction onset, RemarkKind kind, LabelFacts facts) =>
+        Remark.At(score, onset, kind, facts, severity: Severity.Notice);
 
     private Remark At(Fraction onset, RemarkKind kind, LabelFacts facts, IReadOnlyList<SoundingNote>? notes = null) =>
         Remark.At(score, onset, kind, facts with { Sounding = SoundingFrom(onset) }, notes);

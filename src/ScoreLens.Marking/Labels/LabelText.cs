@@ -38,7 +38,9 @@ internal static partial class LabelText
         return new LabelContent(spoken);
     }
 
-    /// <summary>The text in plain signs without what stands around a label: quotation marks, and punctuation behind it (<c>V.</c>, <c>V?</c>).</summary>
+    /// <summary>
+    /// The text in plain signs without what stands around a label: quotation marks, and punctuation behind it (<c>V.</c>, <c>V?</c>).
+    /// </summary>
     public static string Trimmed(string text) => NumeralSigns.Plain(text).Trim('"', '“', '”', '\'').TrimEnd('.', '!', '?', ',', ';').Trim();
 
     /// <summary>Whether a text consists of figures alone, as they follow a numeral over a held bass (<c>5/3</c>, <c>7</c>).</summary>

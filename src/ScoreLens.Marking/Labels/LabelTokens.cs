@@ -81,7 +81,8 @@ internal static class LabelTokens
 
     private static bool IsProof(LabelToken token) => !SungWords.Contains(LabelText.Trimmed(token.Text.Text));
 
-    private static bool IsColonKey(LabelToken token) => token.Content is { IsKeyOnly: true } && token.Text.Text.Contains(':', StringComparison.Ordinal);
+    private static bool IsColonKey(LabelToken token) =>
+        token.Content is { IsKeyOnly: true } && token.Text.Text.Contains(':', StringComparison.Ordinal);
 
     // A sign in place of a label: the student did not know.
     private static bool IsPlaceholder(string text) => text.All(c => c is '?' or '!' or ' ' or '(' or ')');

@@ -9,13 +9,6 @@ namespace ScoreLens.Marking.Mistakes;
 /// </summary>
 internal static class MistakeGroups
 {
-    private enum Family
-    {
-        Motion,
-        Layout,
-        Tones,
-    }
-
     /// <summary>The remarks, grouped, in their order.</summary>
     public static IReadOnlyList<Remark> Of(IReadOnlyList<Remark> remarks)
     {
@@ -34,7 +27,7 @@ internal static class MistakeGroups
         return [.. result.Concat(open).OrderBy(p => p.Place).Select(p => p.Remark)];
     }
 
-    // The note that most remarks of one family have in common, or of any family where it is a given note that was changed.
+    // What most remarks have in common: a note.
     private static List<Placed>? Largest(List<Placed> remarks)
     {
         var byNote =
@@ -51,7 +44,7 @@ internal static class MistakeGroups
     private static IEnumerable<List<Placed>> Candidates(SoundingNote note, List<Placed> remarks)
     {
         if (remarks.Exists(p => p.Remark.Kind == RemarkKind.GivenNoteChanged && p.Remark.Notes.Contains(note))) return [remarks];
-        return remarks.GroupBy(p => FamilyOf(p.Remark.Kind)).Select(OneEvent);
+        return [OneEvent(remarks)];
     }
 
     // Two faults of one kind are two mistakes, unless they are heard at once.
@@ -64,11 +57,4 @@ internal static class MistakeGroups
     }
 
     private sealed record Placed(int Place, Remark Remark);
-
-    private static Family FamilyOf(RemarkKind kind) => kind switch
-    {
-        >= RemarkKind.ParallelFifths and <= RemarkKind.DiminishedToPerfectFifth => Family.Motion,
-        >= RemarkKind.VoiceCrossing and <= RemarkKind.Range => Family.Layout,
-        _ => Family.Tones,
-    };
 }

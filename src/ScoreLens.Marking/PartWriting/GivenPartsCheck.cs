@@ -10,7 +10,8 @@ public static class GivenPartsCheck
     /// <summary>Compares an exercise with the score that gives its parts.</summary>
     /// <param name="score">The exercise.</param>
     /// <param name="given">The score that was handed out; its measures are those of the exercise.</param>
-    /// <param name="voices">Which voices are given, <c>soprano</c>, <c>bass</c> and so on; empty for every voice of <paramref name="given"/>.</param>
+    /// <param name="voices">Which voices are given, <c>soprano</c>, <c>bass</c> and so on; empty for every voice of <paramref
+    /// name="given"/>.</param>
     /// <param name="figures">Whether the figured bass in <paramref name="given"/> has to be realised.</param>
     /// <param name="options">Style and number of voices of the exercise.</param>
     public static IReadOnlyList<Remark> Run(

@@ -8,7 +8,8 @@ namespace ScoreLens.Marking.PartWriting;
 /// <param name="Last">The second note, or the last of its repetitions in this or another octave.</param>
 /// <param name="Next">The next other note, or null where the voice rests or the phrase ends.</param>
 /// <param name="IsInOneChord">Whether both belong to one chord, or to chords of one harmony.</param>
-/// <param name="AfterHarmony">The first note after the harmony of the second, or null where the voice rests or the phrase ends before.</param>
+/// <param name="AfterHarmony">The first note after the harmony of the second, or null where the voice rests or the phrase ends
+/// before.</param>
 internal sealed record MelodicStep(LineNote From, LineNote To, LineNote Last, LineNote? Next, bool IsInOneChord, LineNote? AfterHarmony)
 {
     public Interval Interval => Interval.Between(From.Pitch, To.Pitch);

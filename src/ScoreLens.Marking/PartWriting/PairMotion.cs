@@ -93,8 +93,10 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
 
 /// <summary>A motion from chord notes to chord notes with notes foreign to the chord between them.</summary>
 /// <param name="Motion">From the last pair before to the first pair after.</param>
-/// <param name="IsStruckBetween">Whether a voice has a note of its own between; false where one is only held or struck again, a suspension.</param>
+/// <param name="IsStruckBetween">Whether a voice has a note of its own between; false where one is only held or struck again, a
+/// suspension.</param>
 /// <param name="IsAnticipated">Whether a note between anticipates where its voice goes.</param>
-/// <param name="AreBothMoving">Whether both voices have notes of their own between: then it is not one non-chord note that stands there.</param>
+/// <param name="AreBothMoving">Whether both voices have notes of their own between: then it is not one non-chord note that stands
+/// there.</param>
 /// <param name="IsOneHarmony">Whether both pairs belong to one harmony.</param>
 internal sealed record MotionAround(PairMotion Motion, bool IsStruckBetween, bool IsAnticipated, bool AreBothMoving, bool IsOneHarmony);

@@ -46,7 +46,9 @@ public sealed record PartWritingOptions
     /// </summary>
     public bool StrictDirectMotion { get; init; }
 
-    /// <summary>Whether horn fifths (sixth, fifth, third over the degrees 1, 2, 3) are allowed under <see cref="StrictDirectMotion"/>.</summary>
+    /// <summary>
+    /// Whether horn fifths (sixth, fifth, third over the degrees 1, 2, 3) are allowed under <see cref="StrictDirectMotion"/>.
+    /// </summary>
     public bool HornFifths { get; init; } = true;
 
     /// <summary>Whether rules about motion also hold from the end of one phrase (fermata, double bar) to the start of the next.</summary>

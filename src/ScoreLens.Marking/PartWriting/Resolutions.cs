@@ -32,7 +32,10 @@ internal static class Resolutions
     public static bool IsPhraseBetween(VoicedProgression progression, VoicedChord from, VoicedChord to) =>
         progression.IsPhraseBetween(from.Moments[0].Onset, to.Moments[0].Onset);
 
-    /// <summary>Whether another voice than <paramref name="note"/>'s sounds, as the chord changes, the pitch to which <paramref name="note"/> should go.</summary>
+    /// <summary>
+    /// Whether another voice than <paramref name="note"/>'s sounds, as the chord changes, the pitch to which <paramref name="note"/> should
+    /// go.
+    /// </summary>
     public static bool IsTakenOver(VoicedChord next, LineNote note, Func<Pitch, bool> isGoal) =>
         next.Moments[0].Notes.Any(n => n is not null && n.Voice != note.Voice && isGoal(n.Pitch));
 

@@ -19,7 +19,10 @@ internal static class VoiceFinder
         return Find(notes, PartOrder.Of(score, notes), style, count);
     }
 
-    /// <summary>The voices of the harmonic notes; in chorale style as they are written where each written voice is one line but for a divided note or two.</summary>
+    /// <summary>
+    /// The voices of the harmonic notes; in chorale style as they are written where each written voice is one line but for a divided note
+    /// or two.
+    /// </summary>
     /// <param name="notes">Notes with joined ties, by onset.</param>
     /// <param name="partOrder">The place of each part from the top.</param>
     /// <param name="style">The style of the exercise.</param>

@@ -63,7 +63,8 @@ internal sealed class VoicedProgression
     }
 
     /// <summary>Whether a note belongs to the chord of a moment; true where the reading names no chord.</summary>
-    public bool IsChordNote(LineNote note, Moment moment) => ChordOf(moment) is not { Numeral: not null } chord || chord.Has(note.Pitch.Tone);
+    public bool IsChordNote(LineNote note, Moment moment) =>
+        ChordOf(moment) is not { Numeral: not null } chord || chord.Has(note.Pitch.Tone);
 
     /// <summary>Whether a note belongs to the chord over which it starts.</summary>
     public bool StartsAsChordNote(LineNote note) =>

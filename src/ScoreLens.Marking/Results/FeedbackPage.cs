@@ -22,7 +22,9 @@ public sealed record Feedback(
 /// <param name="Possible">Points that could be reached.</param>
 public sealed record FeedbackPoints(string Criterion, double Reached, double Possible);
 
-/// <summary>The page that goes back to a student: the points, the engraved score with numbered remarks, and the remarks, each linked to its place.</summary>
+/// <summary>
+/// The page that goes back to a student: the points, the engraved score with numbered remarks, and the remarks, each linked to its place.
+/// </summary>
 public static class FeedbackPage
 {
     /// <summary>Writes the page.</summary>

@@ -6,7 +6,9 @@ namespace ScoreLens.Marking.Results;
 /// <summary>The table that goes into a gradebook: identifier, points, comment.</summary>
 public static class Gradebook
 {
-    /// <summary>Writes a row a submission; the name stands for an identifier that is not known, and points are empty where nothing was marked.</summary>
+    /// <summary>
+    /// Writes a row a submission; the name stands for an identifier that is not known, and points are empty where nothing was marked.
+    /// </summary>
     public static void Write(IEnumerable<MarkedSubmission> submissions, TextWriter writer)
     {
         ArgumentNullException.ThrowIfNull(submissions);

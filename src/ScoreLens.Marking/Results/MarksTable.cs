@@ -10,7 +10,10 @@ public static class MarksTable
 {
     private const RemarkKind LastEarlyKind = RemarkKind.TooPlain;
 
-    /// <summary>Writes the table as CSV. Every kind of remark that the assignment can lead to has its column, so that tables of one assignment fit together.</summary>
+    /// <summary>
+    /// Writes the table as CSV. Every kind of remark that the assignment can lead to has its column, so that tables of one assignment fit
+    /// together.
+    /// </summary>
     /// <param name="submissions">The submissions in order.</param>
     /// <param name="marker">The marker, for the assignment's criteria and kinds of remarks.</param>
     /// <param name="writer">Where it goes.</param>
@@ -44,7 +47,8 @@ public static class MarksTable
     };
 
     /// <summary>
-    /// Why a submission was not marked: <c>empty</c>, <c>unreadable</c>, <c>wrong-file</c>, <c>wrong-piece</c>, <c>missing</c>; empty where it was.
+    /// Why a submission was not marked: <c>empty</c>, <c>unreadable</c>, <c>wrong-file</c>, <c>wrong-piece</c>, <c>missing</c>; empty where
+    /// it was.
     /// </summary>
     public static string Reason(SubmissionStatus status) => status switch
     {

@@ -40,15 +40,18 @@ internal static class DeviceWords
     private static string HowTo(Device device) => device switch
     {
         Device.SecondaryDominant =>
-            "Choose a chord other than the tonic. Put before it the major triad or the dominant seventh a fifth above its root, as V7/V before V.",
+            "Choose a chord other than the tonic. Put before it the major triad or the dominant seventh a fifth above its root, as "
+            + "V7/V before V.",
         Device.SecondaryLeadingTone =>
             "Choose a chord other than the tonic. Put before it the diminished seventh a semitone below its root, as viio7/V before V.",
         Device.ModalMixture => "Borrow a chord of the parallel key, such as iv or bVI in major, and go on to a chord of the key.",
         Device.TritoneSubstitute => "Replace a dominant by the dominant seventh a tritone away, and let its root fall a semitone.",
         Device.AugmentedSixth =>
-            "Put the flat sixth degree in the bass and the raised fourth above it, and open them outward to the octave on the fifth degree.",
+            "Put the flat sixth degree in the bass and the raised fourth above it, and open them outward to the octave on the fifth "
+            + "degree.",
         Device.Neapolitan =>
-            "Use the major triad on the flat second degree in first inversion where ii6 would stand. Go on to V, directly or through the cadential six-four.",
+            "Use the major triad on the flat second degree in first inversion where ii6 would stand. Go on to V, directly or through "
+            + "the cadential six-four.",
         Device.CommonToneDiminished => "Decorate a chord by the diminished seventh that keeps its root, and return to it.",
         Device.ChromaticMediant => "Go to a chord of the same quality whose root lies a third away and that keeps one common tone.",
         Device.DoubleChromaticMediant => "Go to a chord of the opposite quality whose root lies a third away and that shares no tone.",

@@ -23,7 +23,8 @@ internal static class Notes
     public static string Direction(Interval interval) => interval.Direction > 0 ? "up" : "down";
 
     /// <summary>An interval with its article: <c>an augmented second</c>.</summary>
-    public static string WithArticle(Interval interval) => interval.ToString() is ['a' or 'e' or 'i' or 'o' or 'u', ..] name && name != "unison"
+    public static string WithArticle(Interval interval) =>
+        interval.ToString() is ['a' or 'e' or 'i' or 'o' or 'u', ..] name && name != "unison"
         ? $"an {name}"
         : $"a {interval}";
 }

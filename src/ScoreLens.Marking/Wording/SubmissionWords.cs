@@ -11,7 +11,8 @@ internal static class SubmissionWords
     public const string NothingAdded = "Nothing was added to the exercise: neither notes nor labels.";
 
     public const string NoFigures =
-        "figures: yes asks for the figured bass of this score, but none is found: neither figured-bass elements nor figures typed as lyrics.";
+        "figures: yes asks for the figured bass of this score, but none is found: neither figured-bass elements nor figures typed as "
+        + "lyrics.";
 
     public static string CannotRead(string reason) => $"The file cannot be read: {reason}";
 

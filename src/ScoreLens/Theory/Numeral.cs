@@ -62,7 +62,9 @@ public sealed record Numeral : IParsable<Numeral>
     /// <summary>Which kind of numeral this is.</summary>
     public NumeralKind Kind { get; }
 
-    /// <summary>Scale degree of the root, 1..7; 4 for augmented sixths (raised), 1 for a cadential six-four and a common-tone diminished seventh.</summary>
+    /// <summary>
+    /// Scale degree of the root, 1..7; 4 for augmented sixths (raised), 1 for a cadential six-four and a common-tone diminished seventh.
+    /// </summary>
     public int Degree { get; }
 
     /// <summary>Accidental before the numeral in semitones, -2..2.</summary>
@@ -132,7 +134,8 @@ public sealed record Numeral : IParsable<Numeral>
     public Tone Root(Key key) => key.Tonic + RootFifths(key.Mode);
 
     /// <summary>
-    /// The chord's tones in a key, in the order root, third, fifth, seventh (an augmented sixth from its flat sixth up). A common-tone diminished
+    /// The chord's tones in a key, in the order root, third, fifth, seventh (an augmented sixth from its flat sixth up). A common-tone
+    /// diminished
     /// seventh is spelled around the tone it keeps: that tone, the raised second, the raised fourth and the sixth above it.
     /// </summary>
     public IReadOnlyList<Tone> Tones(Key key)
@@ -162,7 +165,9 @@ public sealed record Numeral : IParsable<Numeral>
             : this;
     }
 
-    /// <summary>The plain form: <c>V65/V</c>, <c>viio7</c>, <c>iiø65</c>, <c>N6</c>, <c>Ger65</c>. <see cref="Parse"/> reads it back.</summary>
+    /// <summary>
+    /// The plain form: <c>V65/V</c>, <c>viio7</c>, <c>iiø65</c>, <c>N6</c>, <c>Ger65</c>. <see cref="Parse"/> reads it back.
+    /// </summary>
     public override string ToString() => NumeralText.Plain(this);
 
     /// <summary>The form for scores, with raised figures and signs: <c>V⁶₅/V</c>, <c>vii°⁷</c>, <c>♭VI</c>.</summary>

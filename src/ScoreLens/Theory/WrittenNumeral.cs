@@ -30,7 +30,8 @@ internal enum NumeralMark
 /// or as a minor seventh, capitals for every degree).
 /// </summary>
 /// <param name="Alteration">Accidental before the degree in semitones, -2..2.</param>
-/// <param name="Name">The degree in Roman numerals, its case as written, or <c>It</c>, <c>Fr</c>, <c>Ger</c>, <c>N</c>, <c>Cad</c>, <c>CTo</c>.</param>
+/// <param name="Name">The degree in Roman numerals, its case as written, or <c>It</c>, <c>Fr</c>, <c>Ger</c>, <c>N</c>, <c>Cad</c>,
+/// <c>CTo</c>.</param>
 /// <param name="Mark">The sign for the quality.</param>
 /// <param name="Figures">Figures, digits only: <c>65</c>; empty for none.</param>
 /// <param name="Target">What is applied to, or null.</param>

@@ -111,7 +111,7 @@ internal static class HomeworkClass
 
     private static int HabitOf(string[] labels) => Enumerable.Range(0, 5).First(h => Label(0, h) == labels[0]);
 
-    private static string[] Labels(int habit) => [.. Enumerable.Range(0, Exercise.Chords.Count).Select(i => Label(i, habit))];
+    public static string[] Labels(int habit) => [.. Enumerable.Range(0, Exercise.Chords.Count).Select(i => Label(i, habit))];
 
     private static string Label(int at, int habit)
     {
@@ -148,7 +148,7 @@ internal static class HomeworkClass
     }
 
     // The same kind of file with another tune: somebody handed in last week's work.
-    private static string OtherPiece()
+    public static string OtherPiece()
     {
         const string letters = "ABCDEFG", others = "DGFBCAE";
         var text = ExerciseXml.Write("Last week's exercise", null, null);

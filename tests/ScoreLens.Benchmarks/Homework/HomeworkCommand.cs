@@ -6,7 +6,9 @@ using ScoreLens.Marking.Assignments;
 
 namespace ScoreLens.Benchmarks.Homework;
 
-/// <summary>Writes the invented class of <c>testdata/homework</c>, or measures how long marking it takes and whether every planted mistake is found.</summary>
+/// <summary>
+/// Writes the invented class of <c>testdata/homework</c>, or measures how long marking it takes and whether every planted mistake is found.
+/// </summary>
 internal static class HomeworkCommand
 {
     public static Command Create()

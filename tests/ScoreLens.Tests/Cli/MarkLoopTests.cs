@@ -4,7 +4,9 @@ using static ScoreLens.Tests.Cli.ScratchFolder;
 
 namespace ScoreLens.Tests.Cli;
 
-/// <summary>The teacher's loop: remarks come out as a table, are edited and handed back, and stay decided when the class is marked again.</summary>
+/// <summary>
+/// The teacher's loop: remarks come out as a table, are edited and handed back, and stay decided when the class is marked again.
+/// </summary>
 public sealed class MarkLoopTests : IDisposable
 {
     private static readonly string[] Columns =

@@ -8,7 +8,9 @@ using Places = ScoreLens.TestKit.Places;
 
 namespace ScoreLens.Tests.Marking;
 
-/// <summary>A faultless submission of <c>testdata/homework</c>, handed in otherwise than it was set: the rest is still judged note by note.</summary>
+/// <summary>
+/// A faultless submission of <c>testdata/homework</c>, handed in otherwise than it was set: the rest is still judged note by note.
+/// </summary>
 public sealed class AlignmentTests
 {
     private static readonly string Folder = Path.Combine(Places.TestData, "homework");
@@ -53,7 +55,8 @@ public sealed class AlignmentTests
 
         Assert.Equal((100, "The score stands a whole tone higher than the one that was set."), (marked.Total, marked.Message));
 
-        static string Moved(string label) => label.Replace("D:", "E:", StringComparison.Ordinal).Replace("G:", "A:", StringComparison.Ordinal);
+        static string Moved(string label) =>
+            label.Replace("D:", "E:", StringComparison.Ordinal).Replace("G:", "A:", StringComparison.Ordinal);
     }
 
     [Fact]

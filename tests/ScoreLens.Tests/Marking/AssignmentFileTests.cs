@@ -82,7 +82,8 @@ public sealed class AssignmentFileTests
     }
 
     [Fact]
-    public void Every_problem_is_told_at_once() => Assert.Equal(3, Problems(Small + "due: soon\nlate-cost: many\nbalance: {bnd: 20-30}\n").Count);
+    public void Every_problem_is_told_at_once() =>
+        Assert.Equal(3, Problems(Small + "due: soon\nlate-cost: many\nbalance: {bnd: 20-30}\n").Count);
 
     [Theory]
     [InlineData("")]

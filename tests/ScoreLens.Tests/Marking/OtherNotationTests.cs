@@ -87,7 +87,8 @@ public sealed class OtherNotationTests
     [InlineData("CM7", "Cmaj7")]
     [InlineData("G+", "Gaug")]
     [InlineData("B♭-", "Bbm")]
-    public void A_chord_symbol_is_read_as_students_write_it(string written, string plain) => Assert.Equal(ChordName.Parse(plain), ChordSymbolText.Read(written));
+    public void A_chord_symbol_is_read_as_students_write_it(string written, string plain) =>
+        Assert.Equal(ChordName.Parse(plain), ChordSymbolText.Read(written));
 
     [Fact]
     public void Capitals_alone_leave_the_quality_open_only_where_the_assignment_says_so()

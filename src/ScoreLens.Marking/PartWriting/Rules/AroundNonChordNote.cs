@@ -30,7 +30,8 @@ public sealed class FifthsAroundNonChordNote : AroundNonChordNote
     public override string Sentence => "A passing or neighbouring note between two fifths does not hide that they are parallel.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A suspension or an anticipation between the fifths; another chord note between, or notes of both voices; inside one harmony; "
+    public override string Exceptions =>
+        "A suspension or an anticipation between the fifths; another chord note between, or notes of both voices; inside one harmony; "
         + "the step from one phrase to the next.";
 
     private protected override bool IsKept(MotionAround found) =>
@@ -47,7 +48,8 @@ public sealed class OctavesAroundNonChordNote : AroundNonChordNote
     public override string Sentence => "A non-chord note between two octaves, a suspension too, does not hide that they are parallel.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "An anticipation, another chord note or notes of both voices between; the step from one phrase to the next.";
+    public override string Exceptions =>
+        "An anticipation, another chord note or notes of both voices between; the step from one phrase to the next.";
 
     private protected override bool IsKept(MotionAround found) => found.Motion.First.IsOctave && found.Motion.Second.IsOctave;
 }

@@ -13,14 +13,17 @@ public sealed class AugmentedSixthNotOutward : PartWritingRule
     public override RemarkKind Kind => RemarkKind.AugmentedSixthNotOutward;
 
     /// <inheritdoc/>
-    public override string Sentence => "The augmented sixth opens outward: the flat sixth falls and the raised fourth rises, both to the fifth degree.";
+    public override string Sentence =>
+        "The augmented sixth opens outward: the flat sixth falls and the raised fourth rises, both to the fifth degree.";
 
     /// <inheritdoc/>
     public override string Exceptions =>
-        "The raised fourth may fall by a chromatic semitone to the seventh of V7; either note may be held while the next chord has it, or pass to another voice.";
+        "The raised fourth may fall by a chromatic semitone to the seventh of V7; either note may be held while the next chord has "
+        + "it, or pass to another voice.";
 
     /// <inheritdoc/>
-    public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. on augmented sixths; Kostka and Payne, ch. 23 (from memory).";
+    public override string Source =>
+        "Aldwell and Schachter, Harmony and Voice Leading, ch. on augmented sixths; Kostka and Payne, ch. 23 (from memory).";
 
     internal override IEnumerable<Fault> Find(VoicedProgression progression)
     {

@@ -9,10 +9,12 @@ public sealed class DiminishedToPerfectFifth : PartWritingRule
     public override RemarkKind Kind => RemarkKind.DiminishedToPerfectFifth;
 
     /// <inheritdoc/>
-    public override string Sentence => "A diminished fifth above the bass closes to a third; it does not move to a perfect fifth in the same direction.";
+    public override string Sentence =>
+        "A diminished fifth above the bass closes to a third; it does not move to a perfect fifth in the same direction.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "Between upper voices, as in I–viio6–I6 and I–V43–I6; from a perfect to a diminished fifth; a non-chord note.";
+    public override string Exceptions =>
+        "Between upper voices, as in I–viio6–I6 and I–V43–I6; from a perfect to a diminished fifth; a non-chord note.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5 (unequal fifths); Aldwell and Schachter, ch. 6 (from memory).";

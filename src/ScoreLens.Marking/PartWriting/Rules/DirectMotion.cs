@@ -11,7 +11,8 @@ public abstract class DirectMotion : PartWritingRule
         + "a bass that only changes its octave; motion inside one chord; inner voices; the step from one phrase to the next.";
 
     /// <inheritdoc/>
-    public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 5; Kostka and Payne, Tonal Harmony, ch. 5 (from memory).";
+    public override string Source =>
+        "Aldwell and Schachter, Harmony and Voice Leading, ch. 5; Kostka and Payne, Tonal Harmony, ch. 5 (from memory).";
 
     /// <inheritdoc/>
     public override double Weight => 0.5;

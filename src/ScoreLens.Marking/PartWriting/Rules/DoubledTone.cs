@@ -40,7 +40,8 @@ public sealed class DoubledLeadingTone : DoubledTone
     public override string Sentence => "The leading tone is not doubled: both voices would have to rise to the tonic.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "The seventh degree where it does not lead (in iii, or as root of VII in minor); a passing note shorter than a beat.";
+    public override string Exceptions =>
+        "The seventh degree where it does not lead (in iii, or as root of VII in minor); a passing note shorter than a beat.";
 
     /// <inheritdoc/>
     public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 6; Kostka and Payne, ch. 5 (from memory).";

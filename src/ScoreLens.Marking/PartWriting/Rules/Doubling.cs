@@ -11,11 +11,13 @@ public sealed class Doubling : PartWritingRule
 
     /// <inheritdoc/>
     public override string Sentence =>
-        "In root position double the root; in a six-four double the bass; never double the notes of an augmented sixth, and no note but the root three times.";
+        "In root position double the root; in a six-four double the bass; never double the notes of an augmented sixth, and no note "
+        + "but the root three times.";
 
     /// <inheritdoc/>
     public override string Exceptions =>
-        "The third of VI after V; a third whose voices all reach or leave it by step; a six-four's other note where a voice reaches or leaves it by step; chords shorter than a beat.";
+        "The third of VI after V; a third whose voices all reach or leave it by step; a six-four's other note where a voice reaches "
+        + "or leaves it by step; chords shorter than a beat.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5, 9 and 23; Piston, Harmony (from memory).";

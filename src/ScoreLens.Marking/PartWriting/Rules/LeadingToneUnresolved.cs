@@ -19,7 +19,8 @@ public sealed class LeadingToneUnresolved : PartWritingRule
         + "leave it to another voice that has the leading tone too (the doubling is the fault), or be left for another note of the chord before the chord changes; the end of a phrase frees it.";
 
     /// <inheritdoc/>
-    public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 6 and 7; Kostka and Payne, ch. 5 and 13 (from memory).";
+    public override string Source =>
+        "Aldwell and Schachter, Harmony and Voice Leading, ch. 6 and 7; Kostka and Payne, ch. 5 and 13 (from memory).";
 
     internal override IEnumerable<Fault> Find(VoicedProgression progression)
     {

@@ -12,7 +12,9 @@ public sealed class MelodicTritone : PartWritingRule
     public override string Sentence => "No voice leaps an augmented fourth; a diminished fifth must turn back by step.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "Inside one chord; a diminished fifth that turns back by step, at once or after other notes of the same harmony; the step from one phrase to the next.";
+    public override string Exceptions =>
+        "Inside one chord; a diminished fifth that turns back by step, at once or after other notes of the same harmony; the step "
+        + "from one phrase to the next.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Fux, Gradus ad Parnassum (from memory).";

@@ -13,7 +13,10 @@ public sealed class MissingThird : PartWritingRule
     public override string Sentence => "Every chord has its third: without it major and minor cannot be told apart.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A suspension that resolves to the third, also with an ornament or after the chord has changed; chords that not all voices sound or that are shorter than a beat; a bass that passes by step under held voices; a third heard in the same harmony just before or after.";
+    public override string Exceptions =>
+        "A suspension that resolves to the third, also with an ornament or after the chord has changed; chords that not all voices "
+        + "sound or that are shorter than a beat; a bass that passes by step under held voices; a third heard in the same harmony just "
+        + "before or after.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Aldwell and Schachter, ch. 5 (from memory).";

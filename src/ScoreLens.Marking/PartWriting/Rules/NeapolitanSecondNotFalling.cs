@@ -13,10 +13,13 @@ public sealed class NeapolitanSecondNotFalling : PartWritingRule
     public override string Sentence => "The flat second degree of the Neapolitan falls, to the leading tone or by way of the tonic.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "It may be held while the next chord has it, or lie in the bass, which then has a line of its own; the end of a phrase frees it.";
+    public override string Exceptions =>
+        "It may be held while the next chord has it, or lie in the bass, which then has a line of its own; the end of a phrase frees "
+        + "it.";
 
     /// <inheritdoc/>
-    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 22; Aldwell and Schachter, ch. on the Phrygian II (from memory).";
+    public override string Source =>
+        "Kostka and Payne, Tonal Harmony, ch. 22; Aldwell and Schachter, ch. on the Phrygian II (from memory).";
 
     internal override IEnumerable<Fault> Find(VoicedProgression progression)
     {

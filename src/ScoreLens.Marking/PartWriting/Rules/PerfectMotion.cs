@@ -18,7 +18,8 @@ public abstract class ParallelMotion : PerfectMotion
 {
     /// <inheritdoc/>
     public override string Exceptions =>
-        "Repeated notes; voices that keep their pitch classes or exchange them; a note that anticipates the next; the step from one phrase to the next.";
+        "Repeated notes; voices that keep their pitch classes or exchange them; a note that anticipates the next; the step from one "
+        + "phrase to the next.";
 
     /// <inheritdoc/>
     public override string Source => "Fux, Gradus ad Parnassum, first species; Kostka and Payne, Tonal Harmony, ch. 5 (from memory).";

@@ -16,7 +16,9 @@ public sealed class SixFourOutOfPlace : PartWritingRule
         + "or an arpeggiation; no phrase ends on one.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A cadential six-four on a beat as strong as that of its V, as in triple time; a bass that goes on by step to a note foreign to the chords; a diminished six-four over the bass of the seventh chord that it grows into.";
+    public override string Exceptions =>
+        "A cadential six-four on a beat as strong as that of its V, as in triple time; a bass that goes on by step to a note foreign "
+        + "to the chords; a diminished six-four over the bass of the seventh chord that it grows into.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 9; Aldwell and Schachter, ch. on six-four chords (from memory).";

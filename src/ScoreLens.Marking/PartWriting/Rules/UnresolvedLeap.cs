@@ -9,10 +9,13 @@ public sealed class UnresolvedLeap : PartWritingRule
     public override RemarkKind Kind => RemarkKind.UnresolvedLeap;
 
     /// <inheritdoc/>
-    public override string Sentence => "After a leap of a sixth or more a voice turns back; a leap of a seventh or a diminished interval turns back by step.";
+    public override string Sentence =>
+        "After a leap of a sixth or more a voice turns back; a leap of a seventh or a diminished interval turns back by step.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "Sixths and octaves in the bass; a dissonant leap that turns back by step only after other notes of the same harmony; inside one chord; the step from one phrase to the next.";
+    public override string Exceptions =>
+        "Sixths and octaves in the bass; a dissonant leap that turns back by step only after other notes of the same harmony; inside "
+        + "one chord; the step from one phrase to the next.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Fux, Gradus ad Parnassum (from memory).";

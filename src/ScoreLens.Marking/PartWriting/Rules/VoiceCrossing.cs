@@ -12,7 +12,8 @@ public sealed class VoiceCrossing : PartWritingRule
     public override string Sentence => "A voice stays above the voice below it.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A crossing by a non-chord note alone; in keyboard style the voices are told apart by height, so that none cross.";
+    public override string Exceptions =>
+        "A crossing by a non-chord note alone; in keyboard style the voices are told apart by height, so that none cross.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Aldwell and Schachter, ch. 5 (from memory).";

@@ -9,13 +9,16 @@ public sealed class VoiceOverlap : PartWritingRule
     public override RemarkKind Kind => RemarkKind.VoiceOverlap;
 
     /// <inheritdoc/>
-    public override string Sentence => "A voice does not move above the note that the voice above it has just left, nor below that of the voice below.";
+    public override string Sentence =>
+        "A voice does not move above the note that the voice above it has just left, nor below that of the voice below.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "Inside one chord and when a chord is repeated; a non-chord note; the step from one phrase to the next.";
+    public override string Exceptions =>
+        "Inside one chord and when a chord is repeated; a non-chord note; the step from one phrase to the next.";
 
     /// <inheritdoc/>
-    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5 (overlap); Laitz, The Complete Musician, ch. on part writing (from memory).";
+    public override string Source =>
+        "Kostka and Payne, Tonal Harmony, ch. 5 (overlap); Laitz, The Complete Musician, ch. on part writing (from memory).";
 
     /// <inheritdoc/>
     public override double Weight => 0.25;

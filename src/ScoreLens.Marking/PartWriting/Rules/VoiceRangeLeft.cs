@@ -15,7 +15,8 @@ public sealed class VoiceRangeLeft : PartWritingRule
     public override string Exceptions => "Keyboard style, unless ranges are given.";
 
     /// <inheritdoc/>
-    public override string Source => "Kostka and Payne, Tonal Harmony, ch. 5; Laitz, The Complete Musician (from memory); the assignment's own ranges.";
+    public override string Source =>
+        "Kostka and Payne, Tonal Harmony, ch. 5; Laitz, The Complete Musician (from memory); the assignment's own ranges.";
 
     /// <inheritdoc/>
     public override double Weight => 0.5;
