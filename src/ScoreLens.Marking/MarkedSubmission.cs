@@ -1,4 +1,5 @@
 using ScoreLens.Marking.Assignments;
+using ScoreLens.Marking.Decisions;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Notation;
 
@@ -74,6 +75,16 @@ public sealed record MarkedSubmission(
 
     /// <summary>What could be earned.</summary>
     public double OutOf => Criteria.Sum(c => c.OutOf);
+
+    /// <summary>The remarks that the student sees: those that were not struck out.</summary>
+    public IReadOnlyList<Remark> Shown => [.. Remarks.Where(r => r.State != RemarkState.Struck)];
+
+    /// <summary>Whether the teacher has signed off every remark.</summary>
+    public bool IsSigned => IsMarked && Remarks.Count > 0 && Remarks.All(r => r.State != RemarkState.Open);
+
+    /// <summary>The submission with other remarks, its points reckoned anew.</summary>
+    internal MarkedSubmission With(Assignment assignment, IReadOnlyList<Remark> remarks) =>
+        this with { Remarks = remarks, Criteria = CriterionReckoning.Of(assignment, remarks, Labels) };
 
     /// <summary>Whether there was something to mark.</summary>
     public bool IsMarked => Analysis is not null;

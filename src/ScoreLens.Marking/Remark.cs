@@ -1,3 +1,5 @@
+using ScoreLens.Marking.Assignments;
+using ScoreLens.Marking.Decisions;
 using ScoreLens.Marking.Facts;
 using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
@@ -21,7 +23,7 @@ public sealed record Remark
     public RemarkKind Kind { get; }
 
     /// <summary>The criterion of the assignment that it belongs to.</summary>
-    public Criterion Criterion => Kind.Criterion();
+    public Criterion Criterion => Facts is TeacherFacts own ? own.Criterion : Kind.Criterion();
 
     /// <summary>Whether it counts as a fault or only tells something.</summary>
     public Severity Severity { get; init; }
@@ -57,7 +59,25 @@ public sealed record Remark
     public string TeacherComment { get; init; } = "";
 
     /// <summary>What is wrong, one sentence that names notes: <c>Tenor and bass move in parallel fifths, G-D to A-E.</c></summary>
-    public string Text => RemarkWords.Text(this);
+    public string Text => TeacherText ?? ProposedText;
+
+    /// <summary>What the program says, whatever the teacher made of it.</summary>
+    public string ProposedText => RemarkWords.Text(this);
+
+    /// <summary>What the teacher says in place of the program; null where nothing else is said.</summary>
+    public string? TeacherText { get; init; }
+
+    /// <summary>What the program proposed that it costs; null where that was not changed.</summary>
+    public double? ProposedPoints { get; init; }
+
+    /// <summary>Struck out, signed off, or neither.</summary>
+    public RemarkState State { get; init; }
+
+    /// <summary>Whether it is a remark of the teacher's own.</summary>
+    public bool IsOwn => Kind == RemarkKind.TeacherRemark;
+
+    /// <summary>What tables call it: the name of its kind, or of its criterion where it is the teacher's own.</summary>
+    public string RuleName => IsOwn ? Criterion.Name() : Kind.Name();
 
     /// <summary>What to do instead, one sentence; empty where there is nothing to do.</summary>
     public string Advice => RemarkWords.Advice(this);

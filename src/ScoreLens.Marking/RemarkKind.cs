@@ -146,6 +146,9 @@ public enum RemarkKind
 
     /// <summary>No key is written anywhere.</summary>
     KeyMissing,
+
+    /// <summary>A remark of the teacher's own.</summary>
+    TeacherRemark,
 }
 
 /// <summary>Names, criteria and order of the kinds of remarks.</summary>

@@ -47,7 +47,7 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
             string.Join(' ', [.. costs.Select(c => DifferenceWords.Of(c.Difference, c.Points)), .. late ? [LateMessage(handedIn!.Value)] : Array.Empty<string>()]),
             file,
             analysis,
-            [.. CriterionNames.All.Where(c => assignment.PointsFor(c) > 0).Select(c => MarkOf(c, ruled, labelMarks))],
+            CriterionReckoning.Of(assignment, ruled, labelMarks),
             labelMarks,
             late ? assignment.LateCost : 0,
             ruled)
@@ -135,18 +135,6 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
             TeacherComment = overrule.Say.Length == 0 ? SubmissionWords.Decided(overrule.Points) : overrule.Say,
             Severity = overrule.Points > 0 ? Severity.Fault : Severity.Notice,
         };
-    }
-
-    private CriterionMark MarkOf(Criterion criterion, IReadOnlyList<Remark> remarks, LabelMarks? labels)
-    {
-        var outOf = assignment.PointsFor(criterion);
-        var faults = remarks.Where(r => r.Criterion == criterion && r.Severity == Severity.Fault).ToList();
-        var lost = faults.Sum(r => r.Points);
-        // A label or two are not worth points where none was demanded or written.
-        var earned = criterion == Criterion.Labels && labels is { Written: 0 } ? 0 : Math.Clamp(outOf - lost, 0, outOf);
-        return new CriterionMark(
-            criterion, earned, outOf,
-            SubmissionWords.Reckoning(criterion, outOf, faults.Count, lost, labels?.Demanded ?? 0, labels?.Written ?? 0, assignment));
     }
 
     private bool AddsNothing(Score score) => given is not null && SharedNotes.Of(score).IsSubsetOf(SharedNotes.Of(given));

@@ -2,6 +2,7 @@ using System.CommandLine;
 using ScoreLens.Benchmarks;
 using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
+using ScoreLens.Benchmarks.Fuzzing;
 using ScoreLens.Benchmarks.PartWriting;
 using ScoreLens.Benchmarks.Truth;
 
@@ -21,5 +22,6 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     HomeworkCommand.Create(),
     ReharmoniseCommand.Create(),
     TruthCommand.Create(),
+    FuzzCommand.Create(),
 };
 return root.Parse(args).Invoke();

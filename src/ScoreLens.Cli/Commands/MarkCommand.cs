@@ -18,26 +18,34 @@ internal static class MarkCommand
             Description = "The class as a table (CSV) with the columns name and, if wanted, identifier and file. Missing students are listed too.",
             HelpName = "FILE",
         };
+        var remarks = new Option<string?>("--remarks")
+        {
+            Description = "The table of remarks as you edited it. Default: remarks.csv of an earlier run in the folder of the results.",
+            HelpName = "FILE",
+        };
+        var handBack = new Option<string?>("--return") { Description = "Write a folder a student to hand back into this folder.", HelpName = "DIR" };
+        var anonymous = new Option<bool>("--anonymous") { Description = "With --return: pages without names, folders by identifier." };
         var start = new Option<string?>("--start") { Description = "Write a commented assignment file to start from, and nothing else.", HelpName = "FILE" };
         var command = new DocumentedCommand(
             "mark",
             "Marks student work against an assignment: a marked score and a feedback page each, marks.csv and class.html for all, "
             + "in a folder beside the assignment file unless --out names another.",
             "mark homework --assignment chorale.yaml --out marked",
-            "mark homework --assignment chorale.yaml --roster class.csv",
+            "mark homework --assignment chorale.yaml --roster class.csv --return back",
             "mark --start chorale.yaml");
         scores.Scores.Arity = ArgumentArity.ZeroOrMore;
         scores.Scores.Description = "The students' scores, or folders of them. A student is called by the file's name, or by the folder that holds the file.";
         scores.Out.Description = "Folder for the results. Default: ASSIGNMENT.scorelens beside the assignment file.";
         scores.AddTo(command);
-        foreach (var option in (Option[])[assignment, model, roster, start]) command.Add(option);
+        foreach (var option in (Option[])[assignment, model, roster, remarks, handBack, anonymous, start]) command.Add(option);
         command.SetAction(parse =>
         {
             if (parse.GetValue(start) is { } path) return Start(path, parse.InvocationConfiguration.Output);
             if (parse.GetValue(assignment) is not { Length: > 0 } file)
                 throw new UsageException("mark needs --assignment FILE; 'scorelens mark --start FILE' writes one to start from.");
             if (parse.GetValue(scores.Scores) is not { Length: > 0 } inputs) throw new UsageException("mark needs the students' scores, or a folder of them.");
-            return new MarkRun(parse, scores, new MarkFiles(file, parse.GetValue(model), parse.GetValue(roster), inputs)).Run();
+            var files = new MarkFiles(file, parse.GetValue(model), parse.GetValue(roster), parse.GetValue(remarks), inputs);
+            return new MarkRun(parse, scores, files, new HandBack(parse.GetValue(handBack), parse.GetValue(anonymous))).Run();
         });
         return command;
     }

@@ -2,6 +2,7 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Marking.Classes;
+using ScoreLens.Marking.Decisions;
 using ScoreLens.Notation;
 
 namespace ScoreLens.Cli.Marking;
@@ -10,8 +11,9 @@ namespace ScoreLens.Cli.Marking;
 /// <param name="AssignmentPath">The assignment file.</param>
 /// <param name="ModelPath">The model answer of the command line; null for the assignment's own.</param>
 /// <param name="RosterPath">The roster; null for none.</param>
+/// <param name="RemarksPath">The table of remarks that the teacher edited; null for that of an earlier run, if there is one.</param>
 /// <param name="Scores">The SCORE arguments.</param>
-internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, string? RosterPath, IReadOnlyList<string> Scores)
+internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, string? RosterPath, string? RemarksPath, IReadOnlyList<string> Scores)
 {
     /// <summary>The marker; null where the assignment or a score that it names cannot be read, which is reported.</summary>
     public Marker? Marker(TextWriter error)
@@ -49,6 +51,23 @@ internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, strin
         catch (Exception e) when (Failures.Describe(e) is { } message)
         {
             throw new UsageException($"--roster: {RosterPath}: {message}");
+        }
+    }
+
+    /// <summary>What the teacher decided, in the table that is given or in that of an earlier run.</summary>
+    /// <exception cref="UsageException">The table cannot be read.</exception>
+    public TeacherDecisions Decisions(Assignment assignment, string folder)
+    {
+        var path = RemarksPath ?? Path.Combine(folder, MarkRun.RemarksName);
+        if (!File.Exists(path)) return RemarksPath is null ? TeacherDecisions.None(assignment) : throw new UsageException($"--remarks: there is no file {path}.");
+        try
+        {
+            using var reader = File.OpenText(path);
+            return new TeacherDecisions(RemarkTable.Read(reader), assignment);
+        }
+        catch (Exception e) when (Failures.Describe(e) is { } message)
+        {
+            throw new UsageException($"{(RemarksPath is null ? "" : "--remarks: ")}{path}: {message}");
         }
     }
 

@@ -2,14 +2,18 @@ using System.CommandLine;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Classes;
+using ScoreLens.Marking.Decisions;
 using ScoreLens.Marking.Results;
 using ScoreLens.Notation;
 
 namespace ScoreLens.Cli.Marking;
 
 /// <summary>One run of <c>mark</c> over a class.</summary>
-internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles files)
+internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles files, HandBack handBack)
 {
+    /// <summary>The name of the table of remarks among the results.</summary>
+    public const string RemarksName = "remarks.csv";
+
     private readonly TextWriter _error = parse.InvocationConfiguration.Error;
 
     /// <summary>Marks the class, writes its results and gives the exit status.</summary>
@@ -31,17 +35,28 @@ internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles
             return ExitStatus.Unreadable;
         }
 
-        var marked = session.ForEach(inputs.Chosen, input => MarkOne(session, marker, input, inputs.MemberOf(input)));
+        var decisions = files.Decisions(marker.Assignment, folder);
+        var marked = session.ForEach(inputs.Chosen, input => MarkOne(session, marker, decisions, input, inputs.MemberOf(input)));
         var submissions = inputs.InOrder(marked, marker);
         if (!session.IsQuiet)
             foreach (var submission in submissions) session.Output.WriteLine(MarkReport.Line(submission));
         if (submissions.Count > 0) WriteClass(session, marker, submissions, inputs, folder);
+        handBack.Write(session, submissions, marker.Assignment);
+        Report(decisions, session);
         return session.StatusWhen(submissions.Any(s => s.HasFaults || !s.IsMarked));
     }
 
-    private static MarkedSubmission MarkOne(Session session, Marker marker, ScoreInput input, ClassMember member)
+    private void Report(TeacherDecisions decisions, Session session)
     {
-        var submission = marker.MarkFile(member.Name, input.Path) with { Identifier = member.Identifier, Observations = member.Observations };
+        foreach (var row in decisions.Unused)
+            _error.WriteLine($"scorelens: {RemarksName}: line {row.Line}: {row.Submission} has no remark '{row.Rule}' there any more; it was not applied.");
+        if (decisions.Count > 0 && !session.IsQuiet) session.Output.WriteLine($"{decisions.Count - decisions.Unused.Count} of your decisions were kept.");
+    }
+
+    private static MarkedSubmission MarkOne(Session session, Marker marker, TeacherDecisions decisions, ScoreInput input, ClassMember member)
+    {
+        var submission = decisions.Apply(
+            marker.MarkFile(member.Name, input.Path) with { Identifier = member.Identifier, Observations = member.Observations });
         if (submission.Status is SubmissionStatus.Unreadable or SubmissionStatus.WrongFile) session.Fail(input.Path, submission.Message);
         if (!submission.IsMarked) return submission;
         using var results = session.ResultsIn(input.Folder);
@@ -57,6 +72,8 @@ internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles
         using (var results = session.ResultsIn(folder))
         {
             results.Add("marks.csv", writer => MarksTable.Write(submissions, marker, writer));
+            results.Add(RemarksName, writer => RemarkTable.Write(submissions, writer));
+            results.Add("gradebook.csv", writer => Gradebook.Write(submissions, writer));
             results.Add("class.html", ClassPage.Write(marker.Assignment, submissions, s => s.IsMarked ? inputs.FeedbackOf(s.Name) : null));
             results.Commit();
         }

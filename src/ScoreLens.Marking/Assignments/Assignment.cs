@@ -65,6 +65,9 @@ public sealed record Assignment
     /// <summary>How much remarks of a kind, of a criterion or of a measure cost at most.</summary>
     public CostLimits Limits { get; init; } = CostLimits.None;
 
+    /// <summary>Comments that are used again and again, by the name that stands for them behind an @ in the table of remarks.</summary>
+    public IReadOnlyDictionary<string, string> Comments { get; init; } = new Dictionary<string, string>();
+
     /// <summary>Bands of a rubric, the highest first; empty where there are none.</summary>
     public IReadOnlyList<RubricBand> Bands { get; init; } = [];
 

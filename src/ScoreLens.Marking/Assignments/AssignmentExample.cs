@@ -10,7 +10,7 @@ public static class AssignmentExample
 
         title: Chorale exercise 1
         tasks:
-          - Add alto and tenor to the given soprano and bass.
+          - Write four voices after the rules of part-writing.
           - Write the key and a Roman numeral under every chord.
 
         # Work handed in later (by the file's date) is marked "late" and loses these points.
@@ -19,10 +19,10 @@ public static class AssignmentExample
 
         # What the work is marked for. Leave out what does not count.
         points:
-          labels: 40
-          part-writing: 40
+          labels: 50
+          part-writing: 50
           # given-parts: 10
-          devices: 20
+          # devices: 20
           # balance: 10
 
         # A model answer: its labels are what the students' labels are compared with.
@@ -38,6 +38,14 @@ public static class AssignmentExample
           tolerance: 0.5
           # A reading this probable, against the best one, is accepted too.
           runner-up: 0.7
+          # What is read as a label: numerals, chord-symbols, functions.
+          notations: [numerals]
+          # by-scale: who writes every degree in capitals leaves the quality to the scale.
+          capitals: strict
+          # no: where no key is written at all, the first label loses its key, once.
+          key-may-be-missing: no
+          # nothing: a label with the wrong degree earns nothing for its other parts.
+          wrong-degree: parts
           # hidden: the feedback says which part of a label is wrong, not what was expected, so that students can try again.
           answers: shown
 
@@ -66,24 +74,44 @@ public static class AssignmentExample
         #   voices: [soprano, bass]
         #   figures: no             # yes: the figured bass of that score has to be realised
 
-        devices:
-          required:
-            - device: secondary-dominant
-              count: 1
-              resolved: yes
-            - neapolitan
-            # - numeral: N6
-          forbidden:
-            - tritone-substitute
+        # Devices that have to be there, and that must not be; say so under tasks, and give points for devices above.
+        # devices:
+        #   required:
+        #     - device: secondary-dominant
+        #       count: 1
+        #       resolved: yes
+        #     - neapolitan
+        #     - numeral: N6
+        #   forbidden:
+        #     - tritone-substitute
 
         # The share of the time outside the key, in per cent.
         # balance:
         #   band: 20-30
         #   of: local-key           # or home-key
 
+        # What it costs to differ from the score that was set. A missing measure costs its share unless you say otherwise.
+        # differences:
+        #   missing-measure: 5
+        #   transposed: 2
+
+        # How many points a rule, a criterion or a measure costs at most.
+        # at-most:
+        #   parallel-fifths: 6
+        #   measure: 4
+
+        # Bands of a rubric, by per cent of all points.
+        # bands:
+        #   - {from: 90, name: A, say: Excellent.}
+        #   - {from: 75, name: B}
+
+        # Comments to reuse: @careful in the table of remarks stands for the text.
+        # comments:
+        #   careful: Look at the bass first.
+
         # Where you decide otherwise than the program; the last word is yours.
         # overrule:
-        #   - submission: anna      # the file's name without its ending; left out: everybody
+        #   - submission: anna      # the student's name in marks.csv; left out: everybody
         #     kind: parallel-fifths
         #     at: '3:2'             # measure, or measure:beat
         #     points: 0

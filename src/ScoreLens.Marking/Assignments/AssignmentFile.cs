@@ -5,7 +5,6 @@ using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Theory;
-using YamlDotNet.Core;
 using YamlDotNet.RepresentationModel;
 
 namespace ScoreLens.Marking.Assignments;
@@ -15,7 +14,7 @@ public static class AssignmentFile
 {
     private static readonly string[] Keys =
     [
-        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences", "at-most", "bands", "overrule",
+        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences", "at-most", "bands", "comments", "overrule",
     ];
 
     private static readonly string[] LabelKeys =
@@ -39,33 +38,9 @@ public static class AssignmentFile
         ArgumentNullException.ThrowIfNull(text);
         ArgumentNullException.ThrowIfNull(folder);
         var problems = new List<AssignmentProblem>();
-        var top = new YamlTable(Root(text), "", problems, Keys);
+        var top = new YamlTable(YamlText.Root(text), "", problems, Keys);
         var assignment = Read(top, folder, problems);
         return problems.Count == 0 ? assignment : throw new AssignmentFormatException([.. problems.OrderBy(p => p.Line)]);
-    }
-
-    private static YamlMappingNode Root(string text)
-    {
-        var stream = new YamlStream();
-        try
-        {
-            stream.Load(new StringReader(text));
-        }
-        catch (YamlException e)
-        {
-            throw new AssignmentFormatException(
-                [new AssignmentProblem(e.Start.Line, $"this is not YAML: {Reason(e)} Check the indentation, and put texts with a colon in quotation marks.")]);
-        }
-
-        return stream.Documents is [{ RootNode: YamlMappingNode root }, ..]
-            ? root
-            : throw new AssignmentFormatException([new AssignmentProblem(1, "an assignment is a table of keys such as 'title: …'; this file holds none.")]);
-    }
-
-    private static string Reason(YamlException e)
-    {
-        var reason = (e.InnerException?.Message ?? e.Message).Trim();
-        return reason.EndsWith('.') ? reason : reason + ".";
     }
 
     private static Assignment Read(YamlTable top, string folder, List<AssignmentProblem> problems)
@@ -111,6 +86,7 @@ public static class AssignmentFile
             Band = ReadBand(balance),
             BandOfHomeKey = balance.Choice("of", false, ("local-key", false), ("home-key", true)),
             Differences = Differences(top.Table("differences", "missing-measure", "added-measure", "repeated-section", "transposed", "note-values")),
+            Comments = Comments(top, problems),
             Limits = Limits(top),
             Bands = [.. top.Items("bands").Select(i => ReadBand(i, problems)).OrderByDescending(b => b.From)],
             Overrules = [.. top.Items("overrule").Select(i => ReadOverrule(i, problems))],
@@ -297,6 +273,18 @@ public static class AssignmentFile
             RemarkKinds.All.Where(k => table[k.Name()] is not null).ToDictionary(k => k, k => table.Number(k.Name(), 0)),
             CriterionNames.All.Where(c => table[c.Name()] is not null).ToDictionary(c => c, c => table.Number(c.Name(), 0)),
             table["measure"] is null ? null : table.Number("measure", 0));
+    }
+
+    private static Dictionary<string, string> Comments(YamlTable top, List<AssignmentProblem> problems)
+    {
+        if (top["comments"] is not YamlMappingNode mapping)
+        {
+            if (top["comments"] is { } other) top.Problem(other, "comments takes a table: a short name, and the comment that it stands for.");
+            return [];
+        }
+
+        var table = new YamlTable(mapping, "comments", problems, [.. mapping.Children.Keys.OfType<YamlScalarNode>().Select(k => k.Value ?? "")]);
+        return table.Keys.ToDictionary(k => k, k => table.Text(k) ?? "", StringComparer.Ordinal);
     }
 
     private static RubricBand ReadBand(YamlNode item, List<AssignmentProblem> problems)

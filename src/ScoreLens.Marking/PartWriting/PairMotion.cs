@@ -76,6 +76,7 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
                                 motion,
                                 between.Any(p => p.Note.Pitch != (p.Note.Voice == upper ? motion.UpperFrom : motion.LowerFrom).Pitch),
                                 between.Any(p => p.Note.Pitch == (p.Note.Voice == upper ? u : l).Pitch),
+                                between.Select(p => p.Note.Voice).Distinct().Count() > 1,
                                 progression.ChordOf(last) is { } from && progression.ChordOf(moment) is { } to && (from == to || from.IsSameHarmonyAs(to)));
                         }
                     }
@@ -94,5 +95,6 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
 /// <param name="Motion">From the last pair before to the first pair after.</param>
 /// <param name="IsStruckBetween">Whether a voice has a note of its own between; false where one is only held or struck again, a suspension.</param>
 /// <param name="IsAnticipated">Whether a note between anticipates where its voice goes.</param>
+/// <param name="AreBothMoving">Whether both voices have notes of their own between: then it is not one non-chord note that stands there.</param>
 /// <param name="IsOneHarmony">Whether both pairs belong to one harmony.</param>
-internal sealed record MotionAround(PairMotion Motion, bool IsStruckBetween, bool IsAnticipated, bool IsOneHarmony);
+internal sealed record MotionAround(PairMotion Motion, bool IsStruckBetween, bool IsAnticipated, bool AreBothMoving, bool IsOneHarmony);

@@ -43,10 +43,32 @@ public static class ClassPage
             <th scope="col" class="n">Faults</th><th scope="col">Note</th></tr></thead>
             <tbody>{submissions.Select(s => Row(s, criteria, feedbackOf(s)))}</tbody></table></div>
             </section>
+            {ByRule(submissions)}
             </main>
             """);
         return PageShell.Write($"{assignment.Title} – class summary", body, null);
     }
+
+    // Every remark of the class under its rule, so that a rule is judged once for all.
+    private static Markup ByRule(IReadOnlyList<MarkedSubmission> submissions)
+    {
+        var rules =
+            from submission in submissions
+            from remark in submission.Shown
+            where remark.Severity == Severity.Fault
+            group (Submission: submission, Remark: remark) by remark.Kind into rule
+            orderby rule.Count() descending, rule.Key
+            select rule;
+        return Markup.Of($"""
+            <section aria-labelledby="rules-title">
+            <h2 id="rules-title">Remarks by rule</h2>
+            {rules.Select(r => Markup.Of($"<details><summary>{Amounts.Capital(RemarkWords.Kind(r.Key))} ({r.Count()})</summary><ul>{r.Select(p => Line(p.Submission, p.Remark))}</ul></details>"))}
+            </section>
+            """);
+    }
+
+    private static Markup Line(MarkedSubmission submission, Remark remark) => Markup.Of(
+        $"<li><b>{submission.Name}</b>, {remark.Place}: {remark.Text} ({Amounts.Points(remark.Points)})</li>");
 
     private static Markup Faults(ClassSummary summary) => Markup.Of($"""
         <p class="hint">The bars show in how many of the {summary.Marked} marked submissions a fault occurs.</p>

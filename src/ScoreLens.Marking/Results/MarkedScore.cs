@@ -32,9 +32,9 @@ public static class MarkedScore
         var labels = new List<ScoreLabel>();
         var colours = new Dictionary<Sonorities.SoundingNote, string>();
         var lowest = analysis.Score.Notes.Where(n => n.IsHarmonic).Select(n => (n.Part, n.Staff)).DefaultIfEmpty((0, 1)).Max();
-        for (var i = 0; i < submission.Remarks.Count; i++)
+        for (var i = 0; i < submission.Shown.Count; i++)
         {
-            var remark = submission.Remarks[i];
+            var remark = submission.Shown[i];
             var colour = remark.Severity == Severity.Fault ? FaultColour : NoticeColour;
             labels.AddRange(remark.Parts.Prepend(remark).Select(r => LabelOf(r, i + 1, analysis, lowest) with { Colour = colour }));
             foreach (var note in remark.Parts.Prepend(remark).SelectMany(r => r.Notes))

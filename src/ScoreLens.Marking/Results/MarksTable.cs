@@ -26,7 +26,7 @@ public static class MarksTable
         [
             "submission", "status", "total", "out_of", .. criteria.Select(c => Column(c.Name())), "late_cost",
             .. kinds.Select(k => Column(k.Name())), "message", .. later.Select(k => Column(k.Name())),
-            "reason", "identifier", "band", "difference_cost",
+            "reason", "identifier", "band", "difference_cost", "signed",
         ];
         CsvText.Write(writer, columns, submissions.Select(s => Row(s, marker.Assignment, criteria, kinds, later)));
     }
@@ -72,6 +72,7 @@ public static class MarksTable
         TableText.Safe(submission.Identifier),
         submission.IsMarked ? assignment.BandOf(submission.Total)?.Name ?? "" : "",
         .. Cells(submission, Amounts.Number(submission.DifferenceCost)),
+        submission.IsSigned ? "yes" : "",
     ];
 
     // What was not marked is no 0: its cells are empty.
@@ -79,7 +80,7 @@ public static class MarksTable
         submission.IsMarked ? cells : [.. cells.Select(_ => "")];
 
     private static string Count(MarkedSubmission submission, RemarkKind kind) =>
-        submission.Remarks.Count(r => r.Kind == kind).ToString(CultureInfo.InvariantCulture);
+        submission.Shown.Count(r => r.Kind == kind).ToString(CultureInfo.InvariantCulture);
 
     private static string Column(string name) => name.Replace('-', '_');
 }

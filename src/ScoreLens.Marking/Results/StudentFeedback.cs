@@ -10,17 +10,21 @@ namespace ScoreLens.Marking.Results;
 public static class StudentFeedback
 {
     /// <summary>Writes the page; null where there was nothing to mark.</summary>
-    public static string? Write(MarkedSubmission submission, Assignment assignment)
+    /// <param name="submission">The submission.</param>
+    /// <param name="assignment">The assignment.</param>
+    /// <param name="isAnonymous">Whether the page leaves out whose work it is.</param>
+    public static string? Write(MarkedSubmission submission, Assignment assignment, bool isAnonymous = false)
     {
         ArgumentNullException.ThrowIfNull(submission);
         ArgumentNullException.ThrowIfNull(assignment);
         if (submission.Analysis is not { } analysis) return null;
+        (string, string)[] name = isAnonymous ? [] : [("Name", submission.Name)];
         var points = submission.Criteria.Select(c => new FeedbackPoints($"{CriterionWords.Title(c.Criterion)}. {c.Explanation}", c.Points, c.OutOf)).ToList();
         if (submission.LateCost > 0) points.Add(new FeedbackPoints("Handed in late", -submission.LateCost, 0));
         if (submission.DifferenceCost > 0) points.Add(new FeedbackPoints("Differences from the score that was set", -submission.DifferenceCost, 0));
         var total = $"{Amounts.Number(submission.Total)} of {Amounts.Number(submission.OutOf)}";
         var feedback = new Feedback(
-            assignment.Title, SummaryWords.Of(submission), [("Name", submission.Name), ("Points", total), .. Band(submission, assignment), .. Tasks(assignment)], points, submission.Remarks);
+            assignment.Title, SummaryWords.Of(submission), [.. name, ("Points", total), .. Band(submission, assignment), .. Tasks(assignment)], points, submission.Shown);
         var document = submission.File?.MusicXml is { } source ? AnnotatedScore.Unlabelled(source) : null;
         return FeedbackPage.Write(feedback, analysis, document?.Xml.Root?.ToString(SaveOptions.DisableFormatting));
     }

@@ -9,6 +9,7 @@ internal static class RemarkWords
     public static string Text(Remark remark) => remark.Facts switch
     {
         LabelFacts facts => LabelWords.Text(remark.Kind, facts),
+        TeacherFacts facts => facts.Text,
         GivenNoteFacts or FigureFacts => GivenPartWords.Text(remark),
         DemandFacts or DeviceChordFacts => DeviceWords.Text(remark),
         BalanceFacts facts => BalanceWords.Text(facts),
@@ -19,6 +20,7 @@ internal static class RemarkWords
     public static string Advice(Remark remark) => remark.Facts switch
     {
         LabelFacts facts => LabelWords.Advice(remark.Kind, facts),
+        TeacherFacts => "",
         GivenNoteFacts or FigureFacts => GivenPartWords.Advice(remark),
         DemandFacts or DeviceChordFacts => DeviceWords.Advice(remark),
         BalanceFacts facts => BalanceWords.Advice(facts),
@@ -26,7 +28,7 @@ internal static class RemarkWords
     };
 
     /// <summary>The kind in words: <c>parallel fifths</c>.</summary>
-    public static string Kind(RemarkKind kind) => kind.Name().Replace('-', ' ');
+    public static string Kind(RemarkKind kind) => kind == RemarkKind.TeacherRemark ? "the teacher" : kind.Name().Replace('-', ' ');
 
     /// <summary>What has room in a score, beside the remark's number.</summary>
     public static string Brief(RemarkKind kind) => kind switch

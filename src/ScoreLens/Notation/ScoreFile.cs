@@ -42,7 +42,8 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
     {
         ArgumentNullException.ThrowIfNull(bytes);
         var limits = (options ?? ScoreReadOptions.Default).Limits;
-        if (bytes.LongLength > limits.MaxFileBytes) throw new ScoreFormatException("The file is larger than a score can be; it is not read.");
+        if (bytes.LongLength > limits.MaxFileBytes)
+            throw new ScoreFormatException("The file is larger than a score can be; it is not read.");
         if (MidiReader.IsMidi(bytes)) return new ScoreFile(MidiReader.Read(bytes, limits), null);
         var document = MusicXmlDocument.Parse(bytes, limits);
         return new ScoreFile(MusicXmlReader.Read(document, options), document);

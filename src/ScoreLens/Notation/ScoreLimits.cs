@@ -38,6 +38,9 @@ public sealed record ScoreLimits
     /// <summary>Measures of a score, counted in every part.</summary>
     public int MaxMeasures { get; init; } = 4_000_000;
 
+    /// <summary>Length of a score in quarter notes; an opera of five hours has some thirty thousand.</summary>
+    public int MaxQuarters { get; init; } = 100_000;
+
     /// <summary>Notes of a score.</summary>
     public int MaxNotes { get; init; } = 1_000_000;
 
@@ -63,6 +66,15 @@ public sealed record ScoreLimits
         }
 
         return bytes.ToArray();
+    }
+
+    /// <summary>Refuses a score that is longer than is allowed.</summary>
+    /// <exception cref="ScoreFormatException">It is longer.</exception>
+    internal void Check(Theory.Fraction length, string place = "")
+    {
+        if (length > MaxQuarters)
+            throw new ScoreFormatException(
+                $"Its measures add up to {length.Floor()} quarter notes, more than a score can have: a duration is wrong.", place);
     }
 
     /// <summary>Refuses a score with more notes, or more of them at once, than is allowed.</summary>

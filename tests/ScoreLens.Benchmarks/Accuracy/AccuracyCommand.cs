@@ -24,10 +24,15 @@ internal static class AccuracyCommand
             DefaultValueFactory = _ => CorpusWorks.DefaultFolder,
         };
         var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
-        var sample = new Option<int>("--sample") { Description = "At most N works of each repertoire, spread evenly; 0 for all.", HelpName = "N" };
+        var sample = new Option<int>("--sample")
+        {
+            Description = "At most N works of each repertoire, spread evenly; 0 for all.",
+            HelpName = "N",
+        };
         var split = new Option<Split?>("--split")
         {
-            Description = "Works by their part in learning: train (learned from), validation (open, kept out), measure (noncommercial, measured only).",
+            Description = "Works by their part in learning: train (learned from), validation (open, kept out), "
+                + "measure (noncommercial, measured only).",
         };
         var tables = new Option<string?>("--tables") { Description = "Keep the tables in DIR.", HelpName = "DIR" };
         var each = new Option<bool>("--each") { Description = "Print a line a work too." };
@@ -37,7 +42,10 @@ internal static class AccuracyCommand
             HelpName = "FLOOR",
             DefaultValueFactory = _ => [],
         };
-        var own = new Option<bool>("--own-measure") { Description = "Compare by the repository's own measure even where evaluate.py is at hand." };
+        var own = new Option<bool>("--own-measure")
+        {
+            Description = "Compare by the repository's own measure even where evaluate.py is at hand.",
+        };
         var jobs = new Option<int>("--jobs") { Description = "Works at a time.", DefaultValueFactory = _ => Environment.ProcessorCount };
         var command = new Command("accuracy", "Compares the reading with the experts' analyses of the corpus, per repertoire.")
         {
@@ -64,17 +72,21 @@ internal static class AccuracyCommand
             if (script is null) return OwnMeasure.Run(works, parse.GetValue(each), parse.GetValue(floors)!, parse.GetValue(jobs));
             using var scratch = new Scratch();
             var kept = parse.GetValue(tables);
-            return Measure(script, works, kept ?? scratch.Folder("tables"), scratch.Folder("corpus"), parse.GetValue(each), parse.GetValue(floors)!, parse.GetValue(jobs));
+            return Measure(
+                script, works, kept ?? scratch.Folder("tables"), scratch.Folder("corpus"), parse.GetValue(each), parse.GetValue(floors)!,
+                parse.GetValue(jobs));
         });
         return command;
     }
 
-    private static int Measure(string script, IReadOnlyList<CorpusWork> works, string tables, string selection, bool each, string[] floors, int jobs)
+    private static int Measure(
+        string script, IReadOnlyList<CorpusWork> works, string tables, string selection, bool each, string[] floors, int jobs)
     {
         Directory.CreateDirectory(tables);
         var watch = Stopwatch.StartNew();
         Parallel.ForEach(works, new ParallelOptions { MaxDegreeOfParallelism = jobs }, work => WriteTables(work, tables));
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{works.Count} works analysed in {watch.Elapsed.TotalSeconds:0.0} s, {jobs} at a time"));
+        var seconds = watch.Elapsed.TotalSeconds;
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{works.Count} works analysed in {seconds:0.0} s, {jobs} at a time"));
 
         // The script walks a folder, and a work without a table counts as failed: it is given the chosen works alone.
         foreach (var work in works)
@@ -92,8 +104,10 @@ internal static class AccuracyCommand
         using var json = new StringWriter(CultureInfo.InvariantCulture);
         status |= Evaluate(script, selection, tables, ["--json"], json);
         var figures = JsonDocument.Parse(json.ToString()).RootElement;
-        return Floors.AreMissed(floors, (repertoire, field) =>
-            figures.TryGetProperty(repertoire, out var group) && group.TryGetProperty(field, out var figure) ? figure.GetDouble() : null) ? 1 : status;
+        return Floors.AreMissed(floors, Figure) ? 1 : status;
+
+        double? Figure(string repertoire, string field) =>
+            figures.TryGetProperty(repertoire, out var group) && group.TryGetProperty(field, out var figure) ? figure.GetDouble() : null;
     }
 
     private static void WriteTables(CorpusWork work, string folder)

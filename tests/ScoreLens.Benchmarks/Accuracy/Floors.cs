@@ -13,7 +13,8 @@ internal static class Floors
         var missed = false;
         foreach (var floor in floors)
         {
-            if (floor.Split(':', '=') is not [var repertoire, var field, var text] || !double.TryParse(text, CultureInfo.InvariantCulture, out var least)
+            if (floor.Split(':', '=') is not [var repertoire, var field, var text]
+                || !double.TryParse(text, CultureInfo.InvariantCulture, out var least)
                 || figure(repertoire, field) is not { } reached)
             {
                 Console.WriteLine($"FAILED floor {floor}: no such figure");
@@ -22,7 +23,8 @@ internal static class Floors
             }
 
             missed |= reached < least;
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{(reached >= least ? "holds" : "FAILED")} floor {floor}: {reached:0.000}"));
+            var verdict = reached >= least ? "holds" : "FAILED";
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{verdict} floor {floor}: {reached:0.000}"));
         }
 
         return missed;

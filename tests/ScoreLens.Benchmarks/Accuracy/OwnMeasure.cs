@@ -18,7 +18,8 @@ internal static class OwnMeasure
             measured[i] = new Agreement();
             measured[i].Add(CueAnalysis.Of(ScoreFile.Load(works[i].ScorePath).Score), ReferenceWork.Analysis(works[i]));
         });
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{works.Count} works analysed in {watch.Elapsed.TotalSeconds:0.0} s, {jobs} at a time"));
+        var seconds = watch.Elapsed.TotalSeconds;
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{works.Count} works analysed in {seconds:0.0} s, {jobs} at a time"));
         var groups = new SortedDictionary<string, Agreement>(StringComparer.Ordinal);
         foreach (var (work, figures) in works.Zip(measured))
         {
@@ -28,12 +29,17 @@ internal static class OwnMeasure
         }
 
         foreach (var (name, figures) in groups) Print(name, figures);
-        return Floors.AreMissed(floors, (name, field) => groups.TryGetValue(name, out var group) && Agreement.Fields.Contains(field) ? group[field] : null) ? 1 : 0;
+        return Floors.AreMissed(floors, Figure) ? 1 : 0;
+
+        double? Figure(string name, string field) =>
+            groups.TryGetValue(name, out var group) && Agreement.Fields.Contains(field) ? group[field] : null;
     }
 
     private static void Print(string name, Agreement figures)
     {
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name}: {figures.Works} works, {figures.Quarters.ToDouble():0} quarter notes"));
-        Console.WriteLine("  " + string.Join("  ", Agreement.Fields.Select(f => string.Create(CultureInfo.InvariantCulture, $"{f} {figures[f]:0.000}"))));
+        var quarters = figures.Quarters.ToDouble();
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name}: {figures.Works} works, {quarters:0} quarter notes"));
+        var shares = Agreement.Fields.Select(f => string.Create(CultureInfo.InvariantCulture, $"{f} {figures[f]:0.000}"));
+        Console.WriteLine("  " + string.Join("  ", shares));
     }
 }

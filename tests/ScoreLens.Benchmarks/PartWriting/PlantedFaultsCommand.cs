@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Marking;
+using ScoreLens.Marking.Mistakes;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
@@ -44,13 +45,13 @@ internal static class PlantedFaultsCommand
         var options = PartWritingOptions.Default;
         var clean = works.ConvertAll(w => Check(w.Score, w.Reading, options, isOwn));
         Console.WriteLine($"{what}: {works.Count}, of which {clean.Count(c => c.Count == 0)} without any remark");
-        Console.WriteLine($"{"rule",-32}{"clean",7}{"planted",9}{"found",7}{"recall",9}{"elsewhere",11}{"lost",6}");
-        int planted = 0, found = 0, elsewhere = 0, lost = 0;
+        Console.WriteLine($"{"rule",-32}{"clean",7}{"planted",9}{"found",7}{"recall",9}{"elsewhere",11}{"lost",6}{"further",9}");
+        int planted = 0, found = 0, elsewhere = 0, lost = 0, further = 0;
         foreach (var rule in FaultPlanter.Rules)
         {
             var random = new Random(seed);
             var silent = Enumerable.Range(0, works.Count).Where(i => clean[i].All(r => r.Kind.Name() != rule)).ToArray();
-            int tried = 0, hit = 0, other = 0, gone = 0;
+            int tried = 0, hit = 0, other = 0, gone = 0, more = 0;
             for (var attempt = 0; tried < count && attempt < 6 * count && silent.Length > 0; attempt++)
             {
                 var work = works[silent[random.Next(silent.Length)]];
@@ -64,6 +65,8 @@ internal static class PlantedFaultsCommand
                 // What was said before about places that were not touched must still be said, and nothing more.
                 var window = (fault.Start - 2, fault.End + 2);
                 var (now, before) = (Outside(remarks, window).ToList(), Outside(clean[works.IndexOf(work)], window).ToList());
+                // After grouping a planted fault should be one mistake.
+                more += Math.Max(0, Mistakes(remarks) - Mistakes(clean[works.IndexOf(work)]) - 1);
                 other += now.Except(before).Count();
                 gone += before.Except(now).Count();
                 if (rule == list)
@@ -74,11 +77,17 @@ internal static class PlantedFaultsCommand
             found += hit;
             elsewhere += other;
             lost += gone;
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}{gone,6}"));
+            further += more;
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}{gone,6}{PerFile(more, tried),9:0.00}"));
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}{lost,6}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}{lost,6}{PerFile(further, planted),9:0.00}"));
     }
+
+    private static double PerFile(int further, int files) => files == 0 ? 0 : (double)further / files;
+
+    private static int Mistakes(IEnumerable<Remark> remarks) => MistakeGroups.Of(
+        [.. remarks.Select(r => r with { Points = PartWritingRules.Find(r.Kind) is { } rule ? PartWritingOptions.Default.WeightOf(rule) : 1 })]).Count;
 
     private static void Print(string name, Score score, HarmonicReading reading, PlantedFault fault, IReadOnlyList<Remark> remarks)
     {

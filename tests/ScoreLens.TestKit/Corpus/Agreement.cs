@@ -75,6 +75,9 @@ internal sealed class Agreement
     }
 
     // An augmented sixth counts by its name, everything else by its root above the tonic.
-    private static (int Root, int? Applied) Degree(Numeral numeral, Mode mode) =>
-        (numeral.Kind == NumeralKind.AugmentedSixth ? 100 + (int)numeral.Quality : numeral.RootFifths(mode), numeral.Target?.FifthsAbove(mode));
+    private static (int Root, int? Applied) Degree(Numeral numeral, Mode mode)
+    {
+        var root = numeral.Kind == NumeralKind.AugmentedSixth ? 100 + (int)numeral.Quality : numeral.RootFifths(mode);
+        return (root, numeral.Target?.FifthsAbove(mode));
+    }
 }

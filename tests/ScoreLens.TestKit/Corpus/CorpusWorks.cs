@@ -33,7 +33,8 @@ internal static class CorpusWorks
     }
 
     /// <summary>The folder that holds a work and the works of its kind: <c>open/chorales</c>.</summary>
-    public static string Group(this CorpusWork work) => work.Name.Contains('/', StringComparison.Ordinal) ? work.Name[..work.Name.LastIndexOf('/')] : "";
+    public static string Group(this CorpusWork work) =>
+        work.Name.Contains('/', StringComparison.Ordinal) ? work.Name[..work.Name.LastIndexOf('/')] : "";
 
     /// <summary>The expert's table.</summary>
     public static string ReferencePath(this CorpusWork work) => Path.Combine(work.Folder, "reference.csv");

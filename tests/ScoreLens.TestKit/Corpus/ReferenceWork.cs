@@ -13,7 +13,8 @@ internal sealed record ReferenceWork(string Name, Score Score, HarmonicReading R
     public static IEnumerable<ReferenceWork> In(string corpus, string part) => CorpusWorks.In(Path.Combine(corpus, part)).Select(Load);
 
     /// <summary>Reads a work.</summary>
-    public static ReferenceWork Load(CorpusWork work) => new(Path.GetFileName(work.Folder), ScoreFile.Load(work.ScorePath).Score, Analysis(work));
+    public static ReferenceWork Load(CorpusWork work) =>
+        new(Path.GetFileName(work.Folder), ScoreFile.Load(work.ScorePath).Score, Analysis(work));
 
     /// <summary>The expert's numerals; the home key is the one that lasts longest.</summary>
     public static HarmonicReading Analysis(CorpusWork work)
@@ -24,7 +25,9 @@ internal sealed record ReferenceWork(string Name, Score Score, HarmonicReading R
             var key = Key.Parse(row["key"]);
             Numeral.TryParseByScale(row["numeral"], key.Mode, out var numeral);
             chords.Add(new ChordReading(
-                Fraction.Parse(row["onset"], CultureInfo.InvariantCulture), Fraction.Parse(row["duration"], CultureInfo.InvariantCulture), key, numeral, 1, []));
+                Fraction.Parse(row["onset"], CultureInfo.InvariantCulture),
+                Fraction.Parse(row["duration"], CultureInfo.InvariantCulture),
+                key, numeral, 1, []));
         }
 
         var home = chords.GroupBy(c => c.Key).MaxBy(g => g.Sum(c => c.Duration.ToDouble()))?.Key ?? new Key(new Tone(0), Mode.Major);

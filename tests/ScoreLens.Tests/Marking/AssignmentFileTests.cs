@@ -1,4 +1,3 @@
-using ScoreLens.Devices;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Marking.Facts;
@@ -24,9 +23,9 @@ public sealed class AssignmentFileTests
 
         Assert.Equal("Chorale exercise 1", assignment.Title);
         Assert.Equal(100, assignment.OutOf);
-        Assert.Equal(new DeviceDemand(Device.SecondaryDominant, null, 1, true), assignment.Required[0]);
-        Assert.Equal(new DeviceDemand(Device.Neapolitan, null, 1, false), assignment.Required[1]);
-        Assert.Equal([Device.TritoneSubstitute], assignment.Forbidden);
+        // Nothing is required that the tasks do not say.
+        Assert.Empty(assignment.Required);
+        Assert.Empty(assignment.Forbidden);
         Assert.Equal(1.5, assignment.PartWriting.WeightOf(PartWritingRules.Find("parallel-fifths")!));
         Assert.Equal(0, assignment.PartWriting.WeightOf(PartWritingRules.Find("melodic-tritone")!));
     }
@@ -57,6 +56,21 @@ public sealed class AssignmentFileTests
         var problems = Problems(Small + text);
 
         Assert.Contains(problems, p => p.Line == line && p.Message.Contains(message, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Every_commented_key_of_the_example_is_valid_where_it_is_taken_in()
+    {
+        // Each commented block, without its sentences, with a value for every path.
+        var lines = AssignmentExample.Text.Split('\n')
+            .Select(l => System.Text.RegularExpressions.Regex.Replace(l, @"^(\s*)# (\s*(?:- |[a-z-]+:(?: |$)).*)$", "$1$2"))
+            .Where(l => !l.Contains(".musicxml", StringComparison.Ordinal) && !l.TrimStart().StartsWith("due", StringComparison.Ordinal));
+        var blocks = string.Join('\n', lines).Split("\n\n").Where(b => b.Contains("differences:", StringComparison.Ordinal)
+            || b.Contains("at-most:", StringComparison.Ordinal) || b.Contains("bands:", StringComparison.Ordinal)
+            || b.Contains("comments:", StringComparison.Ordinal) || b.Contains("devices:\n", StringComparison.Ordinal)).ToList();
+
+        Assert.Equal(5, blocks.Count);
+        Assert.All(blocks, b => Read(Small + b + "\n"));
     }
 
     [Fact]

@@ -14,7 +14,7 @@ public abstract class AroundNonChordNote : PartWritingRule
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from found in PairMotion.AroundNonChordNotes(progression)
         let m = found.Motion
-        where m.IsSimilar && !found.IsAnticipated && IsKept(found) && !Motions.KeepsItsTones(m)
+        where m.IsSimilar && !found.IsAnticipated && !found.AreBothMoving && IsKept(found) && !Motions.KeepsItsTones(m)
         select At(m.Onset, new MotionFacts(m), m.Notes);
 
     private protected abstract bool IsKept(MotionAround found);
@@ -30,7 +30,8 @@ public sealed class FifthsAroundNonChordNote : AroundNonChordNote
     public override string Sentence => "A passing or neighbouring note between two fifths does not hide that they are parallel.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "A suspension or an anticipation between the fifths; another chord note between; inside one harmony; the step from one phrase to the next.";
+    public override string Exceptions => "A suspension or an anticipation between the fifths; another chord note between, or notes of both voices; inside one harmony; "
+        + "the step from one phrase to the next.";
 
     private protected override bool IsKept(MotionAround found) =>
         found is { IsStruckBetween: true, IsOneHarmony: false } && found.Motion.First.IsFifth && found.Motion.Second.IsFifth;
@@ -46,7 +47,7 @@ public sealed class OctavesAroundNonChordNote : AroundNonChordNote
     public override string Sentence => "A non-chord note between two octaves, a suspension too, does not hide that they are parallel.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "An anticipation or another chord note between; the step from one phrase to the next.";
+    public override string Exceptions => "An anticipation, another chord note or notes of both voices between; the step from one phrase to the next.";
 
     private protected override bool IsKept(MotionAround found) => found.Motion.First.IsOctave && found.Motion.Second.IsOctave;
 }

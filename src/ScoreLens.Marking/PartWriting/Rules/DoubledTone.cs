@@ -11,7 +11,7 @@ public abstract class DoubledTone : PartWritingRule
         LineNote[] said = [];
         foreach (var chord in progression.Chords)
         {
-            if (ToneOf(chord) is not { } tone) continue;
+            if (ToneOf(progression, chord) is not { } tone) continue;
             // Of viio the third is doubled, of other dominants the root.
             var instead = chord.Numeral is { Degree: 7 } ? 1 : 0;
             foreach (var moment in chord.Moments)
@@ -27,7 +27,7 @@ public abstract class DoubledTone : PartWritingRule
         }
     }
 
-    private protected abstract Tone? ToneOf(VoicedChord chord);
+    private protected abstract Tone? ToneOf(VoicedProgression progression, VoicedChord chord);
 }
 
 /// <summary>The leading tone in two voices.</summary>
@@ -45,7 +45,16 @@ public sealed class DoubledLeadingTone : DoubledTone
     /// <inheritdoc/>
     public override string Source => "Aldwell and Schachter, Harmony and Voice Leading, ch. 6; Kostka and Payne, ch. 5 (from memory).";
 
-    private protected override Tone? ToneOf(VoicedChord chord) => chord.IsDominant && chord.Has(chord.LeadingTone) ? chord.LeadingTone : null;
+    private protected override Tone? ToneOf(VoicedProgression progression, VoicedChord chord) =>
+        chord.IsDominant && chord.Has(chord.LeadingTone) ? chord.LeadingTone : IsHalfCadence(progression, chord) ? chord.Tones[1] : null;
+
+    // A phrase that ends on V may have been read as closing in the key of V: what goes on in the old key tells that it is V.
+    private static bool IsHalfCadence(VoicedProgression progression, VoicedChord chord)
+    {
+        if (chord.Numeral is not { Degree: 1, Alteration: 0, Target: null, Inversion: 0, Quality: ChordQuality.Major } || chord.Moments.Count == 0) return false;
+        return Resolutions.NextChord(progression, chord) is { } next && Resolutions.IsPhraseBetween(progression, chord, next)
+            && next.Reading.Key.Tonic + 1 == chord.Reading.Key.Tonic && next.Numeral is { Degree: 1, Target: null };
+    }
 }
 
 /// <summary>The seventh of a chord in two voices.</summary>
@@ -63,5 +72,5 @@ public sealed class DoubledSeventh : DoubledTone
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 12; Piston, Harmony (from memory).";
 
-    private protected override Tone? ToneOf(VoicedChord chord) => chord.Seventh;
+    private protected override Tone? ToneOf(VoicedProgression progression, VoicedChord chord) => chord.Seventh;
 }

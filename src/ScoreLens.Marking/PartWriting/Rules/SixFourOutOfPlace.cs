@@ -12,7 +12,8 @@ public sealed class SixFourOutOfPlace : PartWritingRule
 
     /// <inheritdoc/>
     public override string Sentence =>
-        "A six-four chord is cadential (before V, on the stronger beat), passing (its bass between two steps), a pedal (its bass stays) or an arpeggiation.";
+        "A six-four chord is cadential (before V, on the stronger beat), passing (its bass between two steps), a pedal (its bass stays) "
+        + "or an arpeggiation; no phrase ends on one.";
 
     /// <inheritdoc/>
     public override string Exceptions => "A cadential six-four on a beat as strong as that of its V, as in triple time; a bass that goes on by step to a note foreign to the chords; a diminished six-four over the bass of the seventh chord that it grows into.";
@@ -29,8 +30,15 @@ public sealed class SixFourOutOfPlace : PartWritingRule
             var next = Resolutions.NextChord(progression, chord);
             var before = Resolutions.ChordBefore(progression, chord);
             if (before is not null && Resolutions.IsPhraseBetween(progression, before, chord)) before = null;
+            if (EndsPhrase(progression, chord, next) && !IsArpeggiation(before, chord))
+            {
+                var ends = new SixFourFacts(numeral, bass.Pitch.Tone, SixFourFault.EndsPhrase);
+                yield return At(chord.Moments[0].Onset, ends, chord.Moments[0].Notes.OfType<LineNote>());
+                continue;
+            }
+
             if (IsArpeggiation(before, chord) || IsArpeggiation(next, chord) || IsPartOfSeventh(progression, chord, bass, next)) continue;
-            var isCadential = IsBeforeDominant(progression, chord, next);
+            var isCadential = IsBeforeDominant(progression, chord, bass, next);
             if (isCadential && (next!.Numeral!.Inversion == 3 || StrengthOf(progression, chord) >= StrengthOf(progression, next))) continue;
             if (IsPassingOrPedal(progression, before, bass, next, isCadential)) continue;
             var fault = isCadential ? SixFourFault.WeakBeat : SixFourFault.NoneOfTheUsual;
@@ -52,10 +60,17 @@ public sealed class SixFourOutOfPlace : PartWritingRule
         next is { Numeral: not null, Seventh: { } seventh } && seventh == bass.Pitch.Tone && next.IsSameHarmonyAs(chord)
         && BassOf(progression, next, last: false)?.Pitch.Tone == bass.Pitch.Tone;
 
-    private static bool IsBeforeDominant(VoicedProgression progression, VoicedChord chord, VoicedChord? next) =>
+    // A six-four that a phrase comes to rest on: the last chord, or the last before a fermata, with its fifth in the bass to the end.
+    private static bool EndsPhrase(VoicedProgression progression, VoicedChord chord, VoicedChord? next) =>
+        (next is null || Resolutions.IsPhraseBetween(progression, chord, next))
+        && BassOf(progression, chord, last: true)?.Pitch.Tone.IsEnharmonicWith(chord.Tones[2]) == true
+        && chord.Reading.Duration >= progression.Score.MeasureAt(chord.Reading.Onset).Time.PulseLength;
+
+    // Over a bass that stays for V; where it goes on by step the six-four passes.
+    private static bool IsBeforeDominant(VoicedProgression progression, VoicedChord chord, LineNote bass, VoicedChord? next) =>
         next is { Numeral: { Kind: NumeralKind.Plain } after } && chord.Numeral is { Degree: 1, Alteration: 0 }
         && after.Degree == 5 && after.Inversion is 0 or 3 && next.Tones[0].IsEnharmonicWith(chord.Tones[2])
-        && BassOf(progression, next, last: false) is not null;
+        && (after.Inversion == 3 || BassOf(progression, next, last: false)?.Pitch.Tone == bass.Pitch.Tone);
 
     private static bool IsPassingOrPedal(VoicedProgression progression, VoicedChord? before, LineNote bass, VoicedChord? next, bool isCadential)
     {

@@ -25,7 +25,7 @@ public static class MidiReader
         try
         {
             limits ??= ScoreLimits.Default;
-            var score = Build(MidiTracks.Of(bytes, limits));
+            var score = Build(MidiTracks.Of(bytes, limits), limits);
             limits.Check(score.Notes);
             return score;
         }
@@ -35,7 +35,7 @@ public static class MidiReader
         }
     }
 
-    private static Score Build(MidiTracks file)
+    private static Score Build(MidiTracks file, ScoreLimits limits)
     {
         var pitched = file.Notes.Where(n => n.Channel != PercussionChannel).ToList();
         var parts = file.Notes.Select(n => (n.Track, n.Channel)).Distinct().Order().ToArray();
@@ -47,6 +47,7 @@ public static class MidiReader
             .OrderBy(n => n.Onset).ThenBy(n => n.Part).ThenBy(n => n.Key)
             .ToList();
         var end = placed.Count == 0 ? Fraction.Zero : placed.Max(n => n.End);
+        limits.Check(end);
         var measures = MidiMeasures.Of(file, end);
         var tones = PitchSpeller.Spell([.. placed.Select(n => n.Key)], Signatures([.. placed.Select(n => n.Onset)], measures));
         var notes = placed.Select((n, i) => new Note(

@@ -151,7 +151,7 @@ internal sealed class MidiTracks
                 case KeySignatureEvent signature when unchecked((sbyte)signature.SharpsFlats) is >= -7 and <= 7 and var sharps:
                     Keys.Add(new MidiKey(tick, sharps, signature.MajorMinor == 1));
                     break;
-                case TextEvent text when text.Text.Trim() is { Length: > 0 } content:
+                case TextEvent text when Readable(text.Text) is { Length: > 0 } content:
                     if (text.MetaEventType == MetaEventType.SequenceTrackName) _names.TryAdd(track, content);
                     else if (text.MetaEventType is MetaEventType.Lyric or MetaEventType.Marker)
                         Texts.Add(new MidiText(track, tick, text.MetaEventType == MetaEventType.Lyric, content));
@@ -162,6 +162,9 @@ internal sealed class MidiTracks
         foreach (var (key, held) in pressed) Add(new MidiNote(track, key.Channel, key.Key, held.Start, last));
         foreach (var (channel, down) in pedals) Pedals.Add(new MidiPedal(track, channel, down, last));
     }
+
+    // Sequencers leave bytes in their texts that no text holds.
+    private static string Readable(string text) => string.Concat(text.Where(c => !char.IsControl(c) && !char.IsSurrogate(c) && c < '\uFFFE')).Trim();
 
     private void Add(MidiNote note)
     {

@@ -52,6 +52,7 @@ public static class MusicXmlReader
                 parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly));
             }
 
+            if (measures.MaxBy(m => m.Length) is { } longest) limits.Check(measures[^1].End, $"measure {longest.Number}");
             limits.Check(_notes);
             return new Score(
                 head.Title,

@@ -43,8 +43,12 @@ public sealed record HarmonicReduction(CueAnalysis Analysis, IReadOnlyList<Reduc
         foreach (var chord in Chords)
         {
             var (onset, end) = (chord.Chord.Reading.Onset, chord.Chord.Reading.End);
-            foreach (var measure in source.Measures.Where(m => m.Start < end && m.End > onset))
+            for (var m = Sorted.FirstWhere(source.Measures.Count, i => source.Measures[i].End > onset); m < source.Measures.Count; m++)
             {
+                var measure = source.Measures[m];
+                if (measure.Start >= end) break;
+                // A measure that holds nothing takes no part of the chord.
+                if (measure.Length.Sign == 0) continue;
                 var (start, stop) = (Fraction.Max(onset, measure.Start), Fraction.Min(end, measure.End));
                 var marks = (start > onset ? NoteMarks.TieStop : 0) | (stop < end ? NoteMarks.TieStart : 0);
                 notes.Add(new Note(chord.Bass, start, stop - start, 0, 2, "2", marks));
@@ -61,12 +65,13 @@ public sealed record HarmonicReduction(CueAnalysis Analysis, IReadOnlyList<Reduc
         var tones = chord.Tones.ToList();
         if (chord.Numeral.Extension != 0 && tones.Count == 4) tones.Add(Ninth(chord));
         Tone? seventh = chord.Quality.IsSeventh() && chord.Numeral.Kind != NumeralKind.CommonToneDiminished ? tones[3] : null;
-        var leadingTone = chord.Key.Tonic + 5;
-        var tendencies = tones.Where(t => t == seventh || t == leadingTone || IsOutside(chord, t)).ToArray();
+        // By its place above the tonic: of a far-off key the leading tone may have no name.
+        bool IsLeading(Tone tone) => tone - chord.Key.Tonic == 5;
+        var tendencies = tones.Where(t => t == seventh || IsLeading(t) || IsOutside(chord, t)).ToArray();
         var heard = chord.Sonorities.Skip(TonesInTime.First(chord.Sonorities, chord.Reading.Onset))
             .TakeWhile(s => s.Onset < chord.Reading.End)
             .Select(s => s.Bass).FirstOrDefault(b => b?.Pitch.Tone.IsEnharmonicWith(chord.Bass) == true);
-        return new BlockChord(tones, chord.Bass, tendencies, seventh, tones.Contains(leadingTone) ? leadingTone : null, heard?.Pitch.Midi);
+        return new BlockChord(tones, chord.Bass, tendencies, seventh, tones.Exists(IsLeading) ? tones.Find(IsLeading) : null, heard?.Pitch.Midi);
     }
 
     // The root and fifth of a chromatic chord may be doubled; its chromatic third, and both tones of an augmented sixth, not.

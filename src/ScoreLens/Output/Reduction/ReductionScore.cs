@@ -35,7 +35,8 @@ public static class ReductionScore
 
     private static byte[] Bytes(Score score)
     {
-        var measures = score.Measures.Select(m => new WrittenMeasure(m, [.. score.Notes.Where(n => n.Onset >= m.Start && n.Onset < m.End)])).ToArray();
+        var notes = score.Notes.ToLookup(n => score.MeasureAt(n.Onset).Index);
+        var measures = score.Measures.Select(m => new WrittenMeasure(m, [.. notes[m.Index]])).ToArray();
         var divisions = measures.SelectMany(m => m.Values).Select(v => v.Duration.Denominator)
             .Concat(score.Measures.Select(m => m.Length.Denominator)).Aggregate(1L, Fraction.LeastCommonMultiple);
         var part = new XElement("part", new XAttribute("id", score.Parts[0].Id));

@@ -22,6 +22,9 @@ internal readonly record struct WrittenValue(
 /// </summary>
 internal sealed class WrittenRhythm
 {
+    // In quarter notes.
+    private static readonly Fraction LongestStretch = 64;
+
     private static readonly string[] Types =
         ["breve", "whole", "half", "quarter", "eighth", "16th", "32nd", "64th", "128th", "256th", "512th", "1024th"];
 
@@ -64,7 +67,19 @@ internal sealed class WrittenRhythm
         return values;
     }
 
+    // A span longer than any measure of a metre is cut into stretches first, so that the work grows with its length alone.
     private void Plain(List<WrittenValue> values, Fraction start, Fraction end)
+    {
+        var origin = _measure.Start - _measure.PickupOffset;
+        for (var at = start; at < end;)
+        {
+            var next = end - at <= LongestStretch ? end : origin + (LongestStretch * (int)(((at - origin) / LongestStretch).Floor() + 1));
+            Split(values, at, next);
+            at = next;
+        }
+    }
+
+    private void Split(List<WrittenValue> values, Fraction start, Fraction end)
     {
         var isValue = TryValue(end - start, out var type, out var dots);
         var split = SplitPoint(start, end);
@@ -74,8 +89,8 @@ internal sealed class WrittenRhythm
             return;
         }
 
-        Plain(values, start, split.Value);
-        Plain(values, split.Value, end);
+        Split(values, start, split.Value);
+        Split(values, split.Value, end);
     }
 
     private void InTuplet(List<WrittenValue> values, Fraction start, Fraction end, Fraction from, Fraction to, int actual)

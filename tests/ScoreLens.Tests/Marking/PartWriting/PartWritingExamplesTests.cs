@@ -72,6 +72,8 @@ public sealed class PartWritingExamplesTests
     [InlineData("missing-third", "C major", "I", "C5", "G4", "C4", "C3", 0, "soprano alto tenor bass")]
     [InlineData("six-four-out-of-place", "C major", "I vi64 IV", "G4 A4 A4", "E4 E4 F4", "C4 C4 C4", "C3 E3 F2", 1, "soprano alto tenor bass")]
     [InlineData("six-four-out-of-place", "C major", "IV Cad64 V:2", "A4 G4 G4:2", "F4 E4 D4:2", "C4 C4 B3:2", "F3 G3 G3:2", 1, "soprano alto tenor bass")]
+    // No phrase ends on a six-four (Kostka and Payne, ch. 9).
+    [InlineData("six-four-out-of-place", "C major", "IV I64:2", "A4 G4:2", "F4 E4:2", "C4 C4:2", "F3 G3:2", 1, "soprano alto tenor bass")]
     [InlineData("doubling", "C major", "I", "E5", "E4", "E4", "C3", 0, "soprano alto tenor")]
     [InlineData("doubling", "A minor", "Ger65", "A4", "F4", "D#4", "F3", 0, "alto bass")]
     public void A_fault_is_found_at_its_place_in_its_voices(
@@ -87,6 +89,8 @@ public sealed class PartWritingExamplesTests
 
     [Theory]
     // Repeated fifths are not parallel fifths (Kostka and Payne, ch. 5), a perfect fifth may go to a diminished one.
+    // Alto and tenor exchange their notes: nothing moves.
+    [InlineData("fifths-by-contrary-motion", "C major", "I I", "C5 E5", "G4 C4", "C4 G4", "C3 C3")]
     [InlineData("parallel-fifths", "C major", "I I", "E5 E5", "C5 C5", "G3 G3", "C3 C3")]
     [InlineData("parallel-fifths", "C major", "I viio6", "C5 B4", "G4 F4", "E4 D4", "C3 D3")]
     // The step from one phrase to the next.
