@@ -62,7 +62,7 @@ internal static class Export
 
     private static IEnumerable<Lesson> LessonsOf(CorpusWork work, int number)
     {
-        if (number > 0 && work.Split != Split.Train) yield break;
+        if (work.Split == Split.Measure || (number > 0 && work.Split != Split.Train)) yield break;
         var score = Load(work.ScorePath);
         var reference = work.Labels();
         if (number == 0) yield return new Lesson(work.Name, work.Repertoire, work.Split.ToString(), score, reference);

@@ -1,6 +1,5 @@
 using ScoreLens.Reading.Model;
 using ScoreLens.Reading.Search;
-using ScoreLens.Theory;
 using Xunit;
 
 namespace ScoreLens.Tests.Reading.Model;
