@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.IO.Compression;
 using System.Text;
 using ScoreLens.Notation;
@@ -6,6 +5,7 @@ using ScoreLens.Notation.Midi;
 using ScoreLens.Output.Tables;
 using ScoreLens.Tests.Cli;
 using Xunit;
+
 using static ScoreLens.Tests.Notation.MusicXml.Xml;
 
 namespace ScoreLens.Tests.Notation;
