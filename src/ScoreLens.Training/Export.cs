@@ -7,8 +7,9 @@ using ScoreLens.Training.Progressions;
 namespace ScoreLens.Training;
 
 /// <summary>
-/// Writes what the trainer learns from: for every vertical the model's own features and the expert's label. A folder holds either the works with
-/// other versions of them and invented pieces, or, for a number other than 0, as much other invented music, or the music that nobody analysed.
+/// Writes what the trainer learns from: for every vertical the model's own features and the expert's label. A folder holds either the works
+/// with other versions of them and invented pieces, or, for a number other than 0, as much other invented music, or the music that nobody
+/// analysed.
 /// </summary>
 internal static class Export
 {
@@ -29,9 +30,13 @@ internal static class Export
     public static void RunUnlabelled(string corpus, string output)
     {
         var folder = Path.Combine(corpus, "unlabelled");
-        var lessons = Directory.EnumerateFiles(folder, "*.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal).AsParallel().AsOrdered().Select(path =>
-            new Lesson(Path.GetRelativePath(folder, path).Replace('\\', '/'), Path.GetFileName(Path.GetDirectoryName(path))!, "Unlabelled", Load(path), []));
-        Write(output, CorpusWork.All(corpus), lessons);
+        var paths = Directory.EnumerateFiles(folder, "*.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal);
+        Write(output, CorpusWork.All(corpus), paths.AsParallel().AsOrdered().Select(path => new Lesson(
+            Path.GetRelativePath(folder, path).Replace('\\', '/'),
+            Path.GetFileName(Path.GetDirectoryName(path))!,
+            "Unlabelled",
+            Load(path),
+            [])));
     }
 
     /// <summary>Every numeral met at least thrice in training, and every device of the trade in all its inversions.</summary>
@@ -57,7 +62,7 @@ internal static class Export
 
     private static IEnumerable<Lesson> LessonsOf(CorpusWork work, int number)
     {
-        if (number > 0 && work.Split != Split.Train) yield break;
+        if (work.Split == Split.Measure || (number > 0 && work.Split != Split.Train)) yield break;
         var score = Load(work.ScorePath);
         var reference = work.Labels();
         if (number == 0) yield return new Lesson(work.Name, work.Repertoire, work.Split.ToString(), score, reference);
@@ -68,11 +73,13 @@ internal static class Export
             yield return Other($"{work.Name}#{seed}", "Variation", Variation.Of(score, work.Random(seed)));
         }
 
-        yield return Other($"{work.Name}_{number}", "Clothed", Variation.WithDrone(score, reference, work.Random(1_000_000 + number)));
+        var drone = work.Random(1_000_000 + number);
+        yield return Other($"{work.Name}_{number}", "Clothed", Variation.WithDrone(score, reference, drone));
         for (var n = 1; n <= TexturesOfAWork; n++)
         {
             var seed = (number * TexturesOfAWork) + n;
-            yield return new Lesson($"{work.Name}~{seed}", work.Repertoire, "Texture", Retexture.Of(score, reference, work.Random(-seed)), reference);
+            var other = Retexture.Of(score, reference, work.Random(-seed));
+            yield return new Lesson($"{work.Name}~{seed}", work.Repertoire, "Texture", other, reference);
         }
 
         Lesson Other(string name, string kind, (Score Score, Fraction Factor) version) => new(

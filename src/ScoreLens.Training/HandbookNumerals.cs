@@ -20,7 +20,8 @@ internal static class HandbookNumerals
     private static readonly string[] Minor =
     [
         "i", "iio", "III", "iv", "v", "V", "VI", "VII", "viio", "i7", "iiø7", "IIImaj7", "iv7", "v7", "V7", "VImaj7", "VII7", "viio7",
-        "I", "IV", "IV7", "ii", "ii7", "bII", "bIImaj7", "bII7", "III+", "imaj7", "V+", "V+7", "VI7", "III7", "bV7", "vi", "iii", "bvi", "#iii",
+        "I", "IV", "IV7", "ii", "ii7", "bII", "bIImaj7", "bII7", "III+", "imaj7", "V+", "V+7", "VI7", "III7", "bV7", "vi", "iii",
+        "bvi", "#iii",
         "#III", "#VI", "Imaj7", "CTo7", "CTo7/V", "CTo7/iv", "It6", "Fr43", "Ger65",
     ];
 

@@ -4,8 +4,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Training;
 
 /// <summary>
-/// The same music in other clothes, which an expert would read alike: its voices doubled by an orchestra's parts, its chords broken into figures,
-/// a drone under or over it. The labels stay.
+/// The same music in other clothes, which an expert would read alike: its voices doubled by an orchestra's parts, its chords broken into
+/// figures, a drone under or over it. The labels stay.
 /// </summary>
 internal static class Orchestration
 {
@@ -13,13 +13,13 @@ internal static class Orchestration
     private const int HighestMidi = 100;
 
     /// <summary>
-    /// Up to twenty parts more, each doubling a voice in its own or another octave, some of them in every other passage of eight measures. The lowest
-    /// voice stays the lowest.
+    /// Up to twenty parts more, each doubling a voice in its own or another octave, some of them in every other passage of eight measures.
+    /// The lowest voice stays the lowest.
     /// </summary>
     public static Score Doubled(Score score, Random random)
     {
-        var voices = score.Notes.Where(n => n.IsHarmonic).GroupBy(n => (n.Part, n.Staff, n.Voice)).OrderBy(g => g.Average(n => n.Pitch.Midi))
-            .Select(g => g.ToArray()).ToArray();
+        var voices = score.Notes.Where(n => n.IsHarmonic).GroupBy(n => (n.Part, n.Staff, n.Voice))
+            .OrderBy(g => g.Average(n => n.Pitch.Midi)).Select(g => g.ToArray()).ToArray();
         if (voices.Length == 0) return score;
         var (parts, notes) = (score.Parts.ToList(), score.Notes.ToList());
         for (var more = random.Next(3, 21); more > 0; more--)
@@ -41,7 +41,10 @@ internal static class Orchestration
         return score with { Parts = parts, Notes = [.. notes.OrderBy(n => n.Onset)] };
     }
 
-    /// <summary>Every chord of two notes and more that are struck together and last a beat or longer, broken into a figure that comes again until the chord ends.</summary>
+    /// <summary>
+    /// Chords of two notes and more that are struck together and last long enough, broken into a figure that comes again until the chord
+    /// ends.
+    /// </summary>
     public static Score Figured(Score score, Random random)
     {
         Fraction[] steps = [new(1, 4), new(1, 2), new(1, 3), new(1, 8)];
@@ -74,8 +77,8 @@ internal static class Orchestration
     }
 
     /// <summary>
-    /// A drone on the tonic or the dominant of the key that most of the music stands in, under it or over it: held from end to end, or struck anew in every
-    /// measure or every fourth.
+    /// A drone on the tonic or the dominant of the key that most of the music stands in, under it or over it: held from end to end, or
+    /// struck anew in every measure or every fourth.
     /// </summary>
     public static Score WithDrone(Score score, IReadOnlyList<ReferenceLabel> labels, Random random)
     {
@@ -96,7 +99,8 @@ internal static class Orchestration
             {
                 var marks = (measure.Index % anew == 0 ? NoteMarks.None : NoteMarks.TieStop)
                     | ((measure.Index + 1) % anew == 0 || measure.Index + 1 == score.Measures.Count ? NoteMarks.None : NoteMarks.TieStart);
-                if (measure.Length.Sign > 0) drone.Add(new Note(pitch, measure.Start, measure.Length, part, 1, tone == tones[0] ? "1" : "2", marks));
+                if (measure.Length.Sign == 0) continue;
+                drone.Add(new Note(pitch, measure.Start, measure.Length, part, 1, tone == tones[0] ? "1" : "2", marks));
             }
         }
 

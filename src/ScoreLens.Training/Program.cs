@@ -1,4 +1,5 @@
 using System.Globalization;
+using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Reading.Model;
 using ScoreLens.Training;
@@ -20,20 +21,35 @@ switch (args)
         var trial = Trial.Of(model, corpus, w => w.Split == split);
         foreach (var text in rest.Skip(1).DefaultIfEmpty(""))
         {
-            var settings = text.Split(',', StringSplitOptions.RemoveEmptyEntries).Select(s => s.Split('='))
-                .Aggregate(ReadingSettings.Default, (s, pair) => pair is [var name, var value] ? s.With(name, value) : throw new FormatException($"'{text}' is not NAME=VALUE,…"));
-            var shares = trial.Run(settings);
-            Console.WriteLine($"{text,-16} " + string.Join("  ", shares.OrderBy(p => p.Key).Select(p =>
-                string.Create(CultureInfo.InvariantCulture, $"{p.Key} {p.Value.Numeral:f3}/{p.Value.Key:f3} ({p.Value.Calibration:f1})"))));
+            var settings = text.Split(',', StringSplitOptions.RemoveEmptyEntries).Select(s => s.Split('=')).Aggregate(
+                ReadingSettings.Default,
+                (s, pair) => pair is [var name, var value] ? s.With(name, value)
+                    : throw new FormatException($"'{text}' is not NAME=VALUE,…"));
+            Print(text, trial.Run(settings));
         }
 
         return 0;
+    case ["clothes", var corpus]:
+        Clothe("as written", (_, score) => score);
+        Clothe("doubled", (work, score) => Orchestration.Doubled(score, work.Random(1)));
+        Clothe("figured", (work, score) => Orchestration.Figured(score, work.Random(2)));
+        Clothe("with a drone", (work, score) => Orchestration.WithDrone(score, work.Labels(), work.Random(3)));
+        return 0;
+
+        void Clothe(string name, Func<CorpusWork, Score, Score> clothe) =>
+            Print(name, Trial.Of(ReadingModel.Default, corpus, w => w.Split == Split.Validation, clothe).Run(ReadingSettings.Default));
     case ["calibrate", var corpus]:
-        var judgements = Trial.Of(ReadingModel.Default, corpus, w => w.Split == Split.Validation).Judgements(ReadingSettings.Default).ToArray();
+        var kept = Trial.Of(ReadingModel.Default, corpus, w => w.Split == Split.Validation);
+        var judgements = kept.Judgements(ReadingSettings.Default).ToArray();
         Console.WriteLine(string.Join(", ", Logistic.Fit(judgements).Select(c => c.ToString("f2", CultureInfo.InvariantCulture))));
         return 0;
     default:
-        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS");
+        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS | clothes CORPUS");
         Console.Error.WriteLine("       measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,NAME=VALUE …]]");
         return 2;
 }
+
+// Numeral and key, shares by duration; in brackets how far the model's own probability is off, in points.
+static void Print(string name, IReadOnlyDictionary<string, Trial.Shares> shares) =>
+    Console.WriteLine($"{name,-16} " + string.Join("  ", shares.OrderBy(p => p.Key).Select(p =>
+        string.Create(CultureInfo.InvariantCulture, $"{p.Key} {p.Value.Numeral:f3}/{p.Value.Key:f3} ({p.Value.Calibration:f1})"))));

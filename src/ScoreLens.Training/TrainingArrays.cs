@@ -17,7 +17,11 @@ internal sealed record Lesson(string Name, string Repertoire, string Kind, Score
 
 /// <summary>What the model sees of a lesson and what it is to say, vertical by vertical.</summary>
 internal sealed record Exercise(
-    Lesson Lesson, SonorityFeatures.Row[] Features, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel?> Labels, int[] Signatures)
+    Lesson Lesson,
+    SonorityFeatures.Row[] Features,
+    IReadOnlyList<Sonority> Sonorities,
+    IReadOnlyList<ReferenceLabel?> Labels,
+    int[] Signatures)
 {
     /// <summary>The exercise of a lesson.</summary>
     public static Exercise Of(Lesson lesson)
@@ -54,8 +58,8 @@ internal sealed record Exercise(
 }
 
 /// <summary>
-/// The arrays that learn.py reads, growing exercise by exercise: raw and little-endian. <c>index.json</c> says where each exercise begins, lists the
-/// vocabulary, and names what the arrays count by position.
+/// The arrays that learn.py reads, growing exercise by exercise: raw and little-endian. <c>index.json</c> says where each exercise begins,
+/// lists the vocabulary, and names what the arrays count by position.
 /// </summary>
 internal sealed class TrainingArrays(string folder, IReadOnlyList<NumeralClass> vocabulary) : IDisposable
 {
@@ -84,7 +88,8 @@ internal sealed class TrainingArrays(string folder, IReadOnlyList<NumeralClass> 
             var label = exercise.Labels[t];
             _labels.Write((short)(label is null ? 0 : label.Key.Tonic.Fifths - exercise.Signatures[t]));
             _labels.Write(label is null ? Unlabelled : (short)label.Key.Mode);
-            _labels.Write(label?.Numeral is { } numeral ? _classes.GetValueOrDefault(NumeralClass.Of(numeral, label.Key.Mode), Unlabelled) : Unlabelled);
+            var numeral = label?.Numeral is { } known ? NumeralClass.Of(known, label.Key.Mode) : default(NumeralClass?);
+            _labels.Write(numeral is { } c ? _classes.GetValueOrDefault(c, Unlabelled) : Unlabelled);
             _labels.Write((short)(label is not null && !ReferenceEquals(label, before) ? 1 : 0));
             _labels.Write((short)(label is not null && before is not null && before.Key != label.Key ? 1 : 0));
             _labels.Write((short)exercise.Signatures[t]);
@@ -92,7 +97,8 @@ internal sealed class TrainingArrays(string folder, IReadOnlyList<NumeralClass> 
         }
 
         var lesson = exercise.Lesson;
-        _works.Add(new { name = lesson.Name, repertoire = lesson.Repertoire, split = lesson.Kind, start = Verticals, length = exercise.Features.Length });
+        var length = exercise.Features.Length;
+        _works.Add(new { name = lesson.Name, repertoire = lesson.Repertoire, split = lesson.Kind, start = Verticals, length });
         Verticals += exercise.Features.Length;
     }
 
@@ -128,5 +134,6 @@ internal sealed class TrainingArrays(string folder, IReadOnlyList<NumeralClass> 
         foreach (var writer in (BinaryWriter[])[_counts, _indices, _values, _labels, _times]) writer.Dispose();
     }
 
-    private static BinaryWriter Open(string folder, string name) => new(new BufferedStream(File.Create(Path.Combine(folder, name)), 1 << 20));
+    private static BinaryWriter Open(string folder, string name) =>
+        new(new BufferedStream(File.Create(Path.Combine(folder, name)), 1 << 20));
 }

@@ -20,10 +20,13 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
     internal sealed record Prepared(
         CorpusWork Work, Score Score, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel> Labels, float[] Output, int[] Signatures);
 
-    public static Trial Of(ReadingModel model, string corpus, Func<CorpusWork, bool> which) => new(model, [.. CorpusWork.All(corpus).Where(which)
-        .AsParallel().AsOrdered().Select(work =>
+    /// <summary>Prepares works of a corpus; another version of each score under the same labels where one is asked for.</summary>
+    public static Trial Of(
+        ReadingModel model, string corpus, Func<CorpusWork, bool> which, Func<CorpusWork, Score, Score>? clothe = null) => new(model,
+        [.. CorpusWork.All(corpus).Where(which).AsParallel().AsOrdered().Select(work =>
         {
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(work.ScorePath));
+            if (clothe is not null) score = clothe(work, score);
             var sonorities = SonorityFinder.Find(score);
             var (rows, signatures) = SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities));
             return new Prepared(work, score, sonorities, work.Labels(), model.Run(rows, sonorities), signatures);

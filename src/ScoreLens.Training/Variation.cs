@@ -5,8 +5,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Training;
 
 /// <summary>
-/// Other versions of a score that an expert would read alike: voices left out for a while, chords broken, voices doubled, a drone, note values
-/// doubled or halved. The labels stay; only their times follow.
+/// Other versions of a score that an expert would read alike: voices left out for a while, chords broken, voices doubled, a drone, note
+/// values doubled or halved. The labels stay; only their times follow.
 /// </summary>
 internal static class Variation
 {

@@ -65,7 +65,7 @@ def measure(models, data, own):
 
 
 def mean_of(models, data, own, rows, valid, keep=None, split=4096):
-    """The mean of the networks' probabilities of pairs at the verticals to keep, their agreement, and the mean of their last two factors."""
+    """The mean of the networks' probabilities of pairs at the verticals to keep, their agreement, the mean of their last two factors."""
     keep = valid.bool() if keep is None else keep
     x = data.x[rows].float() * valid[..., None]
     outs = [(model(x, *data.beats(rows, valid)).float()[keep], vocabulary) for model, vocabulary in models]
@@ -177,8 +177,8 @@ def train(path, data, own, o, device):
         own_signature.copy_(torch.where(foreign[:, None, None], signature, own_signature))
         x *= valid[..., None]
         if o.drop_planes:
-            kept = (torch.rand(len(rows), 1, data.planes, 1, device=device) >= o.drop_planes).expand(-1, -1, -1, PLACES).reshape(len(rows), 1, planes)
-            x[..., :planes] *= kept
+            kept = torch.rand(len(rows), 1, data.planes, 1, device=device) >= o.drop_planes
+            x[..., :planes] *= kept.expand(-1, -1, -1, PLACES).reshape(len(rows), 1, planes)
         if o.drop_places: x[..., :planes] *= torch.rand(*x.shape[:2], planes, device=device) >= o.drop_places
         tonic, entry = label[..., 0] + shift[:, None] + MIDDLE, label[..., 2]
         hard = valid & (entry >= 0) & (tonic >= 1) & (tonic < PLACES - 1)
@@ -235,18 +235,25 @@ def main():
     ap.add_argument('--soft-labels', nargs='*', default=[], help='parts that `soft` wrote')
     add('--shard', str, '0/1', 'which share of the music, of how many')
     ap.add_argument('--kind', choices=['places', 'whole'], default='whole'); add('--start', str, None, 'a network to go on from')
-    for name, size in dict(front=192, hidden=128, layers=2, beat=96, channels=48, tail=64, window=31, kernel=15).items(): add(f'--{name}', int, size, 'size')
+    sizes = dict(front=192, hidden=128, layers=2, beat=96, channels=48, tail=64, window=31, kernel=15)
+    for name, size in sizes.items(): add(f'--{name}', int, size, 'size')
     add('--beat-layers', int, 2, 'size'); add('--dropout', float, .12, 'share of a layer')
-    add('--steps', float, 1e9, 'steps'); add('--limit', float, 1e9, 'seconds after which the schedule ends'); add('--report', int, 200, 'steps')
+    add('--steps', float, 1e9, 'steps'); add('--limit', float, 1e9, 'seconds after which the schedule ends')
+    add('--report', int, 200, 'steps')
     add('--batch', int, 96, 'crops'); add('--crop', int, 192, 'verticals'); add('--seed', int, 1, 'random numbers')
     add('--rate', float, 3e-3, 'learning rate'); add('--decay', float, .01, 'weight decay')
     add('--smooth', float, .05, 'of labels, factor by factor'); add('--smooth-pair', float, 0, 'of labels, pair by pair')
-    add('--factor', float, .2, 'weight of each factor\'s own loss'); add('--power', float, .5, 'a vertical weighs by its duration to this power')
-    add('--even', float, .4, 'a short crop weighs by its own sum to 1 less this'); add('--sampling', float, .45, 'a work is drawn by its length to this power')
-    add('--drop-places', float, .05, 'share of places left out'); add('--drop-planes', float, 0, 'share of planes left out, a crop at a time')
-    add('--shift', int, 6, 'fifths that a crop may be moved by'); add('--foreign', float, .1, 'share of crops under a signature that is not theirs')
+    add('--factor', float, .2, 'weight of each factor\'s own loss')
+    add('--power', float, .5, 'a vertical weighs by its duration to this power')
+    add('--even', float, .4, 'a short crop weighs by its own sum to 1 less this')
+    add('--sampling', float, .45, 'a work is drawn by its length to this power')
+    add('--drop-places', float, .05, 'share of places left out')
+    add('--drop-planes', float, 0, 'share of planes left out, a crop at a time')
+    add('--shift', int, 6, 'fifths that a crop may be moved by')
+    add('--foreign', float, .1, 'share of crops under a signature that is not theirs')
     add('--soft', float, .9, 'trust in teachers where experts spoke'); add('--doubtful', float, .25, 'weight of what teachers disagree on')
-    for kind, share in dict(variations=.2, clothed=.05, texture=.2, handbook=.15, unlabelled=0.).items(): add(f'--{kind}', float, share, 'share of crops')
+    kinds = dict(variations=.2, clothed=.04, texture=.16, handbook=.12, unlabelled=0.)
+    for kind, share in kinds.items(): add(f'--{kind}', float, share, 'share of crops')
     ap.add_argument('--half', action='store_true', help='run the network in bfloat16')
     o = ap.parse_args()
     device = 'cuda' if torch.cuda.is_available() else 'cpu'

@@ -3,22 +3,34 @@ using ScoreLens.Theory;
 namespace ScoreLens.Training.Progressions;
 
 /// <summary>
-/// Phrases that show a chromatic chord in any inversion, in both modes, with what handbooks let follow it: the tonic, one or two coloured chords
-/// with their goals, a cadence. Every device comes about as often as every other (common practice, no source).
+/// Phrases that show a chromatic chord in any inversion, in both modes, with what handbooks let follow it: the tonic, one or two coloured
+/// chords with their goals, a cadence. Every device comes about as often as every other (common practice, no source).
 /// </summary>
 internal static class ColouredPhrase
 {
     private static readonly string[] MajorOpenings =
-        ["I", "I", "I", "I6", "I V6 I", "I IV I", "I vi", "I V", "I IV", "I iii", "I ii6 V", "I viio6 I6", "I IV64 I", "I V43 I6", "I V7 I", "Imaj7"];
+    [
+        "I", "I", "I", "I6", "I V6 I", "I IV I", "I vi", "I V", "I IV", "I iii", "I ii6 V", "I viio6 I6", "I IV64 I", "I V43 I6",
+        "I V7 I", "Imaj7",
+    ];
 
     private static readonly string[] MinorOpenings =
-        ["i", "i", "i", "i6", "i V6 i", "i iv i", "i VI", "i V", "i iv", "i III", "i iio6 V", "i viio6 i6", "i iv64 i", "i V43 i6", "i V7 i", "i7"];
+    [
+        "i", "i", "i", "i6", "i V6 i", "i iv i", "i VI", "i V", "i iv", "i III", "i iio6 V", "i viio6 i6", "i iv64 i", "i V43 i6",
+        "i V7 i", "i7",
+    ];
 
     private static readonly string[] MajorCloses =
-        ["V I", "V7 I", "ii6 V I", "ii65 V7 I", "IV V7 I", "Cad64 V7 I", "ii6 Cad64 V7 I", "vi ii6 V7 I", "V7 vi IV V I", "IV I", "V", "V7 Imaj7"];
+    [
+        "V I", "V7 I", "ii6 V I", "ii65 V7 I", "IV V7 I", "Cad64 V7 I", "ii6 Cad64 V7 I", "vi ii6 V7 I", "V7 vi IV V I", "IV I",
+        "V", "V7 Imaj7",
+    ];
 
     private static readonly string[] MinorCloses =
-        ["V i", "V7 i", "iio6 V i", "iiø65 V7 i", "iv V7 i", "Cad64 V7 i", "iv Cad64 V7 i", "VI iio6 V7 i", "V7 VI iv V i", "iv i", "V", "V7 I!mx"];
+    [
+        "V i", "V7 i", "iio6 V i", "iiø65 V7 i", "iv V7 i", "Cad64 V7 i", "iv Cad64 V7 i", "VI iio6 V7 i", "V7 VI iv V i", "iv i",
+        "V", "V7 I!mx",
+    ];
 
     // Of each device: its chords in root position, and what they go to. A chord before a bar comes first.
     private static readonly (string Code, string[] Chords, string[] Goals)[] Major =

@@ -5,8 +5,8 @@ namespace ScoreLens.Reading.Model;
 
 /// <summary>
 /// The numerals that the model knows, and where the factors whose sum is the score of a pair of key and numeral stand in its
-/// output: key, root, bass, target, quality, inversion, numeral without inversion, then 'a new chord' and 'a new key'. After the numerals that
-/// were learned stand some that were met too seldom: their score is the sum of all factors but the numeral's own.
+/// output: key, root, bass, target, quality, inversion, numeral without inversion, then 'a new chord' and 'a new key'. After the numerals
+/// that were learned stand some that were met too seldom: their score is the sum of all factors but the numeral's own.
 /// </summary>
 internal sealed class NumeralVocabulary
 {

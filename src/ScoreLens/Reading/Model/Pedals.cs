@@ -4,8 +4,8 @@ namespace ScoreLens.Reading.Model;
 
 /// <summary>
 /// Tones that are held while the harmony goes on: a chord over a pedal is named without it (Kostka and Payne, Tonal Harmony, on pedal
-/// points; from memory). A note is taken for one by its length alone. A last chord that is held whole has no moving tone, and is heard as it
-/// sounds.
+/// points; from memory). A note is taken for one by its length alone. A last chord that is held whole has no moving tone, and is heard as
+/// it sounds.
 /// </summary>
 internal static class Pedals
 {

@@ -22,7 +22,7 @@ internal sealed class WeightsFile
         if (!file.StartsWith(ModelFormat.Magic) || file.Length < HeaderAt) throw new InvalidDataException("Not a reading model.");
         var version = BinaryPrimitives.ReadInt32LittleEndian(file[4..]);
         if (version != ModelFormat.Version)
-            throw new InvalidDataException($"The reading model has version {version} of its format; this version reads {ModelFormat.Version}.");
+            throw new InvalidDataException($"The model has version {version} of its format; this library reads {ModelFormat.Version}.");
         var length = BinaryPrimitives.ReadInt32LittleEndian(file[8..]);
         if (length < 0 || length > file.Length - HeaderAt) throw new InvalidDataException("The reading model is cut off.");
         using var header = JsonDocument.Parse(file.Slice(HeaderAt, length).ToArray());
@@ -97,7 +97,8 @@ internal sealed class WeightsFile
     private float[] WithRows(float[] values, int columns)
     {
         var ordered = (float[])values.Clone();
-        for (var row = 0; row < _factorOf.Length; row++) values.AsSpan(row * columns, columns).CopyTo(ordered.AsSpan(_factorOf[row] * columns));
+        for (var row = 0; row < _factorOf.Length; row++)
+            values.AsSpan(row * columns, columns).CopyTo(ordered.AsSpan(_factorOf[row] * columns));
         return ordered;
     }
 

@@ -8,9 +8,10 @@ namespace ScoreLens.Reading.Search;
 
 /// <summary>
 /// What the notes themselves say for a numeral, beside the learned scores, in sentences of a teacher (common practice): "where the tones
-/// of a whole chord sound and no others, it is that chord"; "the less sounds that is foreign to a chord, the likelier it is"; "a seventh that nobody
-/// plays is no seventh"; "the lowest note tells the inversion"; "a pedal is no part of the chords over it". All are asked of the time from one likely change of chord
-/// to the next, so that a broken chord counts as one and a short non-chord note for little.
+/// of a whole chord sound and no others, it is that chord"; "the less sounds that is foreign to a chord, the likelier it is"; "a seventh
+/// that nobody plays is no seventh"; "the lowest tone tells the inversion"; "a pedal is no part of the chords over it". All are asked of the
+/// time from one likely change of chord to the next, so that a broken chord counts as one, with the bass that it begins on, and a short
+/// non-chord note for little.
 /// </summary>
 internal sealed class HeardTones
 {

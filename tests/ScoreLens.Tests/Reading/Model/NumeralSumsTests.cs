@@ -1,6 +1,5 @@
 using ScoreLens.Reading.Model;
 using ScoreLens.Reading.Search;
-using ScoreLens.Theory;
 using Xunit;
 
 namespace ScoreLens.Tests.Reading.Model;
@@ -71,7 +70,7 @@ public class NumeralSumsTests
         var c = Vocabulary.Classes[entry];
         return (double)factors[((int)c.Mode * Places) + tonic]
             + factors[Vocabulary.RootAt + Place(tonic + c.Root)]
-            + factors[Vocabulary.BassAt + Place(tonic + c.Root + c.Quality.Members()[c.Inversion])]
+            + factors[Vocabulary.BassAt + Place(tonic + c.Root + c.Members[c.Inversion])]
             + factors[Vocabulary.TargetAt + (c.Target is { } target ? Place(tonic + target) : Places)]
             + factors[Vocabulary.QualityAt + (int)c.Quality]
             + factors[Vocabulary.InversionAt + c.Inversion]
