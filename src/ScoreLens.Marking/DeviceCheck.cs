@@ -29,7 +29,9 @@ internal static class DeviceCheck
 
             if (missing > 0)
             {
-                yield return Remark.OfWhole(RemarkKind.DeviceMissing, new DemandFacts(demand, demand.Count - missing)) with { Points = missing * worth };
+                yield return Remark.OfWhole(RemarkKind.DeviceMissing,
+                    new DemandFacts(demand, demand.Count - missing)) with
+                { Points = missing * worth };
             }
         }
 

@@ -96,7 +96,8 @@ public sealed record MarkedSubmission(
     public static MarkedSubmission NotMarked(string name, SubmissionStatus status, string message, Assignment assignment)
     {
         ArgumentNullException.ThrowIfNull(assignment);
-        var criteria = CriterionNames.All.Where(c => assignment.PointsFor(c) > 0).Select(c => new CriterionMark(c, 0, assignment.PointsFor(c), ""));
+        var criteria = CriterionNames.All.Where(c => assignment.PointsFor(c) > 0)
+            .Select(c => new CriterionMark(c, 0, assignment.PointsFor(c), ""));
         return new MarkedSubmission(name, status, message, null, null, [.. criteria], null, 0, []);
     }
 }

@@ -26,7 +26,8 @@ public sealed class Marker
         if (assignment.ModelPath is { } model) _model = ModelAnswer.Of(Load(model));
         if (assignment.Given is not { } given) return;
         _given = Load(given.ScorePath);
-        if (given.Figures && FiguredBassTexts.Of(_given).Count == 0) throw new ScoreFormatException($"{given.ScorePath}: {SubmissionWords.NoFigures}");
+        if (given.Figures && FiguredBassTexts.Of(_given)
+            .Count == 0) throw new ScoreFormatException($"{given.ScorePath}: {SubmissionWords.NoFigures}");
     }
 
     /// <summary>The assignment.</summary>

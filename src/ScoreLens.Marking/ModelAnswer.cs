@@ -38,7 +38,8 @@ internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool Ha
             starts.Add((label.Onset, Fitting(label.Meanings, sonorities, label.Onset)));
             if (label.Then.Count == 0) continue;
             // The second chord of a label begins where the notes come to fit it.
-            var change = sonorities.FirstOrDefault(s => s.Onset > label.Onset && s.Onset < until && label.Then.Any(m => Misfits(m, s) == 0));
+            var change = sonorities.FirstOrDefault(s => s.Onset > label.Onset && s.Onset < until
+                && label.Then.Any(m => Misfits(m, s) == 0));
             if (change is not null) starts.Add((change.Onset, Fitting(label.Then, sonorities, change.Onset)));
         }
 
@@ -47,7 +48,8 @@ internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool Ha
         {
             var (onset, meaning) = starts[i];
             var until = i + 1 < starts.Count ? starts[i + 1].Onset : end;
-            if (meaning is not null && until > onset) chords.Add(new ChordReading(onset, until - onset, meaning.Key, meaning.Numeral, 1, []));
+            if (meaning is not null && until > onset) chords.Add(new ChordReading(onset, until - onset, meaning.Key, meaning.Numeral, 1,
+                []));
         }
 
         return chords;
@@ -55,7 +57,8 @@ internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool Ha
 
     // A bare seventh may be the scale's or a minor one: the notes tell.
     private static LabelMeaning? Fitting(IReadOnlyList<LabelMeaning> meanings, IReadOnlyList<Sonority> sonorities, Fraction onset) =>
-        sonorities.LastOrDefault(s => s.Onset <= onset) is { } sonority ? meanings.MinBy(m => Misfits(m, sonority)) : meanings.Count > 0 ? meanings[0] : null;
+        sonorities.LastOrDefault(s => s.Onset <= onset) is { } sonority ? meanings.MinBy(m => Misfits(m, sonority)) : meanings.Count > 0
+            ? meanings[0] : null;
 
     private static int Misfits(LabelMeaning meaning, Sonority sonority)
     {

@@ -156,7 +156,8 @@ public enum RemarkKind
 /// <summary>Names, criteria and order of the kinds of remarks.</summary>
 public static class RemarkKinds
 {
-    private static readonly (RemarkKind Kind, string Name)[] Named = [.. Enum.GetValues<RemarkKind>().Select(k => (k, Hyphened(k.ToString())))];
+    private static readonly (RemarkKind Kind, string Name)[] Named =
+        [.. Enum.GetValues<RemarkKind>().Select(k => (k, Hyphened(k.ToString())))];
 
     /// <summary>Every kind, in the order in which tables and feedback name them.</summary>
     public static IReadOnlyList<RemarkKind> All { get; } = Enum.GetValues<RemarkKind>();

@@ -27,7 +27,8 @@ internal static class SharedNotes
         var joined = SonorityFinder.JoinTies(given.Notes);
         if (voices.Count == 0) return joined;
         var lines = VoiceFinder.Find(given, PartWritingStyle.Chorale, VoiceNames.Length);
-        return lines.Count < VoiceNames.Length ? joined : [.. voices.SelectMany(v => lines[Array.IndexOf(VoiceNames, v)].Select(n => n.Note))];
+        return lines.Count < VoiceNames.Length ? joined
+            : [.. voices.SelectMany(v => lines[Array.IndexOf(VoiceNames, v)].Select(n => n.Note))];
     }
 
     private static HashSet<(Fraction Onset, Pitch Pitch)> Of(IEnumerable<SoundingNote> notes) => [.. notes.Select(n => (n.Onset, n.Pitch))];

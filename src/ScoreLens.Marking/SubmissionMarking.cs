@@ -37,14 +37,16 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
             remarks.AddRange(DeviceCheck.Run(analysis, assignment, devices / DeviceCheck.Demands(assignment)));
         if (assignment.PointsFor(Criterion.Balance) > 0) remarks.AddRange(BalanceCheck.Run(analysis, assignment));
 
-        var ordered = remarks.Select(r => Overruled(name, r)).OrderBy(r => r.IsOfWhole ? 0 : 1).ThenBy(r => r.Onset).ThenBy(r => r.Criterion);
+        var ordered = remarks.Select(r => Overruled(name, r)).OrderBy(r => r.IsOfWhole ? 0 : 1).ThenBy(r => r.Onset)
+            .ThenBy(r => r.Criterion);
         var ruled = Caps.Apply([.. ordered], assignment.Limits);
         var costs = differences.Select(d => (Difference: d, Points: assignment.Differences.Of(d, assignment.OutOf))).ToList();
         var late = assignment.Due is { } due && handedIn > due;
         return new MarkedSubmission(
             name,
             late ? SubmissionStatus.Late : SubmissionStatus.Marked,
-            string.Join(' ', [.. costs.Select(c => DifferenceWords.Of(c.Difference, c.Points)), .. late ? [LateMessage(handedIn!.Value)] : Array.Empty<string>()]),
+            string.Join(' ', [.. costs.Select(c => DifferenceWords.Of(c.Difference, c.Points)), .. late ? [LateMessage(handedIn!.Value)]
+                : Array.Empty<string>()]),
             file,
             analysis,
             CriterionReckoning.Of(assignment, ruled, labelMarks),
@@ -81,7 +83,8 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
     };
 
     private LabelMarks CheckLabels(CueAnalysis analysis, StudentLabels labels, bool byModel) => LabelCheck.Run(
-        analysis.Score, analysis.Sonorities, labels, byModel ? model!.Reading : ReadingOf(analysis), byModel && model!.HasLabels, assignment.Labels);
+        analysis.Score, analysis.Sonorities, labels, byModel ? model!.Reading : ReadingOf(analysis), byModel && model!.HasLabels,
+            assignment.Labels);
 
     /// <summary>
     /// The remarks on labels, each with what it costs: the points are shared equally among the labels that are demanded. A mistake
@@ -112,13 +115,18 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
         // Where the teacher has said which chords these are, the voices are judged by them.
         var reading = byModel && model!.HasLabels ? model.Reading : analysis.Reading;
         return PartWritingCheck.Run(analysis.Score, analysis.Sonorities, reading, assignment.PartWriting)
-            .Select(f => f with { Points = assignment.FaultCost * (PartWritingRules.Find(f.Kind) is { } rule ? assignment.PartWriting.WeightOf(rule) : 1) });
+            .Select(f => f with
+            {
+                Points = assignment.FaultCost * (PartWritingRules.Find(f.Kind) is { } rule
+                ? assignment.PartWriting.WeightOf(rule) : 1)
+            });
     }
 
     private IEnumerable<Remark> WithFreeFaults(IReadOnlyList<Remark> remarks)
     {
         var free = assignment.FreeFaults;
-        return remarks.Select(r => r is { Criterion: Criterion.PartWriting, Severity: Severity.Fault } && free-- > 0 ? r with { Points = 0 } : r);
+        return remarks.Select(r => r is { Criterion: Criterion.PartWriting, Severity: Severity.Fault } && free-- > 0
+            ? r with { Points = 0 } : r);
     }
 
     private IEnumerable<Remark> CheckGivenParts(Score score) =>

@@ -33,7 +33,8 @@ public static class SubmittedFile
     internal static string? OtherKind(ReadOnlySpan<byte> bytes, string path)
     {
         var kind = bytes.StartsWith("%PDF"u8) ? "a PDF"
-            : bytes.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G']) || bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]) ? "a picture"
+            : bytes.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G'])
+                || bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]) ? "a picture"
             : Programs.GetValueOrDefault(Path.GetExtension(path));
         return kind is null ? null : $"This is {kind}; hand in the score exported as MusicXML (.musicxml or .mxl).";
     }

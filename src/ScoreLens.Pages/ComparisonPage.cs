@@ -69,7 +69,8 @@ public static class ComparisonPage
             from += share;
         }
 
-        var told = string.Join(", ", cue.Shares.Devices.Select(d => $"{DevicePalette.Of(d).Title} {PageText.PercentFine(cue.Shares.TimeOf(d))}"));
+        var told = string.Join(", ", cue.Shares.Devices.Select(d =>
+            $"{DevicePalette.Of(d).Title} {PageText.PercentFine(cue.Shares.TimeOf(d))}"));
         return Markup.Of($"""
             <li data-row="{index}"><span class="cue-name">{cue.Name}</span>
             <svg width="100%" height="24" role="img" aria-label="{cue.Name}: {PageText.PercentFine(cue.Shares.OutsideTime)} outside the key{(told.Length == 0 ? "" : ": " + told)}"><rect class="ground" x="0" y="4" width="100%" height="16"/><rect class="band-zone" x="{PageText.Along(band.Low, top)}" y="0" width="{PageText.Along(band.High - band.Low, top)}" height="24"/>{parts}</svg>
@@ -101,12 +102,20 @@ public static class ComparisonPage
         <td>{CueBlocks.VerdictSign(band.Judge(cue.Shares.OutsideTime))}</td></tr>
         """);
 
-    /// <summary>A share against the share of all cues together; one that differs by a factor of two and more than two points stands out.</summary>
+    /// <summary>
+    /// A share against the share of all cues together; one that differs by a factor of two and more than two points stands out.
+    /// </summary>
     private static Markup Cell(Fraction share, Fraction usual, Device device)
     {
         var apart = Math.Abs((share - usual).ToDouble()) > 0.02;
         var mark = apart && share >= usual * 2 ? "more" : apart && share * 2 < usual ? "less" : "";
-        var (sign, spoken) = mark switch { "more" => ("▴", "more than usual here: "), "less" => ("▾", "less than usual here: "), _ => ("", "") };
+        var (sign, spoken) = mark switch
+        {
+            "more" => ("▴", "more than usual here: "),
+            "less" => ("▾", "less than usual here: "),
+            _ =>
+            ("", "")
+        };
         return Markup.Of($"<td class=\"n {device.Name()} {mark}\" data-value=\"{share.ToDouble():0.######}\">{Markup.When(mark.Length > 0, $"<span aria-hidden=\"true\">{sign}</span><span class=\"unseen\">{spoken}</span> ")}{(share.Sign == 0 ? "–" : PageText.PercentFine(share))}</td>");
     }
 }

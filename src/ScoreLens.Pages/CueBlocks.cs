@@ -85,7 +85,8 @@ internal static class CueBlocks
         var end = analysis.Score.End;
         if (end.Sign == 0) return Markup.Empty;
         var home = analysis.Reading.HomeKey;
-        var top = Math.Clamp(density.Phrases.Select(p => p.Shares.OutsideTime.ToDouble()).Append(1.6 * density.Band.High.ToDouble()).Append(0.4).Max(), 0.4, 1);
+        var top = Math.Clamp(density.Phrases.Select(p => p.Shares.OutsideTime.ToDouble()).Append(1.6 * density.Band.High.ToDouble())
+            .Append(0.4).Max(), 0.4, 1);
         int Height(double share) => (int)Math.Round(DensityHeight * share / top);
         var bandTop = DensityHeight - Height(density.Band.High.ToDouble());
         var bandHeight = Height(density.Band.High.ToDouble()) - Height(density.Band.Low.ToDouble());
@@ -126,7 +127,8 @@ internal static class CueBlocks
         var chords = new List<Markup>();
         foreach (var chord in analysis.Chords.Where(c => c.Reading.Numeral is not null))
         {
-            var (y, height, name) = chord.Device is { } device ? (ChordTop, ChordHeight, device.Name()) : (ChordTop + 20, ChordHeight - 20, "plain");
+            var (y, height, name) = chord.Device is { } device ? (ChordTop, ChordHeight, device.Name())
+                : (ChordTop + 20, ChordHeight - 20, "plain");
             chords.Add(Markup.Of($"<rect class=\"tick {name}\" x=\"{PageText.Along(chord.Reading.Onset, end)}\" y=\"{y}\" width=\"{PageText.Along(chord.Reading.Duration, end)}\" height=\"{height}\"/>"));
         }
 
@@ -197,7 +199,8 @@ internal static class CueBlocks
         var phrases = PhraseRow.Of(analysis, density).Select(phrase =>
         {
             var items = new List<Markup>();
-            for (; index < rows.Count && (rows[index].Phrase == phrase.Phrase.Number || rows[index].Phrase == 0 || phrase.Phrase.Number == density.Phrases.Count); index++)
+            for (; index < rows.Count && (rows[index].Phrase == phrase.Phrase.Number || rows[index].Phrase == 0
+                || phrase.Phrase.Number == density.Phrases.Count); index++)
                 items.Add(ChordButton(rows, index, analysis.Reading.HomeKey));
             return Markup.Of($"""
                 <section class="phrase" aria-label="Phrase {phrase.Phrase.Number}">

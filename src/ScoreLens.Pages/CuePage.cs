@@ -37,6 +37,7 @@ public static class CuePage
             </main>
             {CueBlocks.Player()}
             """);
-        return PageShell.Write($"{CueBlocks.TitleOf(analysis)} – harmonic reading", body, PageData.Of(analysis, labels: true, []), musicXml);
+        return PageShell.Write($"{CueBlocks.TitleOf(analysis)} – harmonic reading", body, PageData.Of(analysis, labels: true, []),
+            musicXml);
     }
 }

@@ -14,7 +14,8 @@ internal sealed class PageAssets
 
     private PageAssets(Assembly assembly)
     {
-        string[] all = [.. assembly.GetManifestResourceNames().Where(n => n.StartsWith(Prefix, StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
+        string[] all = [.. assembly.GetManifestResourceNames().Where(n => n.StartsWith(Prefix, StringComparison.Ordinal))
+            .Order(StringComparer.Ordinal)];
         Style = string.Concat(all.Where(n => n.EndsWith(".css", StringComparison.Ordinal)).Select(n => Read(assembly, n)));
         var scripts = all.Where(n => n.EndsWith(".js", StringComparison.Ordinal)).Select(n => Read(assembly, n));
         Script = "(() => {\n\"use strict\";\n" + string.Concat(scripts) + "})();\n";
@@ -59,7 +60,8 @@ internal sealed class PageAssets
     private static string Hash(byte[] sha256) => $"'sha256-{Convert.ToBase64String(sha256)}'";
 
     private static Stream Open(Assembly assembly, string name) =>
-        assembly.GetManifestResourceStream(name) ?? throw new InvalidOperationException($"The library was built without its resource {name}.");
+        assembly.GetManifestResourceStream(name)
+            ?? throw new InvalidOperationException($"The library was built without its resource {name}.");
 
     private static string Read(Assembly assembly, string name)
     {

@@ -41,7 +41,8 @@ internal sealed record PageData(
             var (chord, reading) = (row.Chord, row.Chord.Reading);
             while (from < analysis.Sonorities.Count && analysis.Sonorities[from].End <= reading.Onset) from++;
             var sounding = new List<SoundingNote>();
-            for (var i = from; i < analysis.Sonorities.Count && analysis.Sonorities[i].Onset < reading.End; i++) sounding.AddRange(analysis.Sonorities[i].Notes);
+            for (var i = from; i < analysis.Sonorities.Count && analysis.Sonorities[i]
+                .Onset < reading.End; i++) sounding.AddRange(analysis.Sonorities[i].Notes);
             var numeral = reading.Numeral;
             var tones = numeral?.Tones(reading.Key) ?? [];
             var look = chord.Device is { } device ? DevicePalette.Of(device) : null;
@@ -67,7 +68,8 @@ internal sealed record PageData(
                 row.Phrase,
                 Math.Round(reading.Confidence, 3),
                 PageText.Signs(ReasonText.Of(chord.Reason)),
-                [.. reading.RunnersUp.Take(5).Select(r => new PageRunnerUp(PageText.Name(r.Key), r.Numeral.ToDisplayString(), Math.Round(r.Probability, 3)))],
+                [.. reading.RunnersUp.Take(5).Select(r => new PageRunnerUp(PageText.Name(r.Key), r.Numeral.ToDisplayString(),
+                    Math.Round(r.Probability, 3)))],
                 [.. tones.Select(t => t.ToDisplayString())],
                 [.. tones.Select(t => t.PitchClass)],
                 numeral?.Bass(reading.Key).ToDisplayString(),

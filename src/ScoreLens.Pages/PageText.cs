@@ -26,11 +26,13 @@ internal static partial class PageText
     public static string Name(Key key) => $"{key.Tonic.ToDisplayString()} {(key.IsMinor ? "minor" : "major")}";
 
     /// <summary>As musicians write a key before numerals: a capital for major, a small letter for minor.</summary>
-    public static string Letter(Key key) => key.IsMinor ? char.ToLowerInvariant(key.Tonic.Letter) + key.Tonic.ToDisplayString()[1..] : key.Tonic.ToDisplayString();
+    public static string Letter(Key key) => key.IsMinor ? char.ToLowerInvariant(key.Tonic.Letter) + key.Tonic.ToDisplayString()[1..]
+        : key.Tonic.ToDisplayString();
 
     /// <summary>A sentence with the signs that music prints where it names notes: <c>Eb</c> becomes <c>E♭</c>.</summary>
     public static string Signs(string sentence) => PlainNote().Replace(
-        sentence, note => note.Groups["letter"].Value + new string(note.Groups["sign"].Value[0] == 'b' ? '♭' : '♯', note.Groups["sign"].Length));
+        sentence, note => note.Groups["letter"].Value + new string(note.Groups["sign"].Value[0] == 'b' ? '♭' : '♯', note.Groups["sign"]
+            .Length));
 
     public static string Name(Cadence cadence) => cadence switch
     {

@@ -8,11 +8,14 @@ namespace ScoreLens.Reharmonising;
 /// <summary>Everything but the melody in a span of a score, and how it goes over to another chord.</summary>
 internal sealed class Accompaniment
 {
-    // A voice may move this far to a tone of the new chord, the bass to any octave within one; so many ways are kept to each lowest note and set of members.
+    // A voice may move this far to a tone of the new chord, the bass to any octave within one; so many ways are kept to each lowest note
+    // and set of members.
     private const int Reach = 8, BassReach = 12, Kept = 4;
 
-    // What is wrong with a setting, against semitones of motion. A voice with a neighbour to come from or go to moves little from that, one without from the old note.
-    private const double MissingEssential = 60, MissingOfTriad = 8, MissingOther = 2.5, DoubledTendency = 5, OverMelody = 4, Parallel = 12, Unison = 1.5, Away = 0.3;
+    // What is wrong with a setting, against semitones of motion. A voice with a neighbour to come from or go to moves little from that, one
+    // without from the old note.
+    private const double MissingEssential = 60, MissingOfTriad = 8, MissingOther = 2.5, DoubledTendency = 5, OverMelody = 4, Parallel = 12,
+        Unison = 1.5, Away = 0.3;
 
     private readonly Fraction _start;
     private readonly Fraction _end;
@@ -38,7 +41,8 @@ internal sealed class Accompaniment
             var key = strand.Key;
             _free.Add(new Strand(
                 key.Pitch, (key.Part, key.Staff, key.Voice), [.. free.Select(n => n.Onset)],
-                [.. written.Where(w => (w.Part, w.Pitch) == (key.Part, key.Pitch) && free.Any(f => f.Voice == w.Voice && w.Onset >= f.Onset && w.End <= f.End))],
+                [.. written.Where(w => (w.Part, w.Pitch) == (key.Part, key.Pitch)
+                    && free.Any(f => f.Voice == w.Voice && w.Onset >= f.Onset && w.End <= f.End))],
                 Neighbour(free, before), Neighbour(free, after)));
         }
 
@@ -56,7 +60,8 @@ internal sealed class Accompaniment
     public VoicedRewriting For(NewChord chord)
     {
         if (_free.Count == 0)
-            return Blocked(_held.Count == 0 ? "nothing but the melody sounds here, so there is no accompaniment to rewrite." : "every note under the melody here is held from before or into what follows.");
+            return Blocked(_held.Count == 0 ? "nothing but the melody sounds here, so there is no accompaniment to rewrite."
+                : "every note under the melody here is held from before or into what follows.");
         foreach (var note in _held)
         {
             if (chord.Tones.Any(t => t.IsEnharmonicWith(note.Pitch.Tone))) continue;
@@ -67,15 +72,20 @@ internal sealed class Accompaniment
         if (lowestHeld is { } pedal && pedal < _free[0].Pitch && !pedal.Tone.IsEnharmonicWith(chord.Bass))
             return Blocked($"{pedal} is held in the bass, where {chord.Name} has {chord.Bass}.");
         var hasBass = lowestHeld is not { } low || _free[0].Pitch <= low;
-        var settings = hasBass ? Basses(chord.Bass, _free[0].Pitch, lowestHeld).Select(b => Set(chord, b)) : [Spread(_free, chord, lowestHeld!.Value, null)];
-        if (settings.OfType<Setting>().MinBy(s => s.Cost) is not { } best) return Blocked($"the notes under the melody lie too far apart for {chord.Name}.");
+        var settings = hasBass ? Basses(chord.Bass, _free[0].Pitch, lowestHeld).Select(b => Set(chord, b))
+            : [Spread(_free, chord, lowestHeld!.Value, null)];
+        if (settings.OfType<Setting>().MinBy(s =>
+            s.Cost) is not { } best) return Blocked($"the notes under the melody lie too far apart for {chord.Name}.");
         if (Missing(best.Pitches.Select(p => p.Pitch), chord) is { } missing)
-            return Blocked(string.Create(CultureInfo.InvariantCulture, $"there are too few notes under the melody for {chord.Name}: {missing} would be missing."));
-        PitchChange[] changes = [.. best.Pitches.SelectMany(c => c.Strand.Written.Where(n => n.Pitch != c.Pitch).Select(n => new PitchChange(n, c.Pitch)))];
+            return Blocked(string.Create(CultureInfo.InvariantCulture,
+                $"there are too few notes under the melody for {chord.Name}: {missing} would be missing."));
+        PitchChange[] changes = [.. best.Pitches.SelectMany(c => c.Strand.Written.Where(n => n.Pitch != c.Pitch)
+            .Select(n => new PitchChange(n, c.Pitch)))];
         return new VoicedRewriting(new Rewriting(_start, _end, changes, ""), best.Faults);
     }
 
-    // The notes that a voice comes from into the span, or goes to out of it: of a chord to a chord in one written voice by height, where they have as many notes.
+    // The notes that a voice comes from into the span, or goes to out of it: of a chord to a chord in one written voice by height, where
+    // they have as many notes.
     private (Dictionary<SoundingNote, Pitch> Before, Dictionary<SoundingNote, Pitch> After) Neighbours(IReadOnlyList<SoundingNote> notes)
     {
         var (before, after) = (new Dictionary<SoundingNote, Pitch>(), new Dictionary<SoundingNote, Pitch>());
@@ -119,7 +129,8 @@ internal sealed class Accompaniment
         var doubled = others.Where(s => IsDoubled(lowest, s)).ToArray();
         foreach (var strand in doubled) others.Remove(strand);
         return Spread(others, chord, bass, lowest) is { } spread
-            ? new Setting([(lowest, bass), .. doubled.Select(s => (s, new Pitch(bass.Tone, bass.Octave + 1))), .. spread.Pitches], spread.Cost, spread.Faults)
+            ? new Setting([(lowest, bass), .. doubled.Select(s => (s, new Pitch(bass.Tone, bass.Octave + 1))), .. spread.Pitches],
+                spread.Cost, spread.Faults)
             : null;
     }
 
@@ -136,12 +147,14 @@ internal sealed class Accompaniment
     private static IEnumerable<Pitch> Basses(Tone tone, Pitch old, Pitch? highest) =>
         Pitch.Between(tone, old.Midi - BassReach, old.Midi + BassReach).Where(p => highest is not { } top || p <= top);
 
-    // Every strand to a tone of the chord, without crossing, with the least motion, as complete as may be and without parallels as far as there is a choice.
+    // Every strand to a tone of the chord, without crossing, with the least motion, as complete as may be and without parallels as far as
+    // there is a choice.
     private Setting? Spread(List<Strand> strands, NewChord chord, Pitch bass, Strand? bassStrand)
     {
         var (covered, lowestMember) = (Covered(chord), Member(chord, bass.Tone));
         var root = new Path(null, null, bass, 0, 0);
-        if (bassStrand is not null) root = Step(root, bassStrand, bass, 0, (covered & lowestMember) != 0 && chord.Tendencies.Contains(bass.Tone) ? DoubledTendency : 0);
+        if (bassStrand is not null) root = Step(root, bassStrand, bass, 0, (covered & lowestMember) != 0
+            && chord.Tendencies.Contains(bass.Tone) ? DoubledTendency : 0);
         var paths = new Dictionary<(int Midi, int Members), List<Path>> { [(bass.Midi, covered | lowestMember)] = [root] };
         var ceiling = _melody.Count == 0 ? int.MaxValue : _melody.Min(n => n.Note.Pitch.Midi);
         foreach (var strand in strands)
@@ -172,7 +185,8 @@ internal sealed class Accompaniment
 
         if (paths.Count == 0) return null;
         var (best, cost) = paths
-            .Select(p => (Path: p.Value[0], Cost: p.Value[0].Cost + Enumerable.Range(0, chord.Tones.Count).Where(m => (p.Key.Members & (1 << m)) == 0).Sum(m => Cost(chord, m))))
+            .Select(p => (Path: p.Value[0], Cost: p.Value[0].Cost + Enumerable.Range(0, chord.Tones.Count)
+                .Where(m => (p.Key.Members & (1 << m)) == 0).Sum(m => Cost(chord, m))))
             .MinBy(p => p.Cost);
         var spread = new List<(Strand, Pitch)>();
         for (var path = best; path.Strand is { } strand && strand != bassStrand; path = path.Before!) spread.Add((strand, path.Pitch));
@@ -187,7 +201,8 @@ internal sealed class Accompaniment
         for (var lower = path; lower.Strand is { } other; lower = lower.Before!)
             parallels += Math.Max(0, motion.ParallelsWith(other.To(lower.Pitch)) - old.ParallelsWith(other.To(other.Pitch)));
         var (away, faults) = (Math.Abs(pitch.Midi - strand.Pitch.Midi), (Parallel * parallels) + doubled);
-        return new Path(path, strand, pitch, path.Cost + extra + faults + (strand.IsConnected ? Away * away : away) + motion.Cost, path.Faults + faults);
+        return new Path(path, strand, pitch, path.Cost + extra + faults + (strand.IsConnected ? Away * away : away) + motion.Cost,
+            path.Faults + faults);
     }
 
     private static double Cost(NewChord chord, int member) =>
@@ -230,7 +245,8 @@ internal sealed class Accompaniment
     private sealed record Setting(IReadOnlyList<(Strand Strand, Pitch Pitch)> Pitches, double Cost, double Faults);
 
     /// <summary>The notes of one pitch in one voice, which stay of one pitch, with the notes that they come from and go to.</summary>
-    private sealed record Strand(Pitch Pitch, (int Part, int Staff, string Voice) Line, IReadOnlyList<Fraction> Onsets, IReadOnlyList<Note> Written, Pitch? Before, Pitch? After)
+    private sealed record Strand(Pitch Pitch, (int Part, int Staff, string Voice) Line, IReadOnlyList<Fraction> Onsets,
+        IReadOnlyList<Note> Written, Pitch? Before, Pitch? After)
     {
         public bool IsConnected => Before is not null || After is not null;
 
@@ -240,5 +256,6 @@ internal sealed class Accompaniment
 
 /// <summary>How an accompaniment goes over to a chord.</summary>
 /// <param name="Rewriting">The notes that change, or what stands in the way.</param>
-/// <param name="Faults">What its parallels and doubled tendency tones cost, in semitones of motion; 0 where something stands in the way.</param>
+/// <param name="Faults">What its parallels and doubled tendency tones cost, in semitones of motion; 0 where something stands in the
+/// way.</param>
 internal sealed record VoicedRewriting(Rewriting Rewriting, double Faults);

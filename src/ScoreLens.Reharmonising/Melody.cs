@@ -43,7 +43,8 @@ internal sealed class Melody
     {
         var time = new Dictionary<(int Part, int Staff, string Voice), double>();
         foreach (var sonority in sonorities)
-            if (sonority.Top is { } top) time[(top.Part, top.Staff, top.Voice)] = time.GetValueOrDefault((top.Part, top.Staff, top.Voice)) + sonority.Duration.ToDouble();
+            if (sonority.Top is { } top) time[(top.Part, top.Staff, top.Voice)] = time.GetValueOrDefault((top.Part, top.Staff, top.Voice))
+                + sonority.Duration.ToDouble();
         if (time.Count == 0) return null;
         var (part, staff, voice) = time.MaxBy(t => t.Value).Key;
         var line = sonorities.SelectMany(s => s.Notes.Where(s.IsStruck)).Where(n => n.Part == part && n.Staff == staff && n.Voice == voice)

@@ -4,7 +4,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reharmonising;
 
 /// <summary>How a chord carries the melody over it.</summary>
-/// <param name="Share">Share of the melody's time that it carries, 0..1; a tension or a decorating note counts in part; 1 where the melody rests.</param>
+/// <param name="Share">Share of the melody's time that it carries, 0..1; a tension or a decorating note counts in part; 1 where the melody
+/// rests.</param>
 /// <param name="Words">How a teacher says it: <c>the melody's A is its third</c>.</param>
 internal sealed record MelodyFit(double Share, string Words)
 {
@@ -17,10 +18,12 @@ internal sealed record MelodyFit(double Share, string Words)
     /// kind takes nor a decorating note, or where the chord holds none of them.
     /// </summary>
     /// <remarks>
-    /// Ninths over chords with a seventh are taken (common practice), thirteenths are not, since they make another chord of most settings; decorating are notes that come and
+    /// Ninths over chords with a seventh are taken (common practice), thirteenths are not, since they make another chord of most settings;
+    /// decorating are notes that come and
     /// go by step and are no longer than a beat, and those on the chord's first beat that fall or rise by step into a member of it.
     /// </remarks>
-    public static MelodyFit? Of(IReadOnlyList<MelodyNote> notes, Fraction start, Fraction end, IReadOnlyList<Tone> tones, ChordQuality quality, Device? device)
+    public static MelodyFit? Of(IReadOnlyList<MelodyNote> notes, Fraction start, Fraction end, IReadOnlyList<Tone> tones,
+        ChordQuality quality, Device? device)
     {
         if (notes.Count == 0) return new MelodyFit(1, "the melody rests over it");
         double carried = 0, all = 0;
@@ -86,7 +89,8 @@ internal sealed record MelodyFit(double Share, string Words)
         };
     }
 
-    private static string? Decorates(MelodyNote note, IReadOnlyList<MelodyNote> all, IReadOnlyList<Tone> tones, Fraction start, Fraction end)
+    private static string? Decorates(MelodyNote note, IReadOnlyList<MelodyNote> all, IReadOnlyList<Tone> tones, Fraction start,
+        Fraction end)
     {
         var (from, to) = (Fraction.Max(start, note.Note.Onset), Fraction.Min(end, note.Note.End));
         if ((to - from) * 2 > end - start || !note.GoesByStep) return null;

@@ -8,27 +8,32 @@ namespace ScoreLens.Reharmonising;
 /// <param name="Bass">Its bass.</param>
 /// <param name="Essential">Places in <paramref name="Tones"/> of the members without which it is another chord.</param>
 /// <param name="Tendencies">Tones that should not be doubled: the leading tone, the seventh, chromatic tones but the root.</param>
-internal sealed record NewChord(string Name, IReadOnlyList<Tone> Tones, Tone Bass, IReadOnlyList<int> Essential, IReadOnlyList<Tone> Tendencies)
+internal sealed record NewChord(string Name, IReadOnlyList<Tone> Tones, Tone Bass, IReadOnlyList<int> Essential,
+    IReadOnlyList<Tone> Tendencies)
 {
     /// <summary>The chord of a numeral in a key.</summary>
     public static NewChord Of(Key key, Numeral numeral)
     {
         var tones = numeral.Tones(key);
         var isSixth = numeral.Quality.IsAugmentedSixth();
-        var tendencies = tones.Where((t, i) => t - key.Tonic == 5 || (i == 3 && numeral.Quality.IsSeventh()) || (!key.Contains(t) && (i > 0 || isSixth)));
+        var tendencies = tones.Where((t, i) => t - key.Tonic == 5 || (i == 3 && numeral.Quality.IsSeventh())
+            || (!key.Contains(t) && (i > 0 || isSixth)));
         var bass = numeral.Kind == NumeralKind.CommonToneDiminished ? tones[numeral.Inversion] : numeral.Bass(key);
         return new NewChord(ChordName.Of(key, numeral).ToString(), tones, bass, EssentialOf(numeral), [.. tendencies]);
     }
 
     // A perfect fifth may be left out; a diminished or augmented one tells the chord, and so does each tone of an augmented sixth
-    // but the one that all three kinds share. Of a common-tone diminished seventh the raised second degree too, without which it is a leading-tone triad.
-    private static int[] EssentialOf(Numeral numeral) => numeral.Kind == NumeralKind.CommonToneDiminished ? [0, 1, 2, 3] : numeral.Quality switch
-    {
-        ChordQuality.Major or ChordQuality.Minor => [0, 1],
-        ChordQuality.Diminished or ChordQuality.Augmented => [0, 1, 2],
-        ChordQuality.HalfDiminishedSeventh or ChordQuality.DiminishedSeventh or ChordQuality.FrenchSixth or ChordQuality.GermanSixth => [0, 2, 3],
-        ChordQuality.AugmentedSeventh or ChordQuality.AugmentedMajorSeventh => [1, 2, 3],
-        ChordQuality.ItalianSixth => [0, 1, 2],
-        _ => [0, 1, 3],
-    };
+    // but the one that all three kinds share. Of a common-tone diminished seventh the raised second degree too, without which it is a
+    // leading-tone triad.
+    private static int[] EssentialOf(Numeral numeral) => numeral.Kind == NumeralKind.CommonToneDiminished ? [0, 1, 2, 3]
+        : numeral.Quality switch
+        {
+            ChordQuality.Major or ChordQuality.Minor => [0, 1],
+            ChordQuality.Diminished or ChordQuality.Augmented => [0, 1, 2],
+            ChordQuality.HalfDiminishedSeventh or ChordQuality.DiminishedSeventh or ChordQuality.FrenchSixth or ChordQuality.GermanSixth =>
+                [0, 2, 3],
+            ChordQuality.AugmentedSeventh or ChordQuality.AugmentedMajorSeventh => [1, 2, 3],
+            ChordQuality.ItalianSixth => [0, 1, 2],
+            _ => [0, 1, 3],
+        };
 }

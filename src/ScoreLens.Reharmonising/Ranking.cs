@@ -4,7 +4,9 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising;
 
-/// <summary>How alternatives are ranked: by melody, continuation, smoothness and balance, each 0..1, with the weights of docs/reharmonising.md.</summary>
+/// <summary>
+/// How alternatives are ranked: by melody, continuation, smoothness and balance, each 0..1, with the weights of docs/reharmonising.md.
+/// </summary>
 internal static class Ranking
 {
     private const double MelodyWeight = 0.35, ContinuationWeight = 0.2, SmoothnessWeight = 0.25, BalanceWeight = 0.2;
@@ -29,7 +31,8 @@ internal static class Ranking
         // Half where nothing changes; to 1 as the phrase comes into the band, to 0 as it leaves it by as much.
         var gain = Distance(band, balance.PhraseBefore) - Distance(band, balance.PhraseAfter);
         var towards = Math.Clamp(0.5 + (4 * gain), 0, 1);
-        var score = (MelodyWeight * melody) + (ContinuationWeight * continuation) + (SmoothnessWeight * smoothness) + (BalanceWeight * towards);
+        var score = (MelodyWeight * melody) + (ContinuationWeight * continuation) + (SmoothnessWeight * smoothness)
+            + (BalanceWeight * towards);
         return Math.Round(isWritable ? score : Math.Max(0, score - NotWritable), 6);
     }
 

@@ -17,7 +17,8 @@ public sealed class Reharmoniser
 
     private static readonly ISubstitutionRule[] Rules =
     [
-        new DiatonicRule(), new AppliedRule(), new PredominantRule(), new TritoneSubstituteRule(), new MixtureRule(), new AlteredDominantRule(), new CommonToneRule(),
+        new DiatonicRule(), new AppliedRule(), new PredominantRule(), new TritoneSubstituteRule(), new MixtureRule(),
+            new AlteredDominantRule(), new CommonToneRule(),
         new MediantRule(),
     ];
 
@@ -30,12 +31,14 @@ public sealed class Reharmoniser
 
     /// <summary>Prepares a score.</summary>
     /// <param name="analysis">The score with its reading.</param>
-    /// <param name="band">The share of time outside the key that is wanted; alternatives that bring a phrase towards it rank higher.</param>
+    /// <param name="band">The share of time outside the key that is wanted; alternatives that bring a phrase towards it rank
+    /// higher.</param>
     public Reharmoniser(CueAnalysis analysis, Band band)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         (_analysis, _band) = (analysis, band);
-        _chords = ChordInContext.Link(analysis.Reading, _evidence = new Evidence(analysis.Sonorities, analysis.Phrases, [.. analysis.Score.Parts.Select(p => p.Name)]));
+        _chords = ChordInContext.Link(analysis.Reading, _evidence = new Evidence(analysis.Sonorities, analysis.Phrases,
+            [.. analysis.Score.Parts.Select(p => p.Name)]));
         _melody = Melody.Of(analysis.Sonorities);
         _whole = CueDensity.Of(analysis, band).Whole;
     }
@@ -58,7 +61,9 @@ public sealed class Reharmoniser
         {
             foreach (var offer in rule.Offer(place))
             {
-                if (offer is null || (place.IsTonicAtEdge && !IsTonic(offer.Numerals[0])) || (offer.Device is null && place.IsSameHarmony(offer.Numerals[0])) || known.Contains(Sound(NewChord.Of(place.Key, offer.Numerals[0]).Tones))) continue;
+                if (offer is null || (place.IsTonicAtEdge && !IsTonic(offer.Numerals[0]))
+                    || (offer.Device is null && place.IsSameHarmony(offer.Numerals[0]))
+                    || known.Contains(Sound(NewChord.Of(place.Key, offer.Numerals[0]).Tones))) continue;
                 if (work.Best(offer) is not { } alternative) continue;
                 known.Add(Sound(NewChord.Of(place.Key, alternative.Numeral).Tones));
                 found.Add(alternative);
@@ -102,20 +107,24 @@ public sealed class Reharmoniser
         }
 
         /// <summary>
-        /// The first inversion of an offer, the best bass and the cleanest voices first, that is there what it is offered as; null where none is.
+        /// The first inversion of an offer, the best bass and the cleanest voices first, that is there what it is offered as; null where
+        /// none is.
         /// </summary>
         public Alternative? Best(Substitution offer)
         {
             var (first, reading) = (NewChord.Of(_place.Key, offer.Numerals[0]), _place.Chord.Reading);
-            if (MelodyFit.Of(_melody, reading.Onset, reading.End, first.Tones, offer.Numerals[0].Quality, offer.Device) is not { } fit) return null;
-            var settings = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n))).Select(c => (c.Numeral, c.Chord, Voiced: _accompaniment.For(c.Chord)));
+            if (MelodyFit.Of(_melody, reading.Onset, reading.End, first.Tones, offer.Numerals[0].Quality,
+                offer.Device) is not { } fit) return null;
+            var settings = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n)))
+                .Select(c => (c.Numeral, c.Chord, Voiced: _accompaniment.For(c.Chord)));
             foreach (var (numeral, chord, voiced) in settings.OrderBy(s => BassCost(s.Numeral) + s.Voiced.Faults))
             {
                 var rewriting = voiced.Rewriting;
                 var tagged = Retag(numeral, rewriting);
                 var here = tagged[_index - _first];
                 if (!FollowsWell(chord.Bass, numeral, here.Function)) continue;
-                if (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed || BreaksChordBefore(tagged) || IsDominantByName(numeral, offer, rewriting)) continue;
+                if (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
+                    || BreaksChordBefore(tagged) || IsDominantByName(numeral, offer, rewriting)) continue;
                 return Judge(numeral, chord, offer, fit, rewriting, tagged);
             }
 
@@ -130,13 +139,15 @@ public sealed class Reharmoniser
                 if (i - _first >= 0 && i - _first < tagged.Count) chords[i] = tagged[i - _first];
             var phraseAfter = ShareOf(chords);
             var balance = new BalanceChange(
-                _phraseBefore, phraseAfter, _owner._whole.OutsideTime, CueDensity.Of(chords, _owner._analysis.Phrases, _owner._band).Whole.OutsideTime,
+                _phraseBefore, phraseAfter, _owner._whole.OutsideTime, CueDensity.Of(chords, _owner._analysis.Phrases, _owner._band)
+                    .Whole.OutsideTime,
                 _owner._band.Judge(phraseAfter));
             ChordInContext[] neighbours = [.. new[] { _place.Before, _place.After }.OfType<ChordInContext>()];
             var semitones = neighbours.Sum(n => Smoothness.Semitones(n.Tones, chord.Tones));
             var common = neighbours.Sum(n => Smoothness.CommonTones(n.Tones, chord.Tones));
             var score = Ranking.Score(
-                fit.Share, tagged[_index - _first].Resolution, neighbours.Length == 0 ? 0 : (double)semitones / neighbours.Length, _owner._band, balance, rewriting.IsPossible);
+                fit.Share, tagged[_index - _first].Resolution, neighbours.Length == 0 ? 0 : (double)semitones / neighbours.Length,
+                    _owner._band, balance, rewriting.IsPossible);
             var reason = $"{ChordName.Of(_place.Key, numeral)} is {offer.Why}; {fit.Words}.";
             return new Alternative(0, _place.Key, numeral, offer.Device, common, semitones, balance, score, reason, rewriting);
         }
@@ -146,29 +157,36 @@ public sealed class Reharmoniser
             var chords = _window.ToArray();
             chords[_index - _first] = chords[_index - _first] with { Numeral = numeral, Confidence = 1, RunnersUp = [] };
             var sonorities = rewriting.IsPossible ? SonorityFinder.Find(rewriting.ApplyTo(_score)) : [];
-            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, ChordSound.Hear(chords, sonorities)), _owner._evidence with { Sonorities = sonorities });
+            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, ChordSound.Hear(chords, sonorities)),
+                _owner._evidence with { Sonorities = sonorities });
         }
 
-        // A major triad a fifth above a degree is written as that degree's dominant: a mediant only where it is one by that name too. What ends a cue is no dominant.
+        // A major triad a fifth above a degree is written as that degree's dominant: a mediant only where it is one by that name too. What
+        // ends a cue is no dominant.
         private bool IsDominantByName(Numeral numeral, Substitution offer, Rewriting rewriting)
         {
             if (numeral.IsApplied || numeral.Quality != ChordQuality.Major || offer.Device is null || _place.After is null) return false;
             var goal = numeral.Root(_place.Key) + -1;
             if (!OwnDegrees.Has(_place.Key, goal) || OwnDegrees.Target(_place.Key, goal) is not { } target) return false;
-            return Retag(new Numeral(5, ChordQuality.Major, numeral.Inversion, 0, target), rewriting)[_index - _first].Device != offer.Device;
+            return Retag(new Numeral(5, ChordQuality.Major, numeral.Inversion, 0, target), rewriting)[_index - _first]
+                .Device != offer.Device;
         }
 
         // What was prepared must not be left hanging.
         private bool BreaksChordBefore(IReadOnlyList<TaggedChord> tagged) =>
-            _index > _first && _owner._analysis.Chords[_index - 1].Resolution == Resolution.Resolved && tagged[_index - 1 - _first].Resolution == Resolution.Unresolved;
+            _index > _first && _owner._analysis.Chords[_index - 1].Resolution == Resolution.Resolved && tagged[_index - 1 - _first]
+                .Resolution == Resolution.Unresolved;
 
-        // A seventh in the bass falls by step, a cadential six-four goes to a dominant over its bass, and after a dominant of the key no chord
+        // A seventh in the bass falls by step, a cadential six-four goes to a dominant over its bass, and after a dominant of the key no
+        // chord
         // prepares it anew unless one did so already.
         private bool FollowsWell(Tone bass, Numeral numeral, HarmonicFunction function)
         {
             if (_place.Before is not { } before) return true;
-            if (before.IsCadential && !(numeral.Root(_place.Key).IsEnharmonicWith(before.Bass) || function == HarmonicFunction.Dominant && bass.IsEnharmonicWith(before.Bass))) return false;
-            if (before is { Inversion: 3, Quality: ChordQuality.DominantSeventh } && Tone.Semitones(bass, before.Bass) is not (1 or 2)) return false;
+            if (before.IsCadential && !(numeral.Root(_place.Key).IsEnharmonicWith(before.Bass) || function == HarmonicFunction.Dominant
+                && bass.IsEnharmonicWith(before.Bass))) return false;
+            if (before is { Inversion: 3, Quality: ChordQuality.DominantSeventh }
+                && Tone.Semitones(bass, before.Bass) is not (1 or 2)) return false;
             var isAfterDominant = _owner._analysis.Chords[_index - 1].Function == HarmonicFunction.Dominant && !before.IsOutside;
             return !isAfterDominant || function != HarmonicFunction.Predominant || _place.Function == HarmonicFunction.Predominant;
         }

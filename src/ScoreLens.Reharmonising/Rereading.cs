@@ -5,7 +5,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reharmonising;
 
 /// <summary>
-/// Reads a score again with an alternative in it: what the alternative is called is a promise, and this is the check on it. Readers may differ over
+/// Reads a score again with an alternative in it: what the alternative is called is a promise, and this is the check on it. Readers may
+/// differ over
 /// rare chords.
 /// </summary>
 public static class Rereading
@@ -43,14 +44,17 @@ public static class Rereading
     }
 
     /// <summary>
-    /// Whether a chord is read as the alternative that was promised: same key, numeral and device. The reader has no numeral for a common-tone diminished seventh and names
-    /// its tones by the leading tone that one of them would be (<c>viio42/iii</c>): there the device, the chord whose root is kept, the sound and the bass have to be the same.
+    /// Whether a chord is read as the alternative that was promised: same key, numeral and device. The reader has no numeral for a
+    /// common-tone diminished seventh and names
+    /// its tones by the leading tone that one of them would be (<c>viio42/iii</c>): there the device, the chord whose root is kept, the
+    /// sound and the bass have to be the same.
     /// </summary>
     public static bool Is(TaggedChord? found, Alternative alternative)
     {
         ArgumentNullException.ThrowIfNull(alternative);
         return found?.Reading.Numeral is { } numeral && found.Reading.Key == alternative.Key && found.Device == alternative.Device
-            && (numeral == alternative.Numeral || (alternative.Numeral.Kind == NumeralKind.CommonToneDiminished && IsSameDecoration(found, numeral, alternative)));
+            && (numeral == alternative.Numeral || (alternative.Numeral.Kind == NumeralKind.CommonToneDiminished
+                && IsSameDecoration(found, numeral, alternative)));
     }
 
     private static bool IsSameDecoration(TaggedChord found, Numeral numeral, Alternative alternative)

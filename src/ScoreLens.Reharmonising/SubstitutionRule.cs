@@ -14,7 +14,8 @@ internal sealed record Substitution(IReadOnlyList<Numeral> Numerals, Device? Dev
         numeral is null ? null : new Substitution([.. inversions.Select(i => Inverted(numeral, i))], device, why);
 
     /// <summary>A chord given in the plain form, in some inversions.</summary>
-    public static Substitution Of(string numeral, Device? device, string why, params int[] inversions) => Of(Numeral.Parse(numeral), device, why, inversions)!;
+    public static Substitution Of(string numeral, Device? device, string why, params int[] inversions) =>
+        Of(Numeral.Parse(numeral), device, why, inversions)!;
 
     private static Numeral Inverted(Numeral numeral, int inversion) => numeral.Kind switch
     {

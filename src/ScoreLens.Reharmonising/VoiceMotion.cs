@@ -19,7 +19,8 @@ internal readonly record struct VoiceMotion(Pitch? Before, Pitch First, Pitch La
     public double Cost => Of(Before, First) + Of(After, Last);
 
     /// <summary>
-    /// Parallel fifths, octaves and unisons with another voice, into the span and out of it (Fux, Gradus ad Parnassum, first species; Kostka and Payne, Tonal Harmony, ch. 5; from
+    /// Parallel fifths, octaves and unisons with another voice, into the span and out of it (Fux, Gradus ad Parnassum, first species;
+    /// Kostka and Payne, Tonal Harmony, ch. 5; from
     /// memory): 0 to 2.
     /// </summary>
     public int ParallelsWith(VoiceMotion other) =>

@@ -18,7 +18,8 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
 {
     /// <summary>A work with the model's scores, which do not depend on the decoder's settings.</summary>
     internal sealed record Prepared(
-        CorpusWork Work, Score Score, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel> Labels, float[] Output, int[] Signatures);
+        CorpusWork Work, Score Score, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel> Labels, float[] Output,
+            int[] Signatures);
 
     /// <summary>Prepares works of a corpus; another version of each score under the same labels where one is asked for.</summary>
     public static Trial Of(
@@ -35,7 +36,8 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
     /// <summary>Shares by duration of each repertoire for one setting of the decoder.</summary>
     public IReadOnlyDictionary<string, Shares> Run(ReadingSettings settings) => works
         .AsParallel()
-        .Select(w => (w.Work.Repertoire, Shares: Compare(w, HarmonicReader.Read(model, settings, w.Output, w.Signatures, w.Score, w.Sonorities))))
+        .Select(w => (w.Work.Repertoire, Shares: Compare(w, HarmonicReader.Read(model, settings, w.Output, w.Signatures, w.Score,
+            w.Sonorities))))
         .GroupBy(p => p.Repertoire)
         .ToDictionary(g => g.Key, g => g.Select(p => p.Shares).Aggregate((a, b) => a + b));
 
@@ -45,7 +47,8 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
         foreach (var work in works)
         {
             var reading = HarmonicReader.Read(model, settings, work.Output, work.Signatures, work.Score, work.Sonorities);
-            var evidence = reading.Chords.Zip(StatedConfidence.Evidence(reading.Chords, work.Sonorities)).ToDictionary(p => p.First, p => p.Second, (IEqualityComparer<ChordReading>)ReferenceEqualityComparer.Instance);
+            var evidence = reading.Chords.Zip(StatedConfidence.Evidence(reading.Chords, work.Sonorities))
+                .ToDictionary(p => p.First, p => p.Second, (IEqualityComparer<ChordReading>)ReferenceEqualityComparer.Instance);
             foreach (var (label, chord, weight) in Stretches(work, reading))
                 if (chord.Numeral is not null) yield return (evidence[chord], IsRight(label, chord), weight);
         }

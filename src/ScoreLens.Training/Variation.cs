@@ -32,12 +32,17 @@ internal static class Variation
     // Above the lowest voice, each voice falls silent in a quarter of the spans of four measures.
     private static Score WithoutVoices(Score score, Random random)
     {
-        var voices = score.Notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).OrderBy(g => g.Average(n => n.Pitch.Midi)).Select(g => g.Key).Skip(1).ToArray();
+        var voices = score.Notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).OrderBy(g => g.Average(n => n.Pitch.Midi)).Select(g => g.Key)
+            .Skip(1).ToArray();
         var silent = new HashSet<((int, int, string), int)>();
         foreach (var voice in voices)
             for (var span = 0; span <= score.Measures.Count / 4; span++)
                 if (random.Next(4) == 0) silent.Add((voice, span));
-        return score with { Notes = [.. score.Notes.Where(n => !silent.Contains(((n.Part, n.Staff, n.Voice), score.MeasureAt(n.Onset).Index / 4)))] };
+        return score with
+        {
+            Notes = [.. score.Notes.Where(n =>
+            !silent.Contains(((n.Part, n.Staff, n.Voice), score.MeasureAt(n.Onset).Index / 4)))]
+        };
     }
 
     // Notes of a quarter and longer above the bass enter one after the other.
@@ -54,7 +59,8 @@ internal static class Variation
             [
                 .. score.Notes.Select(n =>
                 {
-                    var plain = n.Duration < 1 || n.IsTiedFrom || n.IsTiedTo || lowest.Contains((n.Onset, n.Pitch)) || score.MeasureAt(n.Onset).Index / span % 2 == 1;
+                    var plain = n.Duration < 1 || n.IsTiedFrom || n.IsTiedTo || lowest.Contains((n.Onset, n.Pitch))
+                        || score.MeasureAt(n.Onset).Index / span % 2 == 1;
                     if (plain) return n;
                     var delay = delays[n] * n.Duration;
                     return n with { Onset = n.Onset + delay, Duration = n.Duration - delay };

@@ -33,7 +33,8 @@ public sealed record CueAnalysis(
     public static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading)
     {
         ArgumentNullException.ThrowIfNull(reading);
-        return Of(score, sonorities, new GroupingEvidence(score, sonorities), reading with { Chords = ChordSound.Hear(reading.Chords, sonorities) });
+        return Of(score, sonorities, new GroupingEvidence(score, sonorities),
+            reading with { Chords = ChordSound.Hear(reading.Chords, sonorities) });
     }
 
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)

@@ -20,7 +20,8 @@ internal static class InferenceCommand
     {
         var measures = new Option<int>("--measures") { Description = "Length of the invented score.", DefaultValueFactory = _ => 200 };
         var weights = new Option<FileInfo>("--weights") { Description = "A weights file in place of the library's own." };
-        var command = new Command("inference", "Processor time and memory of the learned model for a hundred verticals.") { measures, weights };
+        var command = new Command("inference", "Processor time and memory of the learned model for a hundred verticals.") { measures,
+            weights };
         command.SetAction(parse =>
         {
             var score = ScoreFile.Parse(InventedScore.Write(parse.GetValue(measures))).Score;
@@ -28,7 +29,8 @@ internal static class InferenceCommand
             var model = parse.GetValue(weights) is { } file ? ReadingModel.Parse(File.ReadAllBytes(file.FullName)) : ReadingModel.Default;
             var (rows, signatures) = SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities));
             var output = model.Run(rows, sonorities);
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rows.Length} verticals, median of {Runs} runs, for a hundred verticals"));
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"{rows.Length} verticals, median of {Runs} runs, for a hundred verticals"));
             Time("features", rows.Length, () => SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities)));
             Time("networks", rows.Length, () => model.Run(rows, sonorities));
             Time("search", rows.Length, () => HarmonicReader.Read(model, ReadingSettings.Default, output, signatures, score, sonorities));
@@ -52,6 +54,7 @@ internal static class InferenceCommand
         }
 
         Array.Sort(times);
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name,-9} {times[Runs / 2],7:0.00} ms {bytes * 100.0 / verticals / 1024,9:0} KiB"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"{name,-9} {times[Runs / 2],7:0.00} ms {bytes * 100.0 / verticals / 1024,9:0} KiB"));
     }
 }

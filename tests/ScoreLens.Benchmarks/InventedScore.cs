@@ -70,8 +70,10 @@ internal static class InventedScore
 
     private static void Note(StringBuilder xml, Tone tone, int octave, int duration, int voice)
     {
-        xml.Append(CultureInfo.InvariantCulture, $"<note><pitch><step>{tone.Letter}</step><alter>{tone.Alteration}</alter><octave>{octave}</octave></pitch>");
-        xml.Append(CultureInfo.InvariantCulture, $"<duration>{duration}</duration><voice>{voice + 1}</voice><type>{(duration == 2 ? "eighth" : "half")}</type>");
+        xml.Append(CultureInfo.InvariantCulture,
+            $"<note><pitch><step>{tone.Letter}</step><alter>{tone.Alteration}</alter><octave>{octave}</octave></pitch>");
+        xml.Append(CultureInfo.InvariantCulture,
+            $"<duration>{duration}</duration><voice>{voice + 1}</voice><type>{(duration == 2 ? "eighth" : "half")}</type>");
         xml.Append(CultureInfo.InvariantCulture, $"<staff>{(voice < 2 ? 1 : 2)}</staff></note>");
     }
 }

@@ -23,7 +23,11 @@ internal static class MidiCommand
             Description = "A folder of scores.",
             DefaultValueFactory = _ => Path.Combine(CorpusWorks.DefaultFolder, "open"),
         };
-        var sample = new Option<int>("--sample") { Description = "At most so many works of each repertoire; all where it is 0.", HelpName = "N" };
+        var sample = new Option<int>("--sample")
+        {
+            Description = "At most so many works of each repertoire; all where it is 0.",
+            HelpName = "N"
+        };
         var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right spellings.") { folder, sample };
         command.SetAction(parse =>
         {
@@ -111,7 +115,8 @@ internal static class MidiCommand
         {
             var score = MidiReader.Read(midi);
             // Parts without notes have no track of their own when they are read back.
-            var parts = score.Parts.Select(p => int.Parse(p.Id[1..p.Id.IndexOf('C', StringComparison.Ordinal)], CultureInfo.InvariantCulture) - 2).ToArray();
+            var parts = score.Parts.Select(p => int.Parse(p.Id[1..p.Id.IndexOf('C', StringComparison.Ordinal)],
+                CultureInfo.InvariantCulture) - 2).ToArray();
             return score.Notes.GroupBy(n => (parts[n.Part], n.Pitch.Midi, n.Onset)).ToDictionary(g => g.Key, g => g.First());
         }
 

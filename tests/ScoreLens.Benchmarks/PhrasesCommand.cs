@@ -26,10 +26,15 @@ internal static class PhrasesCommand
             DefaultValueFactory = _ => CorpusWorks.DefaultFolder,
         };
         var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
-        var harmony = new Option<string>("--harmony") { Description = "Whose harmony the phrases are found with: expert, own or both.", DefaultValueFactory = _ => "both" };
+        var harmony = new Option<string>("--harmony")
+        {
+            Description = "Whose harmony the phrases are found with: expert, own or both.",
+            DefaultValueFactory = _ => "both"
+        };
         harmony.AcceptOnlyFromAmong("expert", "own", "both");
         var each = new Option<bool>("--each") { Description = "Print a line a work too." };
-        var command = new Command("phrases", "Compares phrase starts and cadences with the annotators', per repertoire.") { corpus, only, harmony, each };
+        var command = new Command("phrases", "Compares phrase starts and cadences with the annotators', per repertoire.") { corpus, only,
+            harmony, each };
         command.SetAction(parse =>
         {
             var folder = Path.GetFullPath(parse.GetRequiredValue(corpus));
@@ -104,19 +109,24 @@ internal static class PhrasesCommand
         return (truth.Count, starts.Count, both);
     }
 
-    // Some annotators mark where a phrase begins; others (two backslashes) its last chord, and the next phrase begins with the chord after it.
-    private static List<Fraction> Marked(IReadOnlyList<IReadOnlyDictionary<string, string>> phrases, IReadOnlyList<IReadOnlyDictionary<string, string>> chords)
+    // Some annotators mark where a phrase begins; others (two backslashes) its last chord, and the next phrase begins with the chord after
+    // it.
+    private static List<Fraction> Marked(IReadOnlyList<IReadOnlyDictionary<string, string>> phrases,
+        IReadOnlyList<IReadOnlyDictionary<string, string>> chords)
     {
-        var starts = new SortedSet<Fraction>(phrases.Where(r => r["phrase"].Contains('{', StringComparison.Ordinal)).Select(r => Fraction.Parse(r["onset"])));
+        var starts = new SortedSet<Fraction>(phrases.Where(r => r["phrase"].Contains('{', StringComparison.Ordinal))
+            .Select(r => Fraction.Parse(r["onset"])));
         var onsets = chords.Select(r => Fraction.Parse(r["onset"])).ToList();
         if (starts.Count == 0) starts.Add(onsets[0]);
-        foreach (var last in phrases.Where(r => r["phrase"].Contains('\\', StringComparison.Ordinal)).Select(r => Fraction.Parse(r["onset"])))
+        foreach (var last in phrases.Where(r => r["phrase"].Contains('\\', StringComparison.Ordinal))
+            .Select(r => Fraction.Parse(r["onset"])))
             if (onsets.Find(o => o > last) is { Sign: > 0 } next) starts.Add(next);
         return [.. starts];
     }
 
     // A last chord may open the next phrase too: the marks do not tell.
-    private static List<(Fraction Onset, Fraction Next)> Goals(IReadOnlyList<IReadOnlyDictionary<string, string>> phrases, IReadOnlyList<IReadOnlyDictionary<string, string>> chords)
+    private static List<(Fraction Onset, Fraction Next)> Goals(IReadOnlyList<IReadOnlyDictionary<string, string>> phrases,
+        IReadOnlyList<IReadOnlyDictionary<string, string>> chords)
     {
         var onsets = chords.Select(r => Fraction.Parse(r["onset"])).ToList();
         return
@@ -142,7 +152,8 @@ internal static class PhrasesCommand
     }
 
     // An annotated cadence against the phrase that ends soonest after it, if that is within a measure of four quarters.
-    private static void Confuse(IEnumerable<IReadOnlyDictionary<string, string>> rows, IReadOnlyList<Phrase> phrases, SortedDictionary<(string Expert, string Found), int> confusion)
+    private static void Confuse(IEnumerable<IReadOnlyDictionary<string, string>> rows, IReadOnlyList<Phrase> phrases,
+        SortedDictionary<(string Expert, string Found), int> confusion)
     {
         foreach (var row in rows.Where(r => r["cadence"].Length > 0))
         {
@@ -193,7 +204,9 @@ internal static class PhrasesCommand
         return (score with { Texts = [.. score.Texts.Where(t => t.Kind != ScoreTextKind.Lyric)] }, [.. truth]);
     }
 
-    private static IReadOnlyList<IReadOnlyDictionary<string, string>> Chords(CorpusWork work) => CsvFile.Load(work.ReferencePath(), "onset");
+    private static IReadOnlyList<IReadOnlyDictionary<string, string>> Chords(CorpusWork work) =>
+        CsvFile.Load(work.ReferencePath(), "onset");
 
-    private static IReadOnlyList<IReadOnlyDictionary<string, string>> Phrases(string table) => CsvFile.Load(table, "onset", "phrase", "cadence");
+    private static IReadOnlyList<IReadOnlyDictionary<string, string>> Phrases(string table) =>
+        CsvFile.Load(table, "onset", "phrase", "cadence");
 }

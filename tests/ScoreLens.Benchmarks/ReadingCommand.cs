@@ -45,7 +45,8 @@ internal static class ReadingCommand
                 var verticals = SonorityFinder.Find(score).Count;
                 completed++;
                 notes += score.Notes.Count;
-                if (!isBrief) Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"completes  {name}: {Summary(score)}, {verticals} verticals"));
+                if (!isBrief) Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                    $"completes  {name}: {Summary(score)}, {verticals} verticals"));
             }
             catch (ScoreFormatException e)
             {

@@ -13,7 +13,8 @@ namespace ScoreLens.Benchmarks;
 
 /// <summary>
 /// Writes alternatives into scores, reads the scores again, and counts how often the chord is then the one that was promised: key and
-/// numeral, and device; and how the voices go there: faults against the part-writing rules, and how far the accompaniment's single lines move into and out of the chord.
+/// numeral, and device; and how the voices go there: faults against the part-writing rules, and how far the accompaniment's single lines
+/// move into and out of the chord.
 /// </summary>
 internal static class ReharmoniseCommand
 {
@@ -21,11 +22,23 @@ internal static class ReharmoniseCommand
 
     public static Command Create()
     {
-        var scores = new Argument<string[]>("SCORE") { Description = "Scores, or folders of them.", DefaultValueFactory = _ => ["testdata"] };
-        var top = new Option<int>("--top") { Description = "Only the first N alternatives of every chord.", HelpName = "N", DefaultValueFactory = _ => int.MaxValue };
+        var scores = new Argument<string[]>("SCORE")
+        {
+            Description = "Scores, or folders of them.",
+            DefaultValueFactory = _ =>
+            ["testdata"]
+        };
+        var top = new Option<int>("--top")
+        {
+            Description = "Only the first N alternatives of every chord.",
+            HelpName = "N",
+            DefaultValueFactory = _ => int.MaxValue
+        };
         var every = new Option<int>("--every") { Description = "Only every Nth chord.", HelpName = "N", DefaultValueFactory = _ => 1 };
         var losses = new Option<bool>("--losses") { Description = "Print what was read instead." };
-        var command = new Command("reharmonise", "Writes alternatives into scores and counts how often they are read as what they were promised to be.") { scores, top, every, losses };
+        var command = new Command("reharmonise",
+            "Writes alternatives into scores and counts how often they are read as what they were promised to be.") { scores, top, every,
+            losses };
         command.SetAction(parse =>
         {
             var files = parse.GetRequiredValue(scores).SelectMany(Files).ToArray();
@@ -78,11 +91,13 @@ internal static class ReharmoniseCommand
                 var again = alternative.Rewriting.IsPossible ? CueAnalysis.Of(alternative.Rewriting.ApplyTo(analysis.Score)) : null;
                 var found = again is null ? null : Rereading.In(again, alternative);
                 yield return new Attempt(
-                    Path.GetFileName(file), reading.Onset.ToString(), $"{reading.Numeral}", alternative, alternative.Rewriting.IsPossible, Rereading.Is(found, alternative),
+                    Path.GetFileName(file), reading.Onset.ToString(), $"{reading.Numeral}", alternative, alternative.Rewriting.IsPossible,
+                        Rereading.Is(found, alternative),
                     found is not null && found.Reading.Key == alternative.Key && found.Reading.Numeral == alternative.Numeral,
                     found is not null && found.Device == alternative.Device,
                     $"{found?.Reading.Numeral} in {found?.Reading.Key} ({found?.Device?.Name() ?? "diatonic"})",
-                    again is null ? null : Voices.In(analysis.Score, remarks, alternative), again is null ? null : Voices.In(again.Score, Remarks(again), alternative));
+                    again is null ? null : Voices.In(analysis.Score, remarks, alternative), again is null ? null
+                        : Voices.In(again.Score, Remarks(again), alternative));
             }
         }
     }
@@ -93,11 +108,13 @@ internal static class ReharmoniseCommand
     private static IEnumerable<string> Files(string path) =>
         Directory.Exists(path)
             ? Directory.EnumerateFiles(path, "*", SearchOption.AllDirectories)
-                .Where(f => ScoreFile.Extensions.Contains(Path.GetExtension(f)) && !f.Contains("homework", StringComparison.Ordinal)).Order(StringComparer.Ordinal)
+                .Where(f => ScoreFile.Extensions.Contains(Path.GetExtension(f)) && !f.Contains("homework", StringComparison.Ordinal))
+                    .Order(StringComparer.Ordinal)
             : [path];
 
     private sealed record Attempt(
-        string File, string Onset, string InsteadOf, Alternative Promised, bool IsWritable, bool IsRight, bool IsNumeral, bool IsDevice, string Found,
+        string File, string Onset, string InsteadOf, Alternative Promised, bool IsWritable, bool IsRight, bool IsNumeral, bool IsDevice,
+            string Found,
         Voices? Before, Voices? After);
 
     /// <summary>How the voices go in a span, into it and out of it.</summary>
@@ -108,7 +125,8 @@ internal static class ReharmoniseCommand
             var (start, end) = (alternative.Rewriting.Start, alternative.Rewriting.End);
             var lines = SonorityFinder.JoinTies(score.Notes).GroupBy(n => (n.Part, n.Staff, n.Voice)).Where(g => g.Key != (0, 1, "1"));
             return new Voices(
-                [.. ReharmoniseCommand.Faults.Select(f => remarks.Count(r => r.Kind.Name() == f && r.Onset >= start && r.Onset <= end))], [.. lines.SelectMany(l => Motion(l, [start, end]))]);
+                [.. ReharmoniseCommand.Faults.Select(f => remarks.Count(r => r.Kind.Name() == f && r.Onset >= start && r.Onset <= end))],
+                    [.. lines.SelectMany(l => Motion(l, [start, end]))]);
         }
 
         private static IEnumerable<int> Motion(IEnumerable<SoundingNote> line, Fraction[] places) =>

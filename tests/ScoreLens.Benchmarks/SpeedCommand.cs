@@ -11,8 +11,17 @@ internal static class SpeedCommand
     public static Command Create()
     {
         var quick = new Option<bool>("--quick") { Description = "Time each stage a few times and print the best, instead of a full benchmark." };
-        var measures = new Option<int>("--measures") { Description = "Length of the invented score of --quick.", DefaultValueFactory = _ => 400 };
-        var floor = new Option<double>("--floor") { Description = "With --quick: fail under so many measures a second for the whole way.", DefaultValueFactory = _ => 0 };
+        var measures = new Option<int>("--measures")
+        {
+            Description = "Length of the invented score of --quick.",
+            DefaultValueFactory = _ =>
+            400
+        };
+        var floor = new Option<double>("--floor")
+        {
+            Description = "With --quick: fail under so many measures a second for the whole way.",
+            DefaultValueFactory = _ => 0
+        };
         var command = new Command("speed", "Measures reading, analysing and writing on an invented score.") { quick, measures, floor };
         command.SetAction(parse =>
         {
@@ -47,7 +56,8 @@ internal static class SpeedCommand
             if (watch.Elapsed < best) best = watch.Elapsed;
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name,-8} {best.TotalMilliseconds,10:0.0} ms for {measures} measures"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"{name,-8} {best.TotalMilliseconds,10:0.0} ms for {measures} measures"));
         return best;
     }
 }

@@ -57,7 +57,8 @@ internal static class TextbooksCommand
     private static (string Report, int Chords, int Same) Compare(CorpusWork work)
     {
         using var text = File.OpenText(work.ReferencePath());
-        var printed = ChordTable.Read(text, seventhsOfScale: true).Select(row => row.Chord.Reading).Where(chord => chord.Numeral is not null).ToList();
+        var printed = ChordTable.Read(text, seventhsOfScale: true).Select(row => row.Chord.Reading)
+            .Where(chord => chord.Numeral is not null).ToList();
         var read = CueAnalysis.Of(ScoreFile.Load(work.ScorePath).Score).Reading;
         var otherwise = new List<string>();
         foreach (var chord in printed)

@@ -16,5 +16,6 @@ internal static class CsvFile
     /// <summary>The named columns of a text.</summary>
     /// <exception cref="Notation.ScoreFormatException">A column is missing, or the text is no such table.</exception>
     public static IReadOnlyList<IReadOnlyDictionary<string, string>> Read(TextReader reader, params string[] columns) =>
-        CsvText.Read<IReadOnlyDictionary<string, string>>(reader, columns, row => columns.ToDictionary(c => c, c => row.Text(c), StringComparer.Ordinal));
+        CsvText.Read<IReadOnlyDictionary<string, string>>(reader, columns, row =>
+            columns.ToDictionary(c => c, c => row.Text(c), StringComparer.Ordinal));
 }

@@ -2,7 +2,9 @@ using Xunit;
 
 namespace ScoreLens.Tests;
 
-/// <summary>What lies beside the repository, for the larger runs; a test that needs it is skipped, with the reason, where it is absent.</summary>
+/// <summary>
+/// What lies beside the repository, for the larger runs; a test that needs it is skipped, with the reason, where it is absent.
+/// </summary>
 internal static class SharedFiles
 {
     /// <summary>A file or folder of <c>../shared</c>, seen from the repository.</summary>

@@ -36,7 +36,8 @@ internal static class AnnotateCommand
             var session = new Session(parse, scores);
             var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), parse.GetValue(part));
             session.ForEach(
-                input => parse.GetValue(strip) ? Strip(session, input) : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(json)),
+                input => parse.GetValue(strip) ? Strip(session, input)
+                    : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(json)),
                 summary =>
                 {
                     if (!session.IsQuiet) session.Output.WriteLine(summary);
@@ -96,5 +97,6 @@ internal static class AnnotateCommand
 
     private static string Ending(MusicXmlDocument document) => document.IsCompressed ? "mxl" : "musicxml";
 
-    private static string Count(int number, string noun) => number == 1 ? $"1 {noun}" : string.Create(CultureInfo.InvariantCulture, $"{number} {noun}s");
+    private static string Count(int number, string noun) => number == 1 ? $"1 {noun}"
+        : string.Create(CultureInfo.InvariantCulture, $"{number} {noun}s");
 }

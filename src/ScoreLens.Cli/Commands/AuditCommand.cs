@@ -71,7 +71,8 @@ internal static class AuditCommand
         var unresolved = audit.Rows.SelectMany(r => r.Unresolved).ToList();
         if (unresolved.Count > 0)
         {
-            var shown = unresolved.Take(ShownChords).Select(c => c.Chord.Device is { } device ? $"{PlaceText.Of(c)} ({device.Name()})" : PlaceText.Of(c));
+            var shown = unresolved.Take(ShownChords).Select(c => c.Chord.Device is { } device ? $"{PlaceText.Of(c)} ({device.Name()})"
+                : PlaceText.Of(c));
             text.WriteLine($"  not resolved as expected: {string.Join(", ", shown)}{(unresolved.Count > ShownChords ? $" and {unresolved.Count - ShownChords} more" : "")}");
         }
 
@@ -89,11 +90,13 @@ internal static class AuditCommand
     {
         if (audit.Rows.Count == 0) return "no phrase";
         var counts = audit.Rows.GroupBy(r => r.Balance.Verdict).ToDictionary(g => g.Key, g => g.Count());
-        var parts = new[] { Verdict.Within, Verdict.Above, Verdict.Below }.Where(counts.ContainsKey).Select(v => (Verdict: v, Count: counts[v])).ToList();
+        var parts = new[] { Verdict.Within, Verdict.Above, Verdict.Below }.Where(counts.ContainsKey)
+            .Select(v => (Verdict: v, Count: counts[v])).ToList();
         var phrases = audit.Rows.Count == 1 ? "phrase" : "phrases";
         return parts is [var only] && audit.Rows.Count > 1
             ? $"all {only.Count} {phrases} {only.Verdict.Name()}"
-            : string.Join(", ", parts.Select((p, i) => i == 0 ? $"{p.Count} {(p.Count == 1 ? "phrase" : "phrases")} {p.Verdict.Name()}" : $"{p.Count} {p.Verdict.Name()}"));
+            : string.Join(", ", parts.Select((p, i) => i == 0 ? $"{p.Count} {(p.Count == 1 ? "phrase" : "phrases")} {p.Verdict.Name()}"
+                : $"{p.Count} {p.Verdict.Name()}"));
     }
 
     private static string Place(AuditRow first, AuditRow last)
@@ -108,7 +111,8 @@ internal static class AuditCommand
     {
         var shares = rows.Select(r => r.Balance.Shares.OutsideTime).ToList();
         var (least, most) = (shares.Min(), shares.Max());
-        return most.Sign == 0 ? "nothing outside the key" : least == most ? ShareText.Percent(least) : $"{ShareText.Percent(least)} to {ShareText.Percent(most)}";
+        return most.Sign == 0 ? "nothing outside the key" : least == most ? ShareText.Percent(least)
+            : $"{ShareText.Percent(least)} to {ShareText.Percent(most)}";
     }
 
     private static string Causes(AuditRow row)

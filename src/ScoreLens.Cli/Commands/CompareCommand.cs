@@ -35,7 +35,8 @@ internal static class CompareCommand
             var folder = session.OutFolder ?? Path.Combine(beside, "comparison.scorelens");
             using var results = session.ResultsIn(folder);
             results.Add("comparison.csv", writer => ComparisonTable.Write(rows, writer));
-            results.Add("comparison.page.html", ComparisonPage.Write("", [.. rows.Select(r => new ComparedCue(r.Cue.Name, r.Cue.Key, r.Density.Whole))], limits));
+            results.Add("comparison.page.html", ComparisonPage.Write("",
+                [.. rows.Select(r => new ComparedCue(r.Cue.Name, r.Cue.Key, r.Density.Whole))], limits));
             results.Commit();
             session.Output.Write(Describe(rows));
             if (!session.IsQuiet) session.Output.WriteLine($"-> {folder}");
@@ -61,7 +62,8 @@ internal static class CompareCommand
         var widths = heads.Select((h, i) => cells.Max(c => Math.Max(c[i].Length, h.Length))).ToArray();
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         foreach (var line in cells.Prepend(heads))
-            text.WriteLine(string.Join("  ", line.Select((cell, i) => i is 2 or 3 ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i]))).TrimEnd());
+            text.WriteLine(string.Join("  ", line.Select((cell, i) => i is 2 or 3 ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i])))
+                .TrimEnd());
         return text.ToString();
     }
 }

@@ -57,7 +57,8 @@ internal static class ExplainCommand
         if (chord.Resolution != Resolution.None) Line("resolution", chord.Resolution.Name());
         if (chord.Reason is { } reason) Line("reason", ReasonText.Of(reason));
         Line("confidence", ShareText.WholePercent(reading.Confidence));
-        foreach (var next in reading.RunnersUp) Line("or else", $"{next.Numeral} in {next.Key}, {ShareText.WholePercent(next.Probability)}");
+        foreach (var next in reading.RunnersUp) Line("or else",
+            $"{next.Numeral} in {next.Key}, {ShareText.WholePercent(next.Probability)}");
         return text.ToString();
 
         void Line(string name, string value) => text.AppendLine(CultureInfo.InvariantCulture, $"  {name,-11} {value}");

@@ -12,7 +12,11 @@ internal static class MarkCommand
     {
         var scores = new ScoreOptions();
         var assignment = new Option<string?>("--assignment") { Description = "The assignment file.", HelpName = "FILE" };
-        var model = new Option<string?>("--model") { Description = "A model answer, in place of the one that the assignment names.", HelpName = "SCORE" };
+        var model = new Option<string?>("--model")
+        {
+            Description = "A model answer, in place of the one that the assignment names.",
+            HelpName = "SCORE"
+        };
         var roster = new Option<string?>("--roster")
         {
             Description = "The class as a table (CSV) with the columns name and, if wanted, identifier and file. Missing students are listed too.",
@@ -23,9 +27,17 @@ internal static class MarkCommand
             Description = "The table of remarks as you edited it. Default: remarks.csv of an earlier run in the folder of the results.",
             HelpName = "FILE",
         };
-        var handBack = new Option<string?>("--return") { Description = "Write a folder a student to hand back into this folder.", HelpName = "DIR" };
+        var handBack = new Option<string?>("--return")
+        {
+            Description = "Write a folder a student to hand back into this folder.",
+            HelpName = "DIR"
+        };
         var anonymous = new Option<bool>("--anonymous") { Description = "With --return: pages without names, folders by identifier." };
-        var start = new Option<string?>("--start") { Description = "Write a commented assignment file to start from, and nothing else.", HelpName = "FILE" };
+        var start = new Option<string?>("--start")
+        {
+            Description = "Write a commented assignment file to start from, and nothing else.",
+            HelpName = "FILE"
+        };
         var command = new DocumentedCommand(
             "mark",
             "Marks student work against an assignment: a marked score and a feedback page each, marks.csv and class.html for all, "

@@ -43,7 +43,8 @@ internal static class ReduceCommand
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));
         results.Add($"{input.Name}.reduction.mid", ReductionScore.Midi(reduction));
         results.Commit();
-        var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture, $"{reduction.Chords.Count} chords");
+        var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture,
+            $"{reduction.Chords.Count} chords");
         return $"{input.Path}: {analysis.Reading.HomeKey}, {chords} -> {input.Folder}";
     }
 }

@@ -37,7 +37,8 @@ internal static class ReharmoniseCommand
                 return null;
             },
         };
-        var top = Number("--top", "At most so many: of the chord, of each chord of the phrase, or of each phrase. Default: 8, else 3.", "N");
+        var top = Number("--top", "At most so many: of the chord, of each chord of the phrase, or of each phrase. Default: 8, else 3.",
+            "N");
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row an alternative." };
         var json = new Option<bool>("--json") { Description = "Print JSON instead, with the names of the table's columns." };
         var apply = Number("--apply", "Write the score with the alternative of this rank: NAME.reharmonised.musicxml and NAME.reharmonised.mid. Needs --at.", "K");
@@ -60,7 +61,8 @@ internal static class ReharmoniseCommand
         {
             var session = new Session(parse, scores);
             var request = new Request(
-                parse.GetValue(at), parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top), parse.GetValue(apply));
+                parse.GetValue(at), parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
+                    parse.GetValue(apply));
             var asText = !parse.GetValue(csv) && !parse.GetValue(json);
             var answers = session.ForEach(input => Answer.Of(session, input, request), answer =>
             {
@@ -81,7 +83,8 @@ internal static class ReharmoniseCommand
         HelpName = help,
         CustomParser = result =>
         {
-            if (int.TryParse(result.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1) return number;
+            if (int.TryParse(result.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+                && number >= 1) return number;
             result.AddError($"{name}: '{result.Tokens[0].Value}' is not a number from 1.");
             return null;
         },
@@ -89,7 +92,8 @@ internal static class ReharmoniseCommand
 
     private static void Exclude(System.CommandLine.Parsing.CommandResult result, Option one, Option other)
     {
-        if (result.GetResult(one) is { Implicit: false } && result.GetResult(other) is { Implicit: false }) result.AddError($"Give {one.Name} or {other.Name}, not both.");
+        if (result.GetResult(one) is { Implicit: false }
+            && result.GetResult(other) is { Implicit: false }) result.AddError($"Give {one.Name} or {other.Name}, not both.");
     }
 
     /// <summary>A device that is asked for; none for chords of the key.</summary>
@@ -130,10 +134,12 @@ internal static class ReharmoniseCommand
         }
 
         private static Answer AtPlace(
-            Session session, ScoreInput input, Request request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser, ScorePlace place)
+            Session session, ScoreInput input, Request request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
+                ScorePlace place)
         {
             if (!place.TryFind(file.Score, out var onset, out var problem)) throw new UsageException(problem);
-            var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!)).Index;
+            var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!))
+                .Index;
             if (index < 0 || analysis.Chords[index].Reading.Numeral is null)
                 throw new ScoreFormatException("no chord can be named here, so there is none to replace.", Where(analysis, onset));
             var alternatives = reharmoniser.At(index).Where(request.Takes).ToArray();
@@ -148,7 +154,8 @@ internal static class ReharmoniseCommand
             var rows = Listed(input, analysis, index, alternatives.Take(request.Top ?? TopOfChord));
             text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
             Describe(text, rows);
-            if (alternatives.Length > rows.Count) text.Append(CultureInfo.InvariantCulture, $"  and {alternatives.Length - rows.Count} more: --top {alternatives.Length}\n");
+            if (alternatives.Length > rows.Count) text.Append(CultureInfo.InvariantCulture,
+                $"  and {alternatives.Length - rows.Count} more: --top {alternatives.Length}\n");
             return new Answer(rows, text.ToString());
         }
 
@@ -159,11 +166,13 @@ internal static class ReharmoniseCommand
             using var results = session.ResultsIn(input.Folder);
             // A MIDI file has no document to write into; what can be listened to is written all the same.
             if (file.MusicXml is { } document)
-                results.Add($"{input.Name}.reharmonised.{(document.IsCompressed ? "mxl" : "musicxml")}", ReharmonisedScore.MusicXml(document, file.Score, chosen));
+                results.Add($"{input.Name}.reharmonised.{(document.IsCompressed ? "mxl" : "musicxml")}",
+                    ReharmonisedScore.MusicXml(document, file.Score, chosen));
             results.Add($"{input.Name}.reharmonised.mid", ReharmonisedScore.Midi(file.Score, chosen));
             results.Commit();
             var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
-            var note = row.ReadAs.Length == 0 ? "and is read back as that" : $"{(row.IsKept ? "and is read back as that, named" : "but is read back as")} {row.ReadAs}";
+            var note = row.ReadAs.Length == 0 ? "and is read back as that"
+                : $"{(row.IsKept ? "and is read back as that, named" : "but is read back as")} {row.ReadAs}";
             return new Answer([row], $"{input.Path}, {place}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, {note} -> {input.Folder}\n");
         }
 
@@ -173,19 +182,23 @@ internal static class ReharmoniseCommand
             var text = new StringBuilder();
             var rows = new List<AlternativeRow>();
             var density = CueDensity.Of(analysis, request.Band);
-            text.Append(CultureInfo.InvariantCulture, $"{input.Path}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
+            text.Append(CultureInfo.InvariantCulture,
+                $"{input.Path}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
             foreach (var balance in density.Phrases)
             {
                 var offered = ChordsOf(analysis, balance.Phrase)
-                    .SelectMany(i => reharmoniser.At(i).Where(a => request.Takes(a) && a.Rewriting.IsPossible).Select(a => (Index: i, Alternative: a)))
+                    .SelectMany(i => reharmoniser.At(i).Where(a => request.Takes(a) && a.Rewriting.IsPossible)
+                        .Select(a => (Index: i, Alternative: a)))
                     .OrderByDescending(o => o.Alternative.Score)
                     .Select(o => (o.Index, Row: AlternativeRow.Of(input.Name, analysis, analysis.Chords[o.Index], o.Alternative)));
-                text.Append(CultureInfo.InvariantCulture, $"phrase {balance.Phrase.Number}: {ShareText.Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
+                text.Append(CultureInfo.InvariantCulture,
+                    $"phrase {balance.Phrase.Number}: {ShareText.Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
                 var best = KeptFirst(offered, request.Top ?? TopOfList);
                 if (best.Count == 0) text.Append("  nothing fits that can be written into the score\n");
                 foreach (var (_, row) in best.OrderBy(b => b.Index))
                 {
-                    text.Append(CultureInfo.InvariantCulture, $"  m. {row.Measure}{(row.Beat == Fraction.One ? "" : $":{row.Beat}")}, instead of {row.InsteadOf}\n");
+                    text.Append(CultureInfo.InvariantCulture,
+                        $"  m. {row.Measure}{(row.Beat == Fraction.One ? "" : $":{row.Beat}")}, instead of {row.InsteadOf}\n");
                     Describe(text, [row]);
                     rows.Add(row);
                 }
@@ -194,7 +207,8 @@ internal static class ReharmoniseCommand
             return new Answer(rows, text.ToString());
         }
 
-        // From the best down, one a chord: what is read back as it was promised before what is not. Reading again takes time, so no further than needed.
+        // From the best down, one a chord: what is read back as it was promised before what is not. Reading again takes time, so no further
+        // than needed.
         private static List<(int Index, AlternativeRow Row)> KeptFirst(IEnumerable<(int Index, AlternativeRow Row)> offered, int count)
         {
             var kept = new List<(int Index, AlternativeRow Row)>();
@@ -219,9 +233,11 @@ internal static class ReharmoniseCommand
         }
 
         private static IEnumerable<int> ChordsOf(CueAnalysis analysis, Phrase phrase) =>
-            analysis.Chords.Index().Where(c => c.Item.Reading.Numeral is not null && c.Item.Reading.Onset >= phrase.Start && c.Item.Reading.Onset < phrase.End).Select(c => c.Index);
+            analysis.Chords.Index().Where(c => c.Item.Reading.Numeral is not null && c.Item.Reading.Onset >= phrase.Start
+                && c.Item.Reading.Onset < phrase.End).Select(c => c.Index);
 
-        private static IReadOnlyList<AlternativeRow> Listed(ScoreInput input, CueAnalysis analysis, int index, IEnumerable<Alternative> alternatives) =>
+        private static IReadOnlyList<AlternativeRow> Listed(ScoreInput input, CueAnalysis analysis, int index,
+            IEnumerable<Alternative> alternatives) =>
             [.. alternatives.Select(a => AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], a))];
 
         private static string Heading(ScoreInput input, CueAnalysis analysis, int index)
@@ -241,8 +257,10 @@ internal static class ReharmoniseCommand
                     $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} semitones; "
                     + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} {balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");
                 text.Append(CultureInfo.InvariantCulture, $"      {a.Reason}\n");
-                if (row.ReadAs.Length > 0) text.Append(CultureInfo.InvariantCulture, $"      Written into the score it is {(row.IsKept ? "named" : "read as")} {row.ReadAs}.\n");
-                if (!a.Rewriting.IsPossible) text.Append(CultureInfo.InvariantCulture, $"      It cannot be written into the score: {a.Rewriting.Obstacle}\n");
+                if (row.ReadAs.Length > 0) text.Append(CultureInfo.InvariantCulture,
+                    $"      Written into the score it is {(row.IsKept ? "named" : "read as")} {row.ReadAs}.\n");
+                if (!a.Rewriting.IsPossible) text.Append(CultureInfo.InvariantCulture,
+                    $"      It cannot be written into the score: {a.Rewriting.Obstacle}\n");
             }
         }
 

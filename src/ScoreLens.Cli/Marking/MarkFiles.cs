@@ -13,7 +13,8 @@ namespace ScoreLens.Cli.Marking;
 /// <param name="RosterPath">The roster; null for none.</param>
 /// <param name="RemarksPath">The table of remarks that the teacher edited; null for that of an earlier run, if there is one.</param>
 /// <param name="Scores">The SCORE arguments.</param>
-internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, string? RosterPath, string? RemarksPath, IReadOnlyList<string> Scores)
+internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, string? RosterPath, string? RemarksPath,
+    IReadOnlyList<string> Scores)
 {
     /// <summary>The marker; null where the assignment or a score that it names cannot be read, which is reported.</summary>
     public Marker? Marker(TextWriter error)
@@ -59,7 +60,8 @@ internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, strin
     public TeacherDecisions Decisions(Assignment assignment, string folder)
     {
         var path = RemarksPath ?? Path.Combine(folder, MarkRun.RemarksName);
-        if (!File.Exists(path)) return RemarksPath is null ? TeacherDecisions.None(assignment) : throw new UsageException($"--remarks: there is no file {path}.");
+        if (!File.Exists(path)) return RemarksPath is null ? TeacherDecisions.None(assignment)
+            : throw new UsageException($"--remarks: there is no file {path}.");
         try
         {
             using var reader = File.OpenText(path);

@@ -14,7 +14,8 @@ internal static class MarkReport
     {
         var head = $"{submission.Name,-24} {MarksTable.Name(submission.Status),-10}";
         if (!submission.IsMarked) return $"{head} {submission.Note}";
-        var faults = submission.Remarks.Where(r => r.Severity == Severity.Fault).GroupBy(r => r.Kind).OrderByDescending(g => g.Sum(r => r.Points));
+        var faults = submission.Remarks.Where(r => r.Severity == Severity.Fault).GroupBy(r => r.Kind)
+            .OrderByDescending(g => g.Sum(r => r.Points));
         var told = string.Join(", ", faults.Take(MostKinds).Select(g => $"{g.Count()} {g.Key.Name()}"));
         var line = string.Create(CultureInfo.InvariantCulture, $"{head} {submission.Total,6:0.##} of {submission.OutOf:0.##}  {told}");
         return string.Join("  ", new[] { line.TrimEnd(), submission.Note }.Where(t => t.Length > 0));

@@ -24,7 +24,8 @@ internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles
         foreach (var problem in marker.ModelProblems) _error.WriteLine($"scorelens: {marker.Assignment.ModelPath}: {problem}");
         var assignment = Path.GetFullPath(files.AssignmentPath);
         var folder = parse.GetValue(options.Out)
-            ?? Path.Combine(Path.GetDirectoryName(assignment)!, Path.GetFileNameWithoutExtension(assignment) + ScoreInputs.ResultFolderSuffix);
+            ?? Path.Combine(Path.GetDirectoryName(assignment)!, Path.GetFileNameWithoutExtension(assignment)
+                + ScoreInputs.ResultFolderSuffix);
         string[] others = [assignment, .. new[] { marker.Assignment.ModelPath, marker.Assignment.Given?.ScorePath }.OfType<string>()];
         var session = new Session(parse, options, [.. ScoreFile.Extensions, .. SubmittedFile.OtherEndings], folder, others);
         var inputs = ClassInputs.Of(session.Inputs, folder, others, roster);
@@ -53,7 +54,8 @@ internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles
         if (decisions.Count > 0 && !session.IsQuiet) session.Output.WriteLine($"{decisions.Count - decisions.Unused.Count} of your decisions were kept.");
     }
 
-    private static MarkedSubmission MarkOne(Session session, Marker marker, TeacherDecisions decisions, ScoreInput input, ClassMember member)
+    private static MarkedSubmission MarkOne(Session session, Marker marker, TeacherDecisions decisions, ScoreInput input,
+        ClassMember member)
     {
         var submission = decisions.Apply(
             marker.MarkFile(member.Name, input.Path) with { Identifier = member.Identifier, Observations = member.Observations });

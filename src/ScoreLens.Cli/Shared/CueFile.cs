@@ -18,7 +18,8 @@ internal static class CueFile
     public static TabledCue Load(ScoreInput input)
     {
         var path = input.Path;
-        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.Of(input.Name, CueAnalysis.Of(ScoreFile.Load(path).Score));
+        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.Of(input.Name,
+            CueAnalysis.Of(ScoreFile.Load(path).Score));
         if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
             throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
         var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);

@@ -16,9 +16,12 @@ internal static class ExitStatus
     public const int Unreadable = 3;
 }
 
-/// <summary>The command line is wrong in a way that only shows once the inputs are known; within the work on one input, it does not fit that one.</summary>
+/// <summary>
+/// The command line is wrong in a way that only shows once the inputs are known; within the work on one input, it does not fit that one.
+/// </summary>
 /// <param name="message">What is wrong, and what to do.</param>
-/// <param name="isOfRun">Whether it is wrong whatever the other inputs are: an output folder in which an input would be written over.</param>
+/// <param name="isOfRun">Whether it is wrong whatever the other inputs are: an output folder in which an input would be written
+/// over.</param>
 internal sealed class UsageException(string message, bool isOfRun = false) : Exception(message)
 {
     /// <summary>Whether it is wrong whatever the other inputs are.</summary>

@@ -5,7 +5,9 @@ namespace ScoreLens.Cli.Shared;
 /// <summary>Turns what can go wrong with a file into one line: the place, what is wrong, what to do. Never a stack trace.</summary>
 internal static class Failures
 {
-    /// <summary>One line about an exception; null for what is not about an input and stops the run (cancelling, a wrong command line).</summary>
+    /// <summary>
+    /// One line about an exception; null for what is not about an input and stops the run (cancelling, a wrong command line).
+    /// </summary>
     public static string? Describe(Exception exception) => exception switch
     {
         UsageException or OperationCanceledException => null,

@@ -25,14 +25,16 @@ internal sealed class ResultFiles : IDisposable
         Path.GetFileNameWithoutExtension(path) is var name && ScoreNames.Any(n => name.EndsWith(n, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>
-    /// The name of the score that a result of ours was made of, by its own name: <c>song</c> for <c>song.chords.csv</c>, <c>song.annotated.musicxml</c> and
+    /// The name of the score that a result of ours was made of, by its own name: <c>song</c> for <c>song.chords.csv</c>,
+    /// <c>song.annotated.musicxml</c> and
     /// <c>song.stripped.musicxml</c>; null for what is no result of ours.
     /// </summary>
     public static string? SourceName(string path)
     {
         var name = Path.GetFileNameWithoutExtension(path);
         string? source = null;
-        while ((path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase) ? TableNames : [.. ScoreNames, Stripped]).FirstOrDefault(n => name.EndsWith(n, StringComparison.OrdinalIgnoreCase)) is { } ending)
+        while ((path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase) ? TableNames : [.. ScoreNames, Stripped])
+            .FirstOrDefault(n => name.EndsWith(n, StringComparison.OrdinalIgnoreCase)) is { } ending)
             source = name = name[..^ending.Length];
         return source;
     }
@@ -43,7 +45,8 @@ internal sealed class ResultFiles : IDisposable
     {
         var place = Path.Combine(_folder, fileName);
         if (_inputs.Contains(RealPath.Of(place)))
-            throw new UsageException($"{place} is an input of this run and would be written over; choose another folder with --out.", isOfRun: true);
+            throw new UsageException($"{place} is an input of this run and would be written over; choose another folder with --out.",
+                isOfRun: true);
         if (Directory.Exists(place)) throw new IOException($"{place} is a folder, so the result cannot be written there; choose another --out.");
         _aside ??= MakeFolder();
 
@@ -85,7 +88,8 @@ internal sealed class ResultFiles : IDisposable
         }
         catch (IOException) when (File.Exists(_folder))
         {
-            throw new UsageException($"{_folder} is a file, so no results can be written into it; choose another folder with --out.", isOfRun: true);
+            throw new UsageException($"{_folder} is a file, so no results can be written into it; choose another folder with --out.",
+                isOfRun: true);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -40,9 +40,11 @@ internal static class ScoreInputs
                         : $"the folder holds no score ({string.Join(' ', extensions.Except(SubmittedFile.OtherEndings))}).");
                 }
 
-                var root = outFolder ?? System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(argument)) + ResultFolderSuffix;
+                var root = outFolder ?? System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(argument))
+                    + ResultFolderSuffix;
                 foreach (var file in files)
-                    Add(file, System.IO.Path.Combine(root, System.IO.Path.GetRelativePath(argument, System.IO.Path.GetDirectoryName(file)!)));
+                    Add(file, System.IO.Path.Combine(root, System.IO.Path.GetRelativePath(argument,
+                        System.IO.Path.GetDirectoryName(file)!)));
             }
             else if (File.Exists(argument))
             {
@@ -67,7 +69,11 @@ internal static class ScoreInputs
 
     private static List<string> FilesIn(string folder, IReadOnlyCollection<string> extensions)
     {
-        var options = new EnumerationOptions { AttributesToSkip = FileAttributes.Hidden | FileAttributes.System, IgnoreInaccessible = true };
+        var options = new EnumerationOptions
+        {
+            AttributesToSkip = FileAttributes.Hidden | FileAttributes.System,
+            IgnoreInaccessible = true
+        };
         var found = new List<string>();
         foreach (var file in Directory.EnumerateFiles(folder, "*", options))
         {
@@ -85,7 +91,8 @@ internal static class ScoreInputs
         return found;
     }
 
-    // What the program wrote into a folder of scores is no input of the next run: scores with something added at all, tables and scores with the labels taken out where what they
+    // What the program wrote into a folder of scores is no input of the next run: scores with something added at all, tables and scores
+    // with the labels taken out where what they
     // were made of is there too, beside them or at the same level of a folder that results were sent to.
     private static List<string> WithoutResults(string folder, List<string> files)
     {
@@ -97,7 +104,8 @@ internal static class ScoreInputs
             originals.Add((Level(file), System.IO.Path.GetFileNameWithoutExtension(file)));
         }
 
-        return [.. files.Where(f => !ResultFiles.IsScoreOfOurs(f) && (ResultFiles.SourceName(f) is not { } source || !IsThere(Level(f), source)))];
+        return [.. files.Where(f => !ResultFiles.IsScoreOfOurs(f)
+            && (ResultFiles.SourceName(f) is not { } source || !IsThere(Level(f), source)))];
 
         string Level(string file) => System.IO.Path.GetRelativePath(folder, System.IO.Path.GetDirectoryName(file)!).Replace('\\', '/');
 

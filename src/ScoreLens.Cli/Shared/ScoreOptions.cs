@@ -31,7 +31,8 @@ internal sealed class ScoreOptions
         DefaultValueFactory = _ => Environment.ProcessorCount,
         CustomParser = result =>
         {
-            if (int.TryParse(result.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var jobs) && jobs >= 1) return jobs;
+            if (int.TryParse(result.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var jobs)
+                && jobs >= 1) return jobs;
             result.AddError($"--jobs: '{result.Tokens[0].Value}' is not a number from 1.");
             return 1;
         },

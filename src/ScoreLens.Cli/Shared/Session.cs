@@ -25,7 +25,8 @@ internal sealed class Session
     /// <param name="outFolder">Where results go in place of the folder of <c>--out</c>.</param>
     /// <param name="except">Files that are no input though a folder holds them.</param>
     public Session(
-        ParseResult parse, ScoreOptions options, IReadOnlyCollection<string>? extensions = null, string? outFolder = null, IReadOnlyCollection<string>? except = null)
+        ParseResult parse, ScoreOptions options, IReadOnlyCollection<string>? extensions = null, string? outFolder = null,
+            IReadOnlyCollection<string>? except = null)
     {
         Output = parse.InvocationConfiguration.Output;
         Error = parse.InvocationConfiguration.Error;
@@ -61,11 +62,13 @@ internal sealed class Session
     public IReadOnlyList<ScoreInput> Inputs { get; }
 
     /// <summary>
-    /// <see cref="ExitStatus.Done"/>; <see cref="ExitStatus.Unreadable"/> once an input has failed; but <see cref="ExitStatus.WrongCommandLine"/> where what the
+    /// <see cref="ExitStatus.Done"/>; <see cref="ExitStatus.Unreadable"/> once an input has failed; but <see
+    /// cref="ExitStatus.WrongCommandLine"/> where what the
     /// command line asks for fits none of the inputs (a measure that none of them has), or results were sent to where an input lies.
     /// </summary>
     public int Status =>
-        _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine : ExitStatus.Unreadable;
+        _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine
+            : ExitStatus.Unreadable;
 
     /// <summary>The exit status: unreadable inputs first, then what was found.</summary>
     public int StatusWhen(bool found) => Status == ExitStatus.Done && found ? ExitStatus.Found : Status;
@@ -108,7 +111,8 @@ internal sealed class Session
     public ResultFiles ResultsIn(string folder) => new(folder, _inputPaths);
 
     /// <summary>
-    /// Works on every input, several at a time. Inputs that fail, or that what is asked for does not fit (<see cref="UsageException"/>), are reported and left
+    /// Works on every input, several at a time. Inputs that fail, or that what is asked for does not fit (<see cref="UsageException"/>),
+    /// are reported and left
     /// out of the result.
     /// </summary>
     /// <param name="work">What to do with an input; called on several threads.</param>

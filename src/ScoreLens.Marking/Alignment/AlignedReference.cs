@@ -43,7 +43,8 @@ internal sealed class AlignedReference(ScoreAlignment alignment, Score written, 
         var joined = new List<ChordReading>();
         foreach (var chord in chords)
         {
-            if (joined.Count > 0 && joined[^1] is var last && last.End == chord.Onset && last.Key == chord.Key && last.Numeral == chord.Numeral)
+            if (joined.Count > 0 && joined[^1] is var last && last.End == chord.Onset && last.Key == chord.Key
+                && last.Numeral == chord.Numeral)
                 joined[^1] = last with { Duration = chord.End - last.Onset };
             else joined.Add(chord);
         }
@@ -53,7 +54,12 @@ internal sealed class AlignedReference(ScoreAlignment alignment, Score written, 
 
     private IEnumerable<Note> Moved(Note note) =>
         Moved(note.Pitch) is not { } pitch ? []
-            : alignment.TimesOf(note.Onset).Select(t => note with { Onset = t, Duration = note.Duration * alignment.Factor, Pitch = pitch });
+            : alignment.TimesOf(note.Onset).Select(t => note with
+            {
+                Onset = t,
+                Duration = note.Duration * alignment.Factor,
+                Pitch = pitch
+            });
 
     private Key Moved(Key key) => new(Moved(key.Tonic), key.Mode);
 
@@ -66,7 +72,8 @@ internal sealed class AlignedReference(ScoreAlignment alignment, Score written, 
     }
 
     private Pitch? Moved(Pitch pitch) =>
-        alignment.Semitones == 0 ? pitch : Pitch.Between(Moved(pitch.Tone), pitch.Midi + alignment.Semitones, pitch.Midi + alignment.Semitones)
+        alignment.Semitones == 0 ? pitch : Pitch.Between(Moved(pitch.Tone), pitch.Midi + alignment.Semitones, pitch.Midi
+            + alignment.Semitones)
             .Cast<Pitch?>().FirstOrDefault();
 
     // Of the spellings of a transposition the one that the key signatures say.

@@ -6,7 +6,8 @@ namespace ScoreLens.Marking.Alignment;
 /// <param name="RepeatedSection">Points a section that is written out again.</param>
 /// <param name="Transposed">Points for another key.</param>
 /// <param name="NoteValues">Points for other note values.</param>
-public sealed record DifferenceCosts(double? MissingMeasure, double AddedMeasure, double RepeatedSection, double Transposed, double NoteValues)
+public sealed record DifferenceCosts(double? MissingMeasure, double AddedMeasure, double RepeatedSection, double Transposed,
+    double NoteValues)
 {
     /// <summary>A missing measure costs its share; everything else is said and costs nothing.</summary>
     public static DifferenceCosts Default { get; } = new(null, 0, 0, 0, 0);

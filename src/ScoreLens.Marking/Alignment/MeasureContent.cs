@@ -21,6 +21,7 @@ internal sealed record MeasureContent(string Number, Fraction Start, Fraction Le
     [
         .. stretches.Select(s => new MeasureContent(
             s.Number, s.Start, s.Length,
-            [.. notes.Where(n => n.Onset >= s.Start && n.Onset < s.Start + s.Length).Select(n => (n.Onset - s.Start, n.Pitch.Midi)).Distinct()])),
+            [.. notes.Where(n => n.Onset >= s.Start && n.Onset < s.Start + s.Length).Select(n => (n.Onset - s.Start, n.Pitch.Midi))
+                .Distinct()])),
     ];
 }

@@ -88,7 +88,8 @@ internal sealed class ScoreAlignment
         var added = Enumerable.Range(0, _written.Count).Where(j => !paired.Contains(j)).ToList();
         var pickup = added.Where(j => j < _pairs.Select(p => p.Written).DefaultIfEmpty(0).First()).ToList();
         if (pickup.Count > 0) differences.Add(new AddedMeasures([.. pickup.Select(j => _written[j].Number)], true));
-        if (added.Count > pickup.Count) differences.Add(new AddedMeasures([.. added.Except(pickup).Select(j => _written[j].Number)], false));
+        if (added.Count > pickup.Count) differences.Add(new AddedMeasures([.. added.Except(pickup).Select(j => _written[j].Number)],
+            false));
         return differences;
     }
 

@@ -14,7 +14,8 @@ public static class AssignmentFile
 {
     private static readonly string[] Keys =
     [
-        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences", "at-most", "bands", "comments", "overrule",
+        "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences",
+            "at-most", "bands", "comments", "overrule",
     ];
 
     private static readonly string[] LabelKeys =
@@ -47,12 +48,14 @@ public static class AssignmentFile
     {
         var labels = top.Table("labels", LabelKeys);
         var worth = labels.Table("worth", "key", "degree", "quality", "inversion");
-        var writing = top.Table("part-writing", "style", "voices", "cost", "free", "strict-direct-motion", "horn-fifths", "across-phrases", "rules", "ranges");
+        var writing = top.Table("part-writing", "style", "voices", "cost", "free", "strict-direct-motion", "horn-fifths", "across-phrases",
+            "rules", "ranges");
         var devices = top.Table("devices", "required", "forbidden");
         var balance = top.Table("balance", "band", "of");
         var points = Points(top, problems);
         var usual = LabelMarking.Default;
-        if (top.Text("title") is null) problems.Add(new AssignmentProblem(1, "title is missing: write 'title: ' and the name of the exercise."));
+        if (top.Text("title") is null) problems.Add(new AssignmentProblem(1,
+            "title is missing: write 'title: ' and the name of the exercise."));
         var assignment = new Assignment
         {
             Title = top.Text("title") ?? "",
@@ -85,7 +88,8 @@ public static class AssignmentFile
             Forbidden = Forbidden(devices),
             Band = ReadBand(balance),
             BandOfHomeKey = balance.Choice("of", false, ("local-key", false), ("home-key", true)),
-            Differences = Differences(top.Table("differences", "missing-measure", "added-measure", "repeated-section", "transposed", "note-values")),
+            Differences = Differences(top.Table("differences", "missing-measure", "added-measure", "repeated-section", "transposed",
+                "note-values")),
             Comments = Comments(top, problems),
             Limits = Limits(top),
             Bands = [.. top.Items("bands").Select(i => ReadBand(i, problems)).OrderByDescending(b => b.From)],
@@ -100,7 +104,8 @@ public static class AssignmentFile
     {
         if (top["points"] is not { } points) return;
         Require(Criterion.GivenParts, assignment.Given is not null, "given: say which score gives which voices");
-        Require(Criterion.Devices, assignment.Required.Count + assignment.Forbidden.Count > 0, "devices: say which are required or forbidden");
+        Require(Criterion.Devices, assignment.Required.Count + assignment.Forbidden.Count > 0,
+            "devices: say which are required or forbidden");
         Require(Criterion.Balance, assignment.Band is not null, "balance: say the band, such as 20-30");
         if (assignment.ComparesWith == LabelSource.Model && assignment.ModelPath is null && top["labels"] is { } labels)
             top.Problem(labels, "labels are compared with the model answer, but there is none: write 'model: ' and the score's path, or compare with notes.");
@@ -108,7 +113,8 @@ public static class AssignmentFile
 
         void Require(Criterion criterion, bool isAsked, string what)
         {
-            if (assignment.PointsFor(criterion) > 0 && !isAsked && !problems.Any(p => p.Message.Contains(what[..what.IndexOf(':', StringComparison.Ordinal)], StringComparison.Ordinal)))
+            if (assignment.PointsFor(criterion) > 0 && !isAsked
+                && !problems.Any(p => p.Message.Contains(what[..what.IndexOf(':', StringComparison.Ordinal)], StringComparison.Ordinal)))
                 top.Problem(points, $"points are given for {criterion.Name()}, but nothing is asked under {what}.");
         }
     }
@@ -150,7 +156,8 @@ public static class AssignmentFile
     {
         var options = PartWritingOptions.Default with
         {
-            Style = table.Choice("style", PartWritingStyle.Chorale, ("chorale", PartWritingStyle.Chorale), ("keyboard", PartWritingStyle.Keyboard)),
+            Style = table.Choice("style", PartWritingStyle.Chorale, ("chorale", PartWritingStyle.Chorale),
+                ("keyboard", PartWritingStyle.Keyboard)),
             VoiceCount = table.Whole("voices", 4, 2, 8),
             StrictDirectMotion = table.Flag("strict-direct-motion", false),
             HornFifths = table.Flag("horn-fifths", true),
@@ -176,8 +183,10 @@ public static class AssignmentFile
         {
             if (table.Text(VoiceNames[i]) is not { } text) continue;
             var ends = text.Split(['-', '–']);
-            if (ends.Length == 2 && TryPitch(ends[0], out var low) && TryPitch(ends[1], out var high) && low <= high) ranges[i] = new VoiceRange(low, high);
-            else table.Problem(table[VoiceNames[i]]!, $"{VoiceNames[i]} takes a range such as C4-A5 (C4 is middle C), the lower note first, not '{text}'.");
+            if (ends.Length == 2 && TryPitch(ends[0], out var low) && TryPitch(ends[1], out var high) && low <= high) ranges[i] =
+                new VoiceRange(low, high);
+            else table.Problem(table[VoiceNames[i]]!,
+                $"{VoiceNames[i]} takes a range such as C4-A5 (C4 is middle C), the lower note first, not '{text}'.");
         }
 
         return ranges;
@@ -217,7 +226,8 @@ public static class AssignmentFile
             return null;
         }
 
-        if (device is not null) return TryDevice(device, table["device"]!, devices) is { } found ? new DeviceDemand(found, null, count, resolved) : null;
+        if (device is not null) return TryDevice(device, table["device"]!, devices) is { } found
+            ? new DeviceDemand(found, null, count, resolved) : null;
         if (Numeral.TryParse(numeral, null, out var asked)) return new DeviceDemand(null, asked, count, resolved);
         devices.Problem(table["numeral"]!, $"'{numeral}' is not a Roman numeral such as V65/V or N6.");
         return null;
@@ -279,11 +289,13 @@ public static class AssignmentFile
     {
         if (top["comments"] is not YamlMappingNode mapping)
         {
-            if (top["comments"] is { } other) top.Problem(other, "comments takes a table: a short name, and the comment that it stands for.");
+            if (top["comments"] is { } other) top.Problem(other,
+                "comments takes a table: a short name, and the comment that it stands for.");
             return [];
         }
 
-        var table = new YamlTable(mapping, "comments", problems, [.. mapping.Children.Keys.OfType<YamlScalarNode>().Select(k => k.Value ?? "")]);
+        var table = new YamlTable(mapping, "comments", problems,
+            [.. mapping.Children.Keys.OfType<YamlScalarNode>().Select(k => k.Value ?? "")]);
         return table.Keys.ToDictionary(k => k, k => table.Text(k) ?? "", StringComparer.Ordinal);
     }
 
@@ -324,7 +336,10 @@ public static class AssignmentFile
             else if (colon >= 0) table.Problem(table["at"]!, $"at takes a measure and, if wanted, a beat, such as 3 or '3:2', not '{at}'.");
         }
 
-        if (table.Exists && table.Text("points") is null) table.Problem(item, "overrule: points is missing, what the remark shall cost instead (0 for nothing).");
-        return new Overrule(table.Text("submission"), KindOf(table), measure, beat, table.Number("points", 0), table.Text("say") ?? "") { Line = item.Start.Line };
+        if (table.Exists && table.Text("points") is null) table.Problem(item,
+            "overrule: points is missing, what the remark shall cost instead (0 for nothing).");
+        return new Overrule(table.Text("submission"), KindOf(table), measure, beat, table.Number("points", 0), table.Text("say")
+            ?? "")
+        { Line = item.Start.Line };
     }
 }

@@ -4,7 +4,8 @@ namespace ScoreLens.Marking.Assignments;
 /// <param name="Kinds">Points that remarks of a kind cost at most.</param>
 /// <param name="Criteria">Points that a criterion loses at most.</param>
 /// <param name="Measure">Points that the remarks of one measure cost at most; null for no limit.</param>
-public sealed record CostLimits(IReadOnlyDictionary<RemarkKind, double> Kinds, IReadOnlyDictionary<Criterion, double> Criteria, double? Measure)
+public sealed record CostLimits(IReadOnlyDictionary<RemarkKind, double> Kinds, IReadOnlyDictionary<Criterion, double> Criteria,
+    double? Measure)
 {
     /// <summary>No limits.</summary>
     public static CostLimits None { get; } = new(new Dictionary<RemarkKind, double>(), new Dictionary<Criterion, double>(), null);

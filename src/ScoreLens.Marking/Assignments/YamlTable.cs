@@ -59,7 +59,8 @@ internal sealed class YamlTable
     public double Number(string key, double otherwise, double lowest = 0, double highest = 100_000)
     {
         if (Text(key) is not { } text) return otherwise;
-        if (double.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number)
+        if (double.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture,
+            out var number)
             && number >= lowest && number <= highest) return number;
         Problem(this[key]!, $"{key} takes a number from {Plain(lowest)} to {Plain(highest)}, not '{text}'.");
         return otherwise;
@@ -69,7 +70,8 @@ internal sealed class YamlTable
     public int Whole(string key, int otherwise, int lowest, int highest)
     {
         if (Text(key) is not { } text) return otherwise;
-        if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= lowest && number <= highest) return number;
+        if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= lowest
+            && number <= highest) return number;
         Problem(this[key]!, $"{key} takes a whole number from {lowest} to {highest}, not '{text}'.");
         return otherwise;
     }

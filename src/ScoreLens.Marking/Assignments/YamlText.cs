@@ -4,7 +4,9 @@ using YamlDotNet.RepresentationModel;
 
 namespace ScoreLens.Marking.Assignments;
 
-/// <summary>Text to a table of YAML. What is no YAML, or more than an assignment holds, is refused with its line before it is built.</summary>
+/// <summary>
+/// Text to a table of YAML. What is no YAML, or more than an assignment holds, is refused with its line before it is built.
+/// </summary>
 internal static class YamlText
 {
     private const int MaxCharacters = 1_000_000;

@@ -31,7 +31,8 @@ public static class ClassList
     {
         ArgumentNullException.ThrowIfNull(files);
         var names = StudentNames.Of([.. files.Select(f => f.Place)]);
-        var byStudent = files.GroupBy(f => Key(names[f.Place], roster), StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.ToList(), StringComparer.Ordinal);
+        var byStudent = files.GroupBy(f => Key(names[f.Place], roster), StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => g.ToList(), StringComparer.Ordinal);
         var members = new List<ClassMember>();
         foreach (var student in roster?.Students ?? [])
         {
@@ -57,7 +58,8 @@ public static class ClassList
 
     private static List<ClassMember> WithCopies(List<ClassMember> members)
     {
-        var digests = members.Where(m => m.File is not null).GroupBy(m => Digest(m.File!.Path)).Where(g => g.Key.Length > 0 && g.Count() > 1);
+        var digests = members.Where(m => m.File is not null).GroupBy(m => Digest(m.File!.Path))
+            .Where(g => g.Key.Length > 0 && g.Count() > 1);
         foreach (var group in digests)
         {
             foreach (var member in group)

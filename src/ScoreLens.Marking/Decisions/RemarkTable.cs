@@ -14,7 +14,8 @@ public static class RemarkTable
     private static readonly string[] Columns =
         ["submission", "measure", "beat", "voices", "rule", "points", "text", "comment", "decision", "proposed_points", "proposed_text"];
 
-    private static readonly (string Name, RemarkState State)[] States = [("", RemarkState.Open), ("struck", RemarkState.Struck), ("signed", RemarkState.SignedOff)];
+    private static readonly (string Name, RemarkState State)[] States =
+        [("", RemarkState.Open), ("struck", RemarkState.Struck), ("signed", RemarkState.SignedOff)];
 
     /// <summary>Writes every remark of every submission, what the teacher decided among the cells.</summary>
     public static void Write(IEnumerable<MarkedSubmission> submissions, TextWriter writer)
@@ -43,8 +44,10 @@ public static class RemarkTable
 
     private static string[] Row(MarkedSubmission submission, Remark remark) =>
     [
-        submission.Name, remark.Measure, BeatCell(remark), VoicesCell(remark), remark.RuleName, Amounts.Number(PointsCell(remark)), remark.Text,
-        remark.IsOwn || remark.ProposedPoints is not null ? remark.TeacherComment : "", Array.Find(States, s => s.State == remark.State).Name,
+        submission.Name, remark.Measure, BeatCell(remark), VoicesCell(remark), remark.RuleName, Amounts.Number(PointsCell(remark)),
+            remark.Text,
+        remark.IsOwn || remark.ProposedPoints is not null ? remark.TeacherComment : "", Array.Find(States, s => s.State == remark.State)
+            .Name,
         remark.IsOwn ? "" : Amounts.Number(remark.ProposedPoints ?? remark.Points), remark.IsOwn ? "" : remark.ProposedText,
     ];
 

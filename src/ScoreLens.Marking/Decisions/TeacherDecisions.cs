@@ -57,7 +57,8 @@ public sealed class TeacherDecisions(IReadOnlyList<RemarkDecision> rows, Assignm
             State = row.State,
             TeacherText = row.HasOtherText ? row.Text : null,
             TeacherComment = Comment(row.Comment.Length > 0 ? row.Comment : remark.TeacherComment),
-            Severity = points > 0 ? Severity.Fault : row.State == RemarkState.Struck || row.HasOtherPoints ? Severity.Notice : remark.Severity,
+            Severity = points > 0 ? Severity.Fault : row.State == RemarkState.Struck || row.HasOtherPoints ? Severity.Notice
+                : remark.Severity,
         };
     }
 
@@ -69,7 +70,8 @@ public sealed class TeacherDecisions(IReadOnlyList<RemarkDecision> rows, Assignm
         var measure = row.Measure.Length == 0 ? null : score.Measures.FirstOrDefault(m => m.Number == row.Measure);
         var remark = measure is null
             ? Remark.OfWhole(RemarkKind.TeacherRemark, facts)
-            : Remark.At(score, measure.OnsetOfBeat(Fraction.TryParse(row.Beat, CultureInfo.InvariantCulture, out var beat) ? beat : 1), RemarkKind.TeacherRemark, facts);
+            : Remark.At(score, measure.OnsetOfBeat(Fraction.TryParse(row.Beat, CultureInfo.InvariantCulture, out var beat) ? beat : 1),
+                RemarkKind.TeacherRemark, facts);
         return remark with
         {
             Points = row.Points,

@@ -30,7 +30,8 @@ internal enum Equivalence
 /// <param name="Expected">What was expected; null where no chord sounds.</param>
 /// <param name="Right">Which parts are right.</param>
 /// <param name="IsHidden">Whether the student is not to see what was expected.</param>
-internal sealed record LabelFacts(string Written, LabelMeaning? Meaning, LabelMeaning? Expected, LabelParts Right, bool IsHidden) : RemarkFacts
+internal sealed record LabelFacts(string Written, LabelMeaning? Meaning, LabelMeaning? Expected, LabelParts Right, bool IsHidden)
+    : RemarkFacts
 {
     /// <summary>The notation that the label is written in.</summary>
     public LabelNotations Notation { get; init; } = LabelNotations.Numerals;

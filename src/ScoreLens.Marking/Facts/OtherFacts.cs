@@ -19,7 +19,8 @@ internal sealed record GivenNoteFacts(Pitch Should, Pitch? Written = null, bool 
 /// <param name="Missing">What it must have and has not.</param>
 /// <param name="Foreign">What it has and the figure does not allow.</param>
 internal sealed record FigureFacts(
-    string Figure, Tone Bass, IReadOnlyList<Tone> Asked, IReadOnlyList<Tone> Needed, IReadOnlyList<Tone> Missing, IReadOnlyList<Tone> Foreign)
+    string Figure, Tone Bass, IReadOnlyList<Tone> Asked, IReadOnlyList<Tone> Needed, IReadOnlyList<Tone> Missing,
+        IReadOnlyList<Tone> Foreign)
     : RemarkFacts;
 
 /// <summary>A demand and how much of it is there.</summary>

@@ -16,7 +16,8 @@ internal sealed record SoundingTones(IReadOnlySet<Tone> Tones, IReadOnlySet<Tone
     {
         var inside = sonorities.Where(s => s.Onset < end && s.End > start).ToList();
         return new SoundingTones(
-            inside.SelectMany(s => s.Notes).Select(n => n.Pitch.Tone).ToHashSet(), inside.Select(s => s.Bass?.Pitch.Tone).OfType<Tone>().ToHashSet());
+            inside.SelectMany(s => s.Notes).Select(n => n.Pitch.Tone).ToHashSet(), inside.Select(s => s.Bass?.Pitch.Tone).OfType<Tone>()
+                .ToHashSet());
     }
 
     /// <summary>Whether a tone sounds, however it is spelled.</summary>

@@ -22,7 +22,8 @@ internal static class FiguredReading
         {
             if (bass.FirstOrDefault(n => n.Onset <= figure.Onset && figure.Onset < n.End) is not { } low) continue;
             if (reading.Chords.LastOrDefault(c => c.Onset <= figure.Onset) is not { Numeral: not null } read) continue;
-            if (Figures.Parse(figure.Text) is not { } figures || Chord(figures, low.Pitch.Tone, given.MeasureAt(figure.Onset).Signature) is not { } chord) continue;
+            if (Figures.Parse(figure.Text) is not { } figures || Chord(figures, low.Pitch.Tone, given.MeasureAt(figure.Onset)
+                .Signature) is not { } chord) continue;
             var (root, quality, inversion) = chord;
             // The same chord in the reading may say more: what it is applied to.
             if (read.Numeral.Root(read.Key) == root && read.Numeral.Quality == quality && read.Numeral.Inversion == inversion) continue;

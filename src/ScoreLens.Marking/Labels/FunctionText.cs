@@ -59,7 +59,8 @@ internal static partial class FunctionText
     {
         var match = Pattern().Match(NumeralSigns.Plain(text));
         if (!match.Success || !table.TryGetValue(match.Groups["letter"].Value, out var numeral)) return null;
-        if (match.Groups["seventh"].Success) numeral = numeral.Insert(numeral.IndexOf('/', StringComparison.Ordinal) is >= 0 and var slash ? slash : numeral.Length, "7");
+        if (match.Groups["seventh"].Success) numeral = numeral.Insert(numeral.IndexOf('/', StringComparison.Ordinal) is >= 0 and var slash
+            ? slash : numeral.Length, "7");
         return Numeral.TryParse(numeral, null, out var result) ? result : null;
     }
 

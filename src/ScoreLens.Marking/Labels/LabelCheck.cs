@@ -46,7 +46,8 @@ internal sealed class LabelCheck
     /// <param name="isModel">Whether that is a teacher's model answer rather than a reading of the student's notes.</param>
     /// <param name="options">What each part is worth and how much room there is.</param>
     public static LabelMarks Run(
-        Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelMarking options) =>
+        Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel,
+            LabelMarking options) =>
         new LabelCheck(score, sonorities, labels, expected, isModel, options).Run();
 
     private LabelMarks Run()
@@ -62,7 +63,8 @@ internal sealed class LabelCheck
     private IEnumerable<LabelMark> MissingKey(List<LabelMark> marks)
     {
         if (_writesKeys || _options.KeyMayBeMissing || !_labels.Any(l => l.Written is not null)) yield break;
-        if (marks.Find(m => m.Key is not null && m.Written.Length > 0) is not { } first || first.Remark?.Kind == RemarkKind.WrongKey) yield break;
+        if (marks.Find(m => m.Key is not null && m.Written.Length > 0) is not { } first
+            || first.Remark?.Kind == RemarkKind.WrongKey) yield break;
         var chord = _expected.Find(c => c.Onset == first.Onset)!;
         yield return Mark(chord, first.Written, 1 - _options.WorthOf(LabelParts.Key), _remarks.KeyMissing(first.Onset, Meaning(chord)));
     }
@@ -101,9 +103,11 @@ internal sealed class LabelCheck
 
         // The six-four and its dominant, read apart by the student and as one chord by the expected reading.
         if (label.Meanings.Any(m => IsCadential(m) && m.Key == expected.Key) && expected.Numeral is { Degree: 5, Inversion: 0 }
-            && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected, l.Notation).Comparison.Right == LabelParts.All))
+            && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected, l.Notation)
+                .Comparison.Right == LabelParts.All))
             return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SixFourAndDominant);
-        if (!_isModel && (chord.Confidence < SureEnough ? Fits(meaning, chord) : IsStruck(meaning, label.Onset))) return _remarks.AcceptedFitting(label, chord.Onset, expected);
+        if (!_isModel && (chord.Confidence < SureEnough ? Fits(meaning, chord)
+            : IsStruck(meaning, label.Onset))) return _remarks.AcceptedFitting(label, chord.Onset, expected);
         return null;
     }
 
@@ -147,7 +151,8 @@ internal sealed class LabelCheck
                 continue;
             }
 
-            if (chord is not null && Best([.. label.Meanings, .. label.Then], Meaning(chord), label.Notation).Comparison.Right == LabelParts.All) continue;
+            if (chord is not null && Best([.. label.Meanings, .. label.Then], Meaning(chord), label.Notation)
+                .Comparison.Right == LabelParts.All) continue;
             if (chord is not null && !_isModel && FitsAt(label))
             {
                 var accepted = _remarks.AcceptedFitting(label, label.Onset, Meaning(chord));
@@ -216,7 +221,8 @@ internal sealed class LabelCheck
         && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone)
         && meaning.Numeral.Tones(meaning.Key).All(t => sonority.Notes.Any(n => n.Pitch.Tone.IsEnharmonicWith(t)));
 
-    private bool FitsAt(StudentLabel label) => At(label.Onset) is { Notes.Count: > 1 } sonority && label.Meanings.Any(m => Fits(m, sonority));
+    private bool FitsAt(StudentLabel label) => At(label.Onset) is { Notes.Count: > 1 } sonority
+        && label.Meanings.Any(m => Fits(m, sonority));
 
     private static bool Fits(LabelMeaning meaning, Sonority sonority)
     {
@@ -237,7 +243,8 @@ internal sealed class LabelCheck
         IReadOnlyList<LabelMeaning> meanings, LabelMeaning expected, LabelNotations notation = LabelNotations.Numerals) =>
         meanings.Select(m => (m, LabelComparison.Of(m, expected, notation)))
             .DefaultIfEmpty((expected, new LabelComparison(LabelParts.None, Equivalence.None)))
-            .MaxBy(p => Worth(p.Item2.Right) + (p.Item2.Right == LabelParts.All ? 1 : 0) + (p.Item2.Reason == Equivalence.None ? 0.001 : 0));
+            .MaxBy(p => Worth(p.Item2.Right) + (p.Item2.Right == LabelParts.All ? 1 : 0)
+                + (p.Item2.Reason == Equivalence.None ? 0.001 : 0));
 
     private static bool IsCadential(LabelMeaning meaning) =>
         meaning.Numeral.Kind == NumeralKind.CadentialSixFour || meaning.Numeral is { Degree: 1, Alteration: 0, Inversion: 2 };
@@ -250,7 +257,8 @@ internal sealed class LabelCheck
         foreach (var chord in chords)
         {
             if (chord.Numeral is null) continue;
-            if (merged.Count > 0 && merged[^1] is var last && last.End == chord.Onset && last.Key == chord.Key && last.Numeral == chord.Numeral)
+            if (merged.Count > 0 && merged[^1] is var last && last.End == chord.Onset && last.Key == chord.Key
+                && last.Numeral == chord.Numeral)
                 merged[^1] = last with { Duration = chord.End - last.Onset };
             else merged.Add(chord);
         }

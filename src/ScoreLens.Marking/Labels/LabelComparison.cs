@@ -37,7 +37,8 @@ internal sealed record LabelComparison(LabelParts Right, Equivalence Reason)
     private static LabelComparison OfFunction(LabelMeaning written, LabelMeaning expected)
     {
         var right = Of(written, expected).Right | LabelParts.Inversion;
-        var isRootless = written.Numeral is { Degree: 5, Target: null } && expected.Numeral is { Degree: 7, Target: null, Quality: var quality }
+        var isRootless = written.Numeral is { Degree: 5, Target: null }
+            && expected.Numeral is { Degree: 7, Target: null, Quality: var quality }
             && quality is ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh;
         return new LabelComparison(isRootless ? right | LabelParts.Degree | LabelParts.Quality : right, Equivalence.None);
     }

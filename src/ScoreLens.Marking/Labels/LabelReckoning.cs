@@ -51,5 +51,6 @@ internal static class LabelReckoning
     }
 
     private static LabelFacts? FactsOf(LabelMark mark) =>
-        mark.Remark is { Severity: Severity.Fault, Kind: RemarkKind.WrongKey or RemarkKind.WrongDegree } ? mark.Remark.Facts as LabelFacts : null;
+        mark.Remark is { Severity: Severity.Fault, Kind: RemarkKind.WrongKey or RemarkKind.WrongDegree } ? mark.Remark.Facts as LabelFacts
+            : null;
 }

@@ -23,7 +23,8 @@ internal sealed class LabelRemarks(Score score, IReadOnlyList<Sonority> sonoriti
     public Remark Extra(StudentLabel label, LabelMeaning? expected) =>
         At(label.Onset, RemarkKind.LabelExtra, Facts(label, label.Meanings[0], expected, LabelParts.None));
 
-    public Remark AcceptedEquivalent(StudentLabel label, Fraction onset, LabelMeaning written, LabelMeaning expected, Equivalence equivalence) =>
+    public Remark AcceptedEquivalent(StudentLabel label, Fraction onset, LabelMeaning written, LabelMeaning expected,
+        Equivalence equivalence) =>
         Notice(onset, RemarkKind.AcceptedEquivalent, Facts(label, written, expected, LabelParts.All) with { Equivalence = equivalence });
 
     public Remark AcceptedPivot(StudentLabel label, Fraction onset, LabelMeaning written, LabelMeaning expected) =>

@@ -32,7 +32,8 @@ internal static class LabelTokens
             var read = Tokens(line);
             var notation = NotationOf(read);
             if (notation == LabelNotations.Numerals) tokens.AddRange(read);
-            else if (notation != LabelNotations.None) tokens.AddRange(read.Select(t => IsColonKey(t) ? t : new LabelToken(t.Text, null, notation)));
+            else if (notation != LabelNotations.None) tokens.AddRange(read.Select(t => IsColonKey(t) ? t
+                : new LabelToken(t.Text, null, notation)));
             else tokens.AddRange(read.Where(IsColonKey));
         }
 
@@ -57,7 +58,8 @@ internal static class LabelTokens
             .FirstOrDefault(q => Tones(symbol.Root!.Value, q!.Value).SetEquals(symbol.Tones))
         where quality is not null
         let name = new ChordName(symbol.Root!.Value, quality.Value, symbol.Bass)
-        select new LabelToken(new ScoreText(symbol.Onset, symbol.Part, 1, ScoreTextKind.Words, name.ToString()), null, LabelNotations.ChordSymbols);
+        select new LabelToken(new ScoreText(symbol.Onset, symbol.Part, 1, ScoreTextKind.Words, name.ToString()), null,
+            LabelNotations.ChordSymbols);
 
     private static HashSet<Tone> Tones(Tone root, ChordQuality quality) => [.. quality.Members().ToArray().Select(m => root + m)];
 
@@ -76,7 +78,8 @@ internal static class LabelTokens
         if (others.Count < 3) return LabelNotations.None;
         if (others.Count(FunctionText.IsFunction) >= LabelShare * others.Count && others.Exists(o => o is ['T' or 'S' or 't' or 's', ..]))
             return LabelNotations.Functions;
-        return others.Count(o => ChordSymbolText.Read(o) is not null) >= LabelShare * others.Count ? LabelNotations.ChordSymbols : LabelNotations.None;
+        return others.Count(o => ChordSymbolText.Read(o) is not null) >= LabelShare * others.Count ? LabelNotations.ChordSymbols
+            : LabelNotations.None;
     }
 
     private static bool IsProof(LabelToken token) => !SungWords.Contains(LabelText.Trimmed(token.Text.Text));

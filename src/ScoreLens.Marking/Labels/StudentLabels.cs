@@ -24,7 +24,8 @@ internal sealed record StudentLabels(IReadOnlyList<StudentLabel> Labels, bool Wr
         WrittenNumeral? before = null;
         foreach (var group in tokens.GroupBy(t => t.Text.Onset).OrderBy(g => g.Key))
         {
-            foreach (var mark in group.Select(t => t.Content).OfType<LabelContent>().Where(c => c.IsKeyOnly)) key = mark.Chords[0].Key!.Value;
+            foreach (var mark in group.Select(t => t.Content).OfType<LabelContent>().Where(c => c.IsKeyOnly)) key = mark.Chords[0]
+                .Key!.Value;
             var candidates = group.Where(t => t.Content is not { IsKeyOnly: true }).ToList();
             if (candidates.Count == 0) continue;
             if (candidates.Find(t => t.Notation != LabelNotations.Numerals) is { } other && !candidates.Exists(t => t.Content is not null))
@@ -34,7 +35,8 @@ internal sealed record StudentLabels(IReadOnlyList<StudentLabel> Labels, bool Wr
             }
 
             // Where two lines have a label, one that changes the key reads the same chord again in the new key.
-            var first = candidates.Find(t => t.Content is { } c && c.Chords[0].Key is null) ?? candidates.Find(t => t.Content is not null) ?? candidates[0];
+            var first = candidates.Find(t => t.Content is { } c && c.Chords[0].Key is null) ?? candidates.Find(t => t.Content is not null)
+                ?? candidates[0];
             var pivot = candidates.Find(t => t != first && t.Content is { } c && c.Chords[0].Key is not null);
             var content = first.Content ?? (before is null ? null : FollowingFigures(first.Text.Text, before));
             if (content is null)
@@ -71,7 +73,9 @@ internal sealed record StudentLabels(IReadOnlyList<StudentLabel> Labels, bool Wr
             : token.Notation == LabelNotations.Functions ? FunctionText.In(key, token.Text.Text)
             : ChordSymbolText.Read(token.Text.Text) is { } chord ? ChordSymbolText.In(key, chord)
             : null;
-        return new StudentLabel(token.Text, numeral is null ? [] : [new LabelMeaning(key, numeral)], [], null) { Notation = token.Notation };
+        return new StudentLabel(token.Text, numeral is null ? [] : [new LabelMeaning(key, numeral)], [],
+            null)
+        { Notation = token.Notation };
     }
 
     private static void AddMeanings(List<LabelMeaning> meanings, WrittenNumeral written, Key key, bool capitals)
@@ -115,7 +119,8 @@ internal sealed record StudentLabels(IReadOnlyList<StudentLabel> Labels, bool Wr
 /// <param name="Meanings">What it says, every usual meaning, the likeliest first; empty where it cannot be read.</param>
 /// <param name="Then">What it says of the chord that follows over the same bass (<c>V6-5/4-3</c>); mostly empty.</param>
 /// <param name="Written">How it was understood; null where it is no numeral that can be read.</param>
-internal sealed record StudentLabel(ScoreText Source, IReadOnlyList<LabelMeaning> Meanings, IReadOnlyList<LabelMeaning> Then, WrittenNumeral? Written)
+internal sealed record StudentLabel(ScoreText Source, IReadOnlyList<LabelMeaning> Meanings, IReadOnlyList<LabelMeaning> Then,
+    WrittenNumeral? Written)
 {
     /// <summary>The notation that it is written in.</summary>
     public LabelNotations Notation { get; init; } = LabelNotations.Numerals;

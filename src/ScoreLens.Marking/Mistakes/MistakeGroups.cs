@@ -18,7 +18,8 @@ internal static class MistakeGroups
         while (Largest(open) is { } group)
         {
             open.RemoveAll(group.Contains);
-            var inOrder = group.OrderBy(p => p.Remark.Kind == RemarkKind.GivenNoteChanged ? 0 : 1).ThenByDescending(p => p.Remark.Points).ThenBy(p => p.Place);
+            var inOrder = group.OrderBy(p => p.Remark.Kind == RemarkKind.GivenNoteChanged ? 0 : 1).ThenByDescending(p => p.Remark.Points)
+                .ThenBy(p => p.Place);
             var cause = inOrder.First();
             var parts = group.Where(p => p != cause).OrderBy(p => p.Place).Select(p => p.Remark with { Points = 0 });
             result.Add(cause with { Remark = cause.Remark with { Parts = [.. parts] } });

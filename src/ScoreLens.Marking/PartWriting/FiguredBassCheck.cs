@@ -83,7 +83,8 @@ internal sealed record Figures(IReadOnlyList<(int Number, string Sign, bool IsNe
             .. written.ContainsKey(2) ? [4, 6] : Array.Empty<int>(),
             .. written.ContainsKey(4) && written.ContainsKey(3) ? [6] : Array.Empty<int>(),
             .. written.ContainsKey(6) && !written.ContainsKey(4) && !written.ContainsKey(2) ? [3] : Array.Empty<int>(),
-            .. !written.ContainsKey(6) && !written.ContainsKey(2) && !(written.ContainsKey(4) && written.ContainsKey(3)) ? [5] : Array.Empty<int>(),
+            .. !written.ContainsKey(6) && !written.ContainsKey(2) && !(written.ContainsKey(4) && written.ContainsKey(3)) ? [5]
+                : Array.Empty<int>(),
             .. !written.ContainsKey(6) && !written.ContainsKey(4) && !written.ContainsKey(2) ? [3] : Array.Empty<int>(),
         ];
         var intervals = written.Select(f => (f.Key, f.Value, f.Key != 8))

@@ -11,7 +11,8 @@ internal static class FiguredBassTexts
         var written = score.Texts.Where(t => t.Kind == ScoreTextKind.FiguredBass).ToList();
         if (written.Count > 0) return written;
         var typed = score.Texts.Where(t => t.Kind == ScoreTextKind.Lyric).GroupBy(t => (t.Part, t.Staff, t.Line))
-            .OrderByDescending(g => g.Key).FirstOrDefault(g => g.All(t => Plain(t.Text) is { } figures && Figures.Parse(figures) is not null));
+            .OrderByDescending(g => g.Key).FirstOrDefault(g =>
+                g.All(t => Plain(t.Text) is { } figures && Figures.Parse(figures) is not null));
         return typed is null ? [] : [.. typed.Select(t => t with { Kind = ScoreTextKind.FiguredBass, Text = Plain(t.Text)! })];
     }
 
@@ -19,7 +20,8 @@ internal static class FiguredBassTexts
     private static string? Plain(string text)
     {
         var plain = Theory.NumeralSigns.Plain(text).Trim('(', ')');
-        if (plain.Length == 0 || plain.Any(c => !char.IsAsciiDigit(c) && c is not ('#' or 'b' or 'n' or '+' or '/' or ' ' or ','))) return null;
+        if (plain.Length == 0 || plain.Any(c => !char.IsAsciiDigit(c)
+            && c is not ('#' or 'b' or 'n' or '+' or '/' or ' ' or ','))) return null;
         var figures = new System.Text.StringBuilder();
         for (var i = 0; i < plain.Length; i++)
         {

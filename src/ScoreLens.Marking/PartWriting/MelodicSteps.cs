@@ -52,7 +52,8 @@ internal static class MelodicSteps
     {
         var chord = progression.ChordAt(note.Onset);
         for (var at = note; progression.After(at) is { } after && progression.IsConnected(at, after); at = after)
-            if (progression.ChordAt(after.Onset) is not { } other || (other != chord && chord?.IsSameHarmonyAs(other) != true)) return after;
+            if (progression.ChordAt(after.Onset) is not { } other
+                || (other != chord && chord?.IsSameHarmonyAs(other) != true)) return after;
         return null;
     }
 
@@ -60,7 +61,8 @@ internal static class MelodicSteps
     private static bool IsInOneChord(VoicedProgression progression, LineNote from, LineNote to)
     {
         if (progression.MomentAt(to.Onset) is not { Index: > 0 } moment) return false;
-        if (progression.ChordOf(moment) is not { } second || progression.ChordOf(progression.Moments[moment.Index - 1]) is not { } first) return false;
+        if (progression.ChordOf(moment) is not { } second
+            || progression.ChordOf(progression.Moments[moment.Index - 1]) is not { } first) return false;
         return (first == second || first.IsSameHarmonyAs(second)) && second.Has(from.Pitch.Tone) && second.Has(to.Pitch.Tone);
     }
 }

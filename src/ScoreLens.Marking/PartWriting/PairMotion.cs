@@ -77,7 +77,8 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
                                 between.Any(p => p.Note.Pitch != (p.Note.Voice == upper ? motion.UpperFrom : motion.LowerFrom).Pitch),
                                 between.Any(p => p.Note.Pitch == (p.Note.Voice == upper ? u : l).Pitch),
                                 between.Select(p => p.Note.Voice).Distinct().Count() > 1,
-                                progression.ChordOf(last) is { } from && progression.ChordOf(moment) is { } to && (from == to || from.IsSameHarmonyAs(to)));
+                                progression.ChordOf(last) is { } from && progression.ChordOf(moment) is { } to
+                                    && (from == to || from.IsSameHarmonyAs(to)));
                         }
                     }
 
@@ -88,7 +89,8 @@ internal sealed record PairMotion(LineNote UpperFrom, LineNote UpperTo, LineNote
     }
 
     private static (LineNote From, LineNote To)? Moving(VoicedProgression progression, Moment from, Moment to, int voice) =>
-        from.Notes[voice] is { } f && to.Notes[voice] is { } t && t.Onset == to.Onset && f != t && progression.IsConnected(f, t) ? (f, t) : null;
+        from.Notes[voice] is { } f && to.Notes[voice] is { } t && t.Onset == to.Onset && f != t && progression.IsConnected(f, t) ? (f, t)
+            : null;
 }
 
 /// <summary>A motion from chord notes to chord notes with notes foreign to the chord between them.</summary>

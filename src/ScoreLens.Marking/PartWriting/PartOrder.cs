@@ -18,9 +18,11 @@ internal static class PartOrder
     public static IReadOnlyList<int> Of(Score score, IReadOnlyCollection<SoundingNote> notes)
     {
         var written = Enumerable.Range(0, score.Parts.Count).ToArray();
-        var named = score.Parts.Select(p => Array.FindIndex(Names, n => n.Contains(p.Name.Trim(), StringComparer.OrdinalIgnoreCase))).ToArray();
+        var named = score.Parts.Select(p => Array.FindIndex(Names, n => n.Contains(p.Name.Trim(), StringComparer.OrdinalIgnoreCase)))
+            .ToArray();
         if (named.All(v => v >= 0) && named.Distinct().Count() == named.Length) return Ranks(written.OrderBy(p => named[p]));
-        var heights = written.Select(p => notes.Where(n => n.Part == p).Select(n => (double)n.Pitch.Midi).DefaultIfEmpty(double.NaN).Average()).ToArray();
+        var heights = written.Select(p => notes.Where(n => n.Part == p).Select(n => (double)n.Pitch.Midi).DefaultIfEmpty(double.NaN)
+            .Average()).ToArray();
         // The usual order is from the top down; only a score that is upside down as a whole is turned.
         var isUpsideDown = heights.Length > 1 && heights.Zip(heights.Skip(1)).All(h => h.First < h.Second);
         return isUpsideDown ? Ranks(written.Reverse()) : written;

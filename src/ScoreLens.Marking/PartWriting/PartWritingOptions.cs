@@ -60,7 +60,8 @@ public sealed record PartWritingOptions
     public PartWritingOptions With(string rule, double weight)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(weight);
-        if (!PartWritingRules.All.Any(r => r.Name == rule)) throw new ArgumentException($"There is no part-writing rule '{rule}'.", nameof(rule));
+        if (!PartWritingRules.All.Any(r => r.Name == rule)) throw new ArgumentException($"There is no part-writing rule '{rule}'.",
+            nameof(rule));
         return this with { Weights = new Dictionary<string, double>(Weights) { [rule] = weight } };
     }
 

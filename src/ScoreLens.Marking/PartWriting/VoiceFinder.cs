@@ -36,7 +36,8 @@ internal static class VoiceFinder
         count = Math.Min(count, Math.Max(most, written.Length));
         if (style == PartWritingStyle.Chorale && written.Length == count)
         {
-            var ordered = written.OrderBy(v => partOrder[v[0].Part]).ThenBy(v => v[0].Staff).ThenByDescending(v => v.Average(n => n.Pitch.Midi)).ToArray();
+            var ordered = written.OrderBy(v => partOrder[v[0].Part]).ThenBy(v => v[0].Staff)
+                .ThenByDescending(v => v.Average(n => n.Pitch.Midi)).ToArray();
             var lines = ordered.Select((v, place) => Undivided(v, isBass: place == count - 1)).ToArray();
             if (lines.Zip(ordered).All(l => l.Second.Length - l.First.Length <= l.Second.Length / MostDivided)) return Number(lines);
         }
@@ -62,11 +63,13 @@ internal static class VoiceFinder
     }
 
     private static IReadOnlyList<LineNote>[] Number(IEnumerable<IEnumerable<SoundingNote>> voices) =>
-        [.. voices.Select((line, voice) => (IReadOnlyList<LineNote>)[.. line.OrderBy(n => n.Onset).Select((n, place) => new LineNote(voice, place, n))])];
+        [.. voices.Select((line, voice) => (IReadOnlyList<LineNote>)[.. line.OrderBy(n => n.Onset)
+            .Select((n, place) => new LineNote(voice, place, n))])];
 
     private static int MostAtOnce(IReadOnlyList<SoundingNote> notes)
     {
-        var events = notes.SelectMany(n => new[] { (At: n.Onset, Change: 1), (At: n.End, Change: -1) }).OrderBy(e => e.At).ThenBy(e => e.Change);
+        var events = notes.SelectMany(n => new[] { (At: n.Onset, Change: 1), (At: n.End, Change: -1) }).OrderBy(e => e.At)
+            .ThenBy(e => e.Change);
         int now = 0, most = 0;
         foreach (var (_, change) in events) most = Math.Max(most, now += change);
         return most;
@@ -114,7 +117,8 @@ internal static class VoiceFinder
         int Distance(SoundingNote note, int voice, bool isTop, bool isLowest)
         {
             // A new note below everything that sounds is the bass, above everything the soprano.
-            var held = lines.Where(l => l.Count > 0 && l[^1].Onset < note.Onset && l[^1].End > note.Onset).Select(l => l[^1].Pitch).ToArray();
+            var held = lines.Where(l => l.Count > 0 && l[^1].Onset < note.Onset && l[^1].End > note.Onset).Select(l => l[^1].Pitch)
+                .ToArray();
             if (isLowest && held.All(p => note.Pitch < p) && voice != lines.Length - 1) return 1000;
             if (isTop && held.All(p => note.Pitch > p) && voice != 0 && !(isLowest && voice == lines.Length - 1)) return 1000;
             return lines[voice].Count == 0 ? 0 : Math.Abs(lines[voice][^1].Pitch.Midi - note.Pitch.Midi);

@@ -12,7 +12,8 @@ public static class ClassPage
     /// <param name="submissions">The submissions in order.</param>
     /// <param name="feedbackOf">Address of a submission's feedback page, relative to this page; null where it has none.</param>
     /// <returns>The HTML document.</returns>
-    public static string Write(Assignment assignment, IReadOnlyList<MarkedSubmission> submissions, Func<MarkedSubmission, string?> feedbackOf)
+    public static string Write(Assignment assignment, IReadOnlyList<MarkedSubmission> submissions, Func<MarkedSubmission,
+        string?> feedbackOf)
     {
         ArgumentNullException.ThrowIfNull(assignment);
         ArgumentNullException.ThrowIfNull(submissions);

@@ -40,7 +40,8 @@ public static class FeedbackPage
         PageRemark[] placed =
         [
             .. remarks.Where(r => !r.Remark.IsOfWhole && analysis.Score.Measures.Count > 0).Select(r => new PageRemark(
-                r.Number, PageData.Time(r.Remark.Onset), analysis.Score.MeasureAt(r.Remark.Onset).Index, r.Remark.Severity == Severity.Fault, r.Remark.Text)),
+                r.Number, PageData.Time(r.Remark.Onset), analysis.Score.MeasureAt(r.Remark.Onset).Index,
+                    r.Remark.Severity == Severity.Fault, r.Remark.Text)),
         ];
         var body = Markup.Of($"""
             <a class="skip" href="#remarks">To the remarks</a>

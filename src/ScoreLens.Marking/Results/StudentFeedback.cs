@@ -19,19 +19,24 @@ public static class StudentFeedback
         ArgumentNullException.ThrowIfNull(assignment);
         if (submission.Analysis is not { } analysis) return null;
         (string, string)[] name = isAnonymous ? [] : [("Name", submission.Name)];
-        var points = submission.Criteria.Select(c => new FeedbackPoints($"{CriterionWords.Title(c.Criterion)}. {c.Explanation}", c.Points, c.OutOf)).ToList();
+        var points = submission.Criteria.Select(c => new FeedbackPoints($"{CriterionWords.Title(c.Criterion)}. {c.Explanation}", c.Points,
+            c.OutOf)).ToList();
         if (submission.LateCost > 0) points.Add(new FeedbackPoints("Handed in late", -submission.LateCost, 0));
-        if (submission.DifferenceCost > 0) points.Add(new FeedbackPoints("Differences from the score that was set", -submission.DifferenceCost, 0));
+        if (submission.DifferenceCost > 0) points.Add(new FeedbackPoints("Differences from the score that was set",
+            -submission.DifferenceCost, 0));
         var total = $"{Amounts.Number(submission.Total)} of {Amounts.Number(submission.OutOf)}";
         var feedback = new Feedback(
-            assignment.Title, SummaryWords.Of(submission), [.. name, ("Points", total), .. Band(submission, assignment), .. Tasks(assignment)], points, submission.Shown);
+            assignment.Title, SummaryWords.Of(submission), [.. name, ("Points", total), .. Band(submission, assignment),
+                .. Tasks(assignment)], points, submission.Shown);
         var document = submission.File?.MusicXml is { } source ? AnnotatedScore.Unlabelled(source) : null;
         return FeedbackPage.Write(feedback, analysis, document?.Xml.Root?.ToString(SaveOptions.DisableFormatting));
     }
 
     private static IEnumerable<(string, string)> Band(MarkedSubmission submission, Assignment assignment) =>
-        assignment.BandOf(submission.Total) is not { } band ? [] : [("Band", band.Say.Length == 0 ? band.Name : $"{band.Name}: {band.Say}")];
+        assignment.BandOf(submission.Total) is not { } band ? []
+            : [("Band", band.Say.Length == 0 ? band.Name : $"{band.Name}: {band.Say}")];
 
     private static IEnumerable<(string, string)> Tasks(Assignment assignment) =>
-        assignment.Tasks.Select((t, i) => (assignment.Tasks.Count == 1 ? "Task" : string.Create(CultureInfo.InvariantCulture, $"Task {i + 1}"), t));
+        assignment.Tasks.Select((t, i) => (assignment.Tasks.Count == 1 ? "Task"
+            : string.Create(CultureInfo.InvariantCulture, $"Task {i + 1}"), t));
 }

@@ -7,7 +7,8 @@ internal static class DifferenceWords
 {
     private static readonly string[] Intervals =
     [
-        "", "a semitone", "a whole tone", "a minor third", "a major third", "a fourth", "a tritone", "a fifth", "a minor sixth", "a major sixth",
+        "", "a semitone", "a whole tone", "a minor third", "a major third", "a fourth", "a tritone", "a fifth", "a minor sixth",
+            "a major sixth",
         "a minor seventh", "a major seventh", "an octave",
     ];
 
@@ -19,7 +20,8 @@ internal static class DifferenceWords
             Transposed moved => $"The score stands {Intervals[Math.Abs(moved.Semitones)]} {(moved.Semitones > 0 ? "higher" : "lower")} than the one that was set",
             OtherNoteValues values => $"The note values are {Factor(values)} those of the score that was set",
             MissingMeasures missing => $"{Measures(missing.Measures)} of the score that was set {(missing.Measures.Count == 1 ? "is" : "are")} missing",
-            AddedMeasures { IsPickup: true } added => $"{Measures(added.Measures)} {(added.Measures.Count == 1 ? "stands" : "stand")} before the beginning",
+            AddedMeasures { IsPickup: true } added =>
+                $"{Measures(added.Measures)} {(added.Measures.Count == 1 ? "stands" : "stand")} before the beginning",
             AddedMeasures added => $"{Measures(added.Measures)} {(added.Measures.Count == 1 ? "is" : "are")} not in the score that was set",
             RepeatedSection repeated => $"{Measures(repeated.Measures)} {(repeated.Measures.Count == 1 ? "repeats" : "repeat")} what was written before",
             _ => "",

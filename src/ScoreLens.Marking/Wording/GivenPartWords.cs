@@ -7,12 +7,14 @@ internal static class GivenPartWords
 {
     public static string Text(Remark remark) => (remark.Kind, remark.Facts) switch
     {
-        (RemarkKind.GivenNoteMissing, GivenNoteFacts facts) => $"The given {remark.Voices[0]} has {Notes.Pitch(facts.Should)} here; it is missing.",
+        (RemarkKind.GivenNoteMissing, GivenNoteFacts facts) =>
+            $"The given {remark.Voices[0]} has {Notes.Pitch(facts.Should)} here; it is missing.",
         (RemarkKind.GivenNoteChanged, GivenNoteFacts facts) =>
             $"The given {remark.Voices[0]} has {Notes.Pitch(facts.Should)} here, not {Notes.Pitch(facts.Written!.Value)}.",
         (_, GivenNoteFacts facts) =>
             $"{Notes.Pitch(facts.Should)} of the given {remark.Voices[0]} is {(facts.IsShorter ? "shorter" : "longer")} than it was given.",
-        (RemarkKind.FigureUnreadable, FigureFacts facts) => $"The figure “{facts.Figure}” cannot be read; the chord over it was not checked.",
+        (RemarkKind.FigureUnreadable, FigureFacts facts) =>
+            $"The figure “{facts.Figure}” cannot be read; the chord over it was not checked.",
         (_, FigureFacts facts) => Figure(facts),
         _ => "",
     };

@@ -62,7 +62,8 @@ internal static class LabelWords
     {
         (Equivalence.RespelledKey, { } a, { } b) => $"{a.Key} and {b.Key} are the same key, spelled differently.",
         (Equivalence.SameChordInOtherKey, { } a, { } b) => $"{a} is the same chord as {b}.",
-        (Equivalence.ExpectedSaysTarget, { } a, { } b) => $"{a.Numeral} and {b.Numeral} are the same chord; {b.Numeral} also says where it leads.",
+        (Equivalence.ExpectedSaysTarget, { } a, { } b) =>
+            $"{a.Numeral} and {b.Numeral} are the same chord; {b.Numeral} also says where it leads.",
         (Equivalence.OtherWriting, { } a, { } b) => $"{a.Numeral} and {b.Numeral} are two ways to write the same chord.",
         (Equivalence.SixFourAndDominant, _, { } b) => $"The six-four and {b.Numeral} together are the dominant.",
         _ => "",
@@ -130,7 +131,8 @@ internal static class LabelWords
         if (!a.IsSeventh() && b.IsSeventh() && sounding.Has(expected.Numeral.Tones(expected.Key)[3]))
             return $"A seventh sounds ({Notes.Tone(expected.Numeral.Tones(expected.Key)[3])}): the figures have to show it, {numeral}.";
         if (a.IsSeventh() && !b.IsSeventh()) return $"No seventh belongs to this chord ({Tones(expected)}): write {numeral}.";
-        if (a.HasMajorThird() == b.HasMajorThird() || !sounding.Has(expected.Numeral.Tones(expected.Key)[1])) return $"The chord is {Name(b)} ({Tones(expected)}): write {numeral}.";
+        if (a.HasMajorThird() == b.HasMajorThird()
+            || !sounding.Has(expected.Numeral.Tones(expected.Key)[1])) return $"The chord is {Name(b)} ({Tones(expected)}): write {numeral}.";
         var third = Notes.Tone(expected.Numeral.Tones(expected.Key)[1]);
         return b.HasMajorThird()
             ? $"The third, {third}, is major: write the numeral in capitals, {numeral}."
@@ -138,7 +140,8 @@ internal static class LabelWords
     }
 
     private static string FigureSentence(LabelMeaning expected) =>
-        expected.Numeral.Inversion == 0 ? $"that is root position, {expected.Numeral.ToDisplayString()}" : $"write {expected.Numeral.ToDisplayString()}";
+        expected.Numeral.Inversion == 0 ? $"that is root position, {expected.Numeral.ToDisplayString()}"
+            : $"write {expected.Numeral.ToDisplayString()}";
 
     private static string Member(LabelMeaning expected) => expected.Numeral.Quality.IsAugmentedSixth()
         ? "bass" : ((string[])["root", "third", "fifth", "seventh"])[expected.Numeral.Inversion];

@@ -37,7 +37,8 @@ internal static class SubmissionWords
     /// <param name="demanded">How many labels are demanded; it matters for labels only.</param>
     /// <param name="written">How many labels are written; it matters for labels only.</param>
     /// <param name="assignment">The assignment.</param>
-    public static string Reckoning(Criterion criterion, double outOf, int faults, double lost, int demanded, int written, Assignment assignment)
+    public static string Reckoning(Criterion criterion, double outOf, int faults, double lost, int demanded, int written,
+        Assignment assignment)
     {
         var count = Amounts.Capital(Amounts.Count(faults, "fault"));
         var costs = $"{count} {(faults == 1 ? "costs" : "cost")} {Amounts.Points(lost)}";

@@ -15,7 +15,8 @@ internal static class SummaryWords
 
     private static string WhatWentWell(MarkedSubmission submission, int faults)
     {
-        var full = submission.Criteria.Where(c => c.OutOf > 0 && c.Points >= c.OutOf).Select(c => CriterionWords.Name(c.Criterion)).ToList();
+        var full = submission.Criteria.Where(c => c.OutOf > 0 && c.Points >= c.OutOf).Select(c => CriterionWords.Name(c.Criterion))
+            .ToList();
         var share = submission.OutOf <= 0 ? 0 : submission.Total / submission.OutOf;
         if (faults == 0) return "Well done: there is nothing to correct.";
         if (full.Count > 0) return $"Well done in {Amounts.List(full)}: you have all the points.";

@@ -3,7 +3,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reharmonising.Rules;
 
 /// <summary>
-/// Chords of the key with the same function as the one that stands there (Riemann's idea as handbooks give it: vi and iii for I, ii and IV for
+/// Chords of the key with the same function as the one that stands there (Riemann's idea as handbooks give it: vi and iii for I, ii and IV
+/// for
 /// each other, V and viio); and before the tonic its dominant.
 /// </summary>
 internal sealed class DiatonicRule : ISubstitutionRule
@@ -40,8 +41,10 @@ internal sealed class DiatonicRule : ISubstitutionRule
         {
             if (mode != place.Key.Mode || place.IsTooFarForEdge(function, numeral)) continue;
             if (function == place.Function) yield return Substitution.Of(numeral, null, Why(place), inversions);
-            else if (function == HarmonicFunction.Dominant && place.GoesToTonic) yield return Substitution.Of(numeral, null, $"a dominant of {place.Follows}", inversions);
-            else if (function == HarmonicFunction.Predominant && place.GoesToDominant) yield return Substitution.Of(numeral, null, $"a chord of the key that prepares {place.Follows}", inversions);
+            else if (function == HarmonicFunction.Dominant && place.GoesToTonic) yield return Substitution.Of(numeral, null,
+                $"a dominant of {place.Follows}", inversions);
+            else if (function == HarmonicFunction.Predominant && place.GoesToDominant) yield return Substitution.Of(numeral, null,
+                $"a chord of the key that prepares {place.Follows}", inversions);
         }
     }
 

@@ -3,7 +3,10 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising.Rules;
 
-/// <summary>Triads a third from the chord before or after, of the same quality and with one common tone, or of the opposite one and with none (KP, La in docs/devices.md).</summary>
+/// <summary>
+/// Triads a third from the chord before or after, of the same quality and with one common tone, or of the opposite one and with none (KP,
+/// La in docs/devices.md).
+/// </summary>
 internal sealed class MediantRule : ISubstitutionRule
 {
     // A third up or down as musicians spell it, in fifths: major 4, minor -3.

@@ -3,7 +3,10 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising.Rules;
 
-/// <summary>Chords of the parallel key with the same function as the one that stands there, or that prepare the dominant that follows (AS, KP in docs/devices.md).</summary>
+/// <summary>
+/// Chords of the parallel key with the same function as the one that stands there, or that prepare the dominant that follows (AS, KP in
+/// docs/devices.md).
+/// </summary>
 internal sealed class MixtureRule : ISubstitutionRule
 {
     private static readonly (HarmonicFunction Function, Mode Mode, string Numeral, int[] Inversions)[] Chords =
@@ -30,7 +33,8 @@ internal sealed class MixtureRule : ISubstitutionRule
         {
             var prepares = function == HarmonicFunction.Predominant && place.GoesToDominant;
             var leads = function == HarmonicFunction.Dominant && place.GoesToTonic;
-            if (mode != place.Key.Mode || (!place.IsBetween && !IsPicardy(place, numeral)) || (function != place.Function && !prepares && !leads)) continue;
+            if (mode != place.Key.Mode || (!place.IsBetween && !IsPicardy(place, numeral))
+                || (function != place.Function && !prepares && !leads)) continue;
             var does = prepares ? $"prepares {place.Follows}" : leads ? $"leads to {place.Follows}" : $"stands for {place.Chord.Numeral}";
             yield return Substitution.Of(numeral, Device.ModalMixture, $"borrowed from {place.Key.Parallel} and {does}", inversions);
         }

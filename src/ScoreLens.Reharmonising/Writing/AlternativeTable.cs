@@ -13,10 +13,13 @@ namespace ScoreLens.Reharmonising.Writing;
 /// <param name="InsteadOf">The numeral that stands there.</param>
 /// <param name="Alternative">The alternative.</param>
 /// <param name="ReadAs">
-/// What is read where the alternative is written into the score, if it has another name there: <c>V/vi in F major (secondary-dominant)</c>; else empty.
+/// What is read where the alternative is written into the score, if it has another name there: <c>V/vi in F major (secondary-dominant)</c>;
+/// else empty.
 /// </param>
-/// <param name="IsKept">Whether that is the chord that was promised, as <see cref="Rereading.Is"/> has it; false where it cannot be written.</param>
-public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative, string ReadAs, bool IsKept)
+/// <param name="IsKept">Whether that is the chord that was promised, as <see cref="Rereading.Is"/> has it; false where it cannot be
+/// written.</param>
+public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative, string ReadAs,
+    bool IsKept)
 {
     /// <summary>The row of an alternative; where it can be written into the score, it is, and the score is read again.</summary>
     public static AlternativeRow Of(string cue, CueAnalysis analysis, TaggedChord insteadOf, Alternative alternative)
@@ -27,7 +30,8 @@ public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, N
         var measure = analysis.Score.MeasureAt(insteadOf.Reading.Onset);
         var found = alternative.Rewriting.IsPossible ? Rereading.Of(analysis.Score, alternative) : null;
         return new AlternativeRow(
-            cue, measure.Number, measure.BeatAt(insteadOf.Reading.Onset), insteadOf.Reading.Numeral ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)),
+            cue, measure.Number, measure.BeatAt(insteadOf.Reading.Onset), insteadOf.Reading.Numeral
+                ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)),
             alternative, alternative.Rewriting.IsPossible ? OtherName(found, alternative) : "", Rereading.Is(found, alternative));
     }
 
@@ -43,7 +47,8 @@ public static class AlternativeTable
     /// <summary>The columns in order.</summary>
     public static IReadOnlyList<string> Columns { get; } =
     [
-        "cue", "measure", "beat", "key", "instead_of", "rank", "numeral", "symbol", "device", "common_tones", "semitones", "outside_time_before", "outside_time_after",
+        "cue", "measure", "beat", "key", "instead_of", "rank", "numeral", "symbol", "device", "common_tones", "semitones",
+            "outside_time_before", "outside_time_after",
         "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason",
     ];
 
@@ -54,7 +59,9 @@ public static class AlternativeTable
         CsvText.Write(writer, Columns, rows.Select(Cells));
     }
 
-    /// <summary>The rows as a JSON document, UTF-8: an array with the same names as the columns; what is empty in the table is null.</summary>
+    /// <summary>
+    /// The rows as a JSON document, UTF-8: an array with the same names as the columns; what is empty in the table is null.
+    /// </summary>
     public static byte[] Json(IEnumerable<AlternativeRow> rows)
     {
         ArgumentNullException.ThrowIfNull(rows);
@@ -77,7 +84,8 @@ public static class AlternativeTable
         });
     }
 
-    private static IReadOnlyList<string> Cells(AlternativeRow row) => [.. Values(row).Select(c => c.IsNumber ? c.Text : TableText.Safe(c.Text))];
+    private static IReadOnlyList<string> Cells(AlternativeRow row) =>
+        [.. Values(row).Select(c => c.IsNumber ? c.Text : TableText.Safe(c.Text))];
 
     private static IEnumerable<(string Text, bool IsNumber)> Values(AlternativeRow row)
     {

@@ -60,13 +60,15 @@ internal sealed class PitchWriter
                     state.Update(element);
                     break;
                 case "harmony" or "figured-bass":
-                    var place = measure.Start + offset + (Child(element, "offset") is { } shift ? Number(shift) / divisions : Fraction.Zero);
+                    var place = measure.Start + offset + (Child(element, "offset") is { } shift ? Number(shift) / divisions
+                        : Fraction.Zero);
                     if (_rewriting.Holds(place)) _edits.Remove(element);
                     break;
                 case "note" when Child(element, "pitch") is { } pitch:
                     var staff = CellGrid.StaffOf(element);
                     var transposition = state.TranspositionOf(staff);
-                    Pitch? changed = changes.TryGetValue((part, measure.Start + offset, NoteElements.Voice(element), NoteElements.Midi(element, transposition.Chromatic)), out var concert)
+                    Pitch? changed = changes.TryGetValue((part, measure.Start + offset, NoteElements.Voice(element),
+                        NoteElements.Midi(element, transposition.Chromatic)), out var concert)
                         ? Written(concert, transposition)
                         : null;
                     notes.Add(new WrittenNote(element, pitch, staff, offset, state.KeyOf(staff)?.Fifths ?? 0, changed));
@@ -81,7 +83,8 @@ internal sealed class PitchWriter
     private void WriteStaff(IReadOnlyList<WrittenNote> notes)
     {
         // Only lines of the staff on which a note changes: elsewhere the accidentals are the author's.
-        var touched = notes.Where(n => n.Changed is not null).SelectMany(n => (Place[])[n.Old, Place.Of(n.Changed!.Value)]).Select(p => p.Line).ToHashSet();
+        var touched = notes.Where(n => n.Changed is not null).SelectMany(n => (Place[])[n.Old, Place.Of(n.Changed!.Value)])
+            .Select(p => p.Line).ToHashSet();
         var accidentals = new Accidentals();
         foreach (var note in notes)
         {
@@ -111,7 +114,8 @@ internal sealed class PitchWriter
         if (needed is { } alteration)
         {
             if (printed is not null && note.Changed is not null) Replace(printed, AccidentalSigns.Name(alteration));
-            else if (printed is null) _edits.InsertElements(note.Element, note.Element.Elements().Last(IsBeforeAccidental), [new XElement("accidental", AccidentalSigns.Name(alteration))]);
+            else if (printed is null) _edits.InsertElements(note.Element, note.Element.Elements().Last(IsBeforeAccidental),
+                [new XElement("accidental", AccidentalSigns.Name(alteration))]);
         }
         else if (printed is not null && note.Changed is not null)
         {

@@ -63,7 +63,8 @@ internal sealed record FreeMelody(int Low, int High, int Speed, double Dissonanc
                         if (random.NextDouble() < Dissonance && length < end - at)
                         {
                             var above = now.Staff == goal.Staff + 1 || random.Next(3) > 0;
-                            next = now.Staff == goal.Staff + 1 && now.Midi > goal.Midi ? now : above ? Step(goal, 1, chord) : Leading(goal, chord, random);
+                            next = now.Staff == goal.Staff + 1 && now.Midi > goal.Midi ? now : above ? Step(goal, 1, chord)
+                                : Leading(goal, chord, random);
                             owed = goal;
                         }
                     }

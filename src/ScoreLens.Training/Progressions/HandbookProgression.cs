@@ -79,7 +79,13 @@ public sealed record HandbookProgression(string Name, string Source, Mode Mode, 
         var numeral = token == "Cad64" ? Numeral.CadentialSixFour(key.Mode) : Numeral.Parse(token);
         var chord = ProgressionChord.Of(key, numeral);
         if (fifth != 0) chord = chord with { Tones = [.. chord.Tones.Select((t, member) => member == 2 ? t + fifth : t)] };
-        return chord with { Bass = pedal ?? chord.Tones[numeral.Inversion], IsOverPedal = pedal is not null, Device = device, Length = length };
+        return chord with
+        {
+            Bass = pedal ?? chord.Tones[numeral.Inversion],
+            IsOverPedal = pedal is not null,
+            Device = device,
+            Length = length
+        };
     }
 }
 

@@ -80,13 +80,16 @@ public static class ProgressionWriter
         {
             var number = (measures.Count + 1).ToString(System.Globalization.CultureInfo.InvariantCulture);
             measures.Add(new Measure(
-                measures.Count, number, start, setting.Time.Length, setting.Time, signature, EndsWithBarline: start + setting.Time.Length >= end));
+                measures.Count, number, start, setting.Time.Length, setting.Time, signature, EndsWithBarline: start
+                    + setting.Time.Length >= end));
         }
 
         return measures;
     }
 
-    /// <summary>The notes, each cut and tied where a barline crosses it; <paramref name="barlineAfter"/> tells the end of the measure of a time.</summary>
+    /// <summary>
+    /// The notes, each cut and tied where a barline crosses it; <paramref name="barlineAfter"/> tells the end of the measure of a time.
+    /// </summary>
     internal static IEnumerable<Note> SplitAtBarlines(IEnumerable<Note> notes, Func<Fraction, Fraction> barlineAfter)
     {
         foreach (var note in notes)

@@ -33,7 +33,8 @@ internal static class Retexture
         {
             var until = score.MeasureAt(spans[first].Onset).Index + random.Next(2, 9);
             var last = first + 1;
-            while (last < spans.Count && score.MeasureAt(spans[last].Onset).Index < until && spans[last].Onset == spans[last - 1].Onset + spans[last - 1].Duration) last++;
+            while (last < spans.Count && score.MeasureAt(spans[last].Onset).Index < until && spans[last].Onset == spans[last - 1].Onset
+                + spans[last - 1].Duration) last++;
             Section(spans.GetRange(first, last - first), score, notes, random);
             first = last;
         }
@@ -41,14 +42,16 @@ internal static class Retexture
         return score with
         {
             Parts = [new Part(0, "P1", "Piano", 2)],
-            Notes = [.. ProgressionWriter.SplitAtBarlines(notes, at => score.MeasureAt(at).End).OrderBy(n => n.Onset).ThenBy(n => n.Staff).ThenByDescending(n => n.Pitch)],
+            Notes = [.. ProgressionWriter.SplitAtBarlines(notes, at => score.MeasureAt(at).End).OrderBy(n => n.Onset).ThenBy(n => n.Staff)
+                .ThenByDescending(n => n.Pitch)],
             Rests = [],
             ChordSymbols = [],
             Texts = [],
         };
     }
 
-    private static List<(ProgressionChord Chord, Fraction Onset, Fraction Duration)> Spans(Score score, IReadOnlyList<ReferenceLabel> labels)
+    private static List<(ProgressionChord Chord, Fraction Onset, Fraction Duration)> Spans(Score score,
+        IReadOnlyList<ReferenceLabel> labels)
     {
         var spans = new List<(ProgressionChord Chord, Fraction Onset, Fraction Duration)>();
         for (var i = 0; i < labels.Count; i++)
@@ -58,7 +61,8 @@ internal static class Retexture
             var end = i + 1 < labels.Count ? labels[i + 1].Onset : Fraction.Min(score.End, label.Onset + label.Duration);
             if (end <= label.Onset) continue;
             var chord = ProgressionChord.Of(label.Key, numeral);
-            if (spans.Count > 0 && spans[^1] is var before && before.Chord.Key == chord.Key && before.Chord.Numeral == chord.Numeral && before.Onset + before.Duration == label.Onset)
+            if (spans.Count > 0 && spans[^1] is var before && before.Chord.Key == chord.Key && before.Chord.Numeral == chord.Numeral
+                && before.Onset + before.Duration == label.Onset)
                 spans[^1] = before with { Duration = end - before.Onset };
             else
                 spans.Add((chord, label.Onset, end - label.Onset));
@@ -67,7 +71,8 @@ internal static class Retexture
         return spans;
     }
 
-    private static void Section(List<(ProgressionChord Chord, Fraction Onset, Fraction Duration)> spans, Score score, List<Note> notes, Random random)
+    private static void Section(List<(ProgressionChord Chord, Fraction Onset, Fraction Duration)> spans, Score score, List<Note> notes,
+        Random random)
     {
         var layers = Enum.GetValues<Layer>();
         var layer = layers[random.Next(layers.Length)];
@@ -82,7 +87,8 @@ internal static class Retexture
             var beat = score.MeasureAt(spans[i].Onset).Time.PulseLength;
             Pitch[] grip = [.. grips[i].Select((p, v) => v > 0 && octave > 0 && sung ? new Pitch(p.Tone, p.Octave - 1) : p)];
             // The chord is complete without the melody, except that its top voice may be the melody's.
-            Accompany(layer, spans[i].Chord, spans[i].Onset, spans[i].Duration, beat, sung && grip.Length > 3 ? grip[..^1] : grip, step, notes, random);
+            Accompany(layer, spans[i].Chord, spans[i].Onset, spans[i].Duration, beat, sung && grip.Length > 3 ? grip[..^1] : grip, step,
+                notes, random);
         }
 
         if (!sung) return;
@@ -95,18 +101,21 @@ internal static class Retexture
             notes.Add(new Note(tune.Pitch, tune.Onset, tune.Duration, 0, 1, "1", NoteMarks.None));
             if (!thirds) continue;
             var span = spans.FindLast(s => s.Onset <= tune.Onset);
-            notes.Add(new Note(Decoration.Step(Decoration.Step(tune.Pitch, -1, span.Chord), -1, span.Chord), tune.Onset, tune.Duration, 0, 1, "1", NoteMarks.None));
+            notes.Add(new Note(Decoration.Step(Decoration.Step(tune.Pitch, -1, span.Chord), -1, span.Chord), tune.Onset, tune.Duration, 0,
+                1, "1", NoteMarks.None));
         }
     }
 
     private static void Accompany(
-        Layer layer, ProgressionChord chord, Fraction onset, Fraction duration, Fraction beat, Pitch[] grip, Fraction step, List<Note> notes, Random random)
+        Layer layer, ProgressionChord chord, Fraction onset, Fraction duration, Fraction beat, Pitch[] grip, Fraction step,
+            List<Note> notes, Random random)
     {
         var end = onset + duration;
         var upper = grip[1..];
         // A pattern that does not fit into the chord's time goes faster, or the chord is held.
         while (step * grip.Length > duration && step > new Fraction(1, 4)) step /= 2;
-        if (step * grip.Length > duration && layer is Layer.Alberti or Layer.BrokenUp or Layer.BrokenDown or Layer.Scattered) layer = Layer.Held;
+        if (step * grip.Length > duration && layer is Layer.Alberti or Layer.BrokenUp or Layer.BrokenDown or Layer.Scattered) layer =
+            Layer.Held;
         switch (layer)
         {
             case Layer.Held:
@@ -151,7 +160,8 @@ internal static class Retexture
 
         void Add(Pitch pitch, Fraction from, Fraction to)
         {
-            if (to > from) notes.Add(new Note(pitch, from, to - from, 0, pitch == grip[0] ? 2 : 1, pitch == grip[0] ? "5" : "2", NoteMarks.None));
+            if (to > from) notes.Add(new Note(pitch, from, to - from, 0, pitch == grip[0] ? 2 : 1, pitch == grip[0] ? "5" : "2",
+                NoteMarks.None));
         }
     }
 
@@ -160,7 +170,8 @@ internal static class Retexture
         Layer.Alberti => voices switch { 2 => [0, 1], 3 => [0, 2, 1, 2], _ => [0, 3, 1, 3, 2, 3] },
         Layer.BrokenDown => [0, .. Enumerable.Range(1, voices - 1).Reverse()],
         Layer.Scattered => [0, .. Enumerable.Range(1, voices - 1).OrderBy(_ => random.Next())],
-        _ => random.Next(2) == 0 ? [.. Enumerable.Range(0, voices)] : [.. Enumerable.Range(0, voices), .. Enumerable.Range(1, Math.Max(0, voices - 2)).Reverse()],
+        _ => random.Next(2) == 0 ? [.. Enumerable.Range(0, voices)]
+            : [.. Enumerable.Range(0, voices), .. Enumerable.Range(1, Math.Max(0, voices - 2)).Reverse()],
     };
 
     private static Pitch Below(Tone tone, Pitch top)

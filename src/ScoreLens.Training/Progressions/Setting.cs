@@ -44,7 +44,8 @@ public enum Texture
 /// <param name="SimpleSpelling">Whether double accidentals are respelled as simple ones, as many people write them.</param>
 /// <param name="Close">Whether the upper voices are stacked in close position, as at a keyboard, instead of led by the rules.</param>
 public sealed record Setting(
-    Key Home, int Voices, Texture Texture, TimeSignature Time, Fraction Unit, bool WithSignature = true, bool SimpleSpelling = false, bool Close = false)
+    Key Home, int Voices, Texture Texture, TimeSignature Time, Fraction Unit, bool WithSignature = true, bool SimpleSpelling = false,
+        bool Close = false)
 {
     private static readonly int[] MajorTonics = [0, 1, 2, 3, 4, 5, 6, -1, -2, -3, -4, -5];
     private static readonly int[] MinorTonics = [3, 4, 5, 6, 7, 8, 9, 2, 1, 0, -1, -2];

@@ -40,20 +40,23 @@ internal static class TextureWriter
             case Texture.Melodic:
                 foreach (var span in spans)
                     for (var v = 0; v < top; v++) notes.Add(OnTwoStaves(span, v, span.Onset, span.Duration));
-                notes.AddRange(Decoration.Melody(spans, top, 0.7, random).Select(n => new Note(n.Pitch, n.Onset, n.Duration, 0, 1, "1", NoteMarks.None)));
+                notes.AddRange(Decoration.Melody(spans, top, 0.7, random)
+                    .Select(n => new Note(n.Pitch, n.Onset, n.Duration, 0, 1, "1", NoteMarks.None)));
                 break;
             case Texture.MelodicParts:
                 for (var v = 0; v <= top; v++)
                 {
                     var part = top - v;
-                    notes.AddRange(Decoration.Melody(spans, v, v == 0 ? 0.15 : 0.35, random).Select(n => InPart(n.Pitch, part, n.Onset, n.Duration)));
+                    notes.AddRange(Decoration.Melody(spans, v, v == 0 ? 0.15 : 0.35, random)
+                        .Select(n => InPart(n.Pitch, part, n.Onset, n.Duration)));
                 }
 
                 break;
             default:
                 foreach (var span in spans) Broken(span, 0, top - 1, random.Next(2) == 0, notes);
                 notes = [.. notes.Select(n => n with { Staff = 2, Voice = "5" })];
-                notes.AddRange(Decoration.Melody(spans, top, 0.7, random).Select(n => new Note(n.Pitch, n.Onset, n.Duration, 0, 1, "1", NoteMarks.None)));
+                notes.AddRange(Decoration.Melody(spans, top, 0.7, random)
+                    .Select(n => new Note(n.Pitch, n.Onset, n.Duration, 0, 1, "1", NoteMarks.None)));
                 break;
         }
 
@@ -66,7 +69,8 @@ internal static class TextureWriter
         return new Note(span.Pitches[voice], onset, duration, 0, staff, name, NoteMarks.None);
     }
 
-    private static Note InPart(Pitch pitch, int part, Fraction onset, Fraction duration) => new(pitch, onset, duration, part, 1, "1", NoteMarks.None);
+    private static Note InPart(Pitch pitch, int part, Fraction onset, Fraction duration) =>
+        new(pitch, onset, duration, part, 1, "1", NoteMarks.None);
 
     private static void AfterBeat(TextureSpan span, Setting setting, List<Note> notes)
     {

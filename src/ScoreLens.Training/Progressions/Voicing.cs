@@ -67,7 +67,8 @@ public static class Voicing
         }
 
         if (all.Count <= Candidates) return all;
-        return [.. all.Select(v => (Voicing: v, Cost: Ugliness(v, chord) + random.NextDouble())).OrderBy(v => v.Cost).Take(Candidates).Select(v => v.Voicing)];
+        return [.. all.Select(v => (Voicing: v, Cost: Ugliness(v, chord) + random.NextDouble())).OrderBy(v => v.Cost).Take(Candidates)
+            .Select(v => v.Voicing)];
     }
 
     private static void Choose(Pitch[] from, int start, List<Pitch> chosen, Choice choice)

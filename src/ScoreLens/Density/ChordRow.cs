@@ -27,7 +27,8 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
             var onset = chord.Reading.Onset;
             while (phrase < analysis.Phrases.Count && analysis.Phrases[phrase].End <= onset) phrase++;
             var measure = analysis.Score.MeasureAt(onset);
-            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), phrase < analysis.Phrases.Count ? analysis.Phrases[phrase].Number : 0));
+            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), phrase < analysis.Phrases.Count ? analysis.Phrases[phrase]
+                .Number : 0));
         }
 
         return rows;

@@ -10,7 +10,8 @@ public sealed record ComparisonRow(TabledCue Cue, CueDensity Density, Characteri
     public static IReadOnlyList<ComparisonRow> Of(IReadOnlyList<TabledCue> cues, Band band)
     {
         ArgumentNullException.ThrowIfNull(cues);
-        var densities = cues.Select(c => CueDensity.Of([.. c.Chords.Select(r => r.Chord)], [.. c.Phrases.Select(p => p.Phrase)], band)).ToArray();
+        var densities = cues.Select(c => CueDensity.Of([.. c.Chords.Select(r => r.Chord)], [.. c.Phrases.Select(p => p.Phrase)], band))
+            .ToArray();
         return
         [
             .. cues.Select((cue, i) => new ComparisonRow(

@@ -13,7 +13,8 @@ public sealed class Shares
     private readonly Fraction[] _deviceTime;
     private readonly int[] _deviceChords;
 
-    private Shares(Fraction quarters, int chords, Fraction outside, int outsideChords, Fraction outsideHome, int outsideHomeChords, Fraction[] deviceTime, int[] deviceChords)
+    private Shares(Fraction quarters, int chords, Fraction outside, int outsideChords, Fraction outsideHome, int outsideHomeChords,
+        Fraction[] deviceTime, int[] deviceChords)
     {
         (Quarters, Chords) = (quarters, chords);
         (OutsideQuarters, OutsideChordCount) = (outside, outsideChords);

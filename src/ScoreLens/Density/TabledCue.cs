@@ -30,7 +30,8 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
     {
         ArgumentNullException.ThrowIfNull(chords);
         var named = chords.Where(c => c.Chord.Reading.Numeral is not null).ToList();
-        Key? key = named.Count == 0 ? null : named.GroupBy(c => c.Chord.Reading.Key).MaxBy(g => g.Sum(c => c.Chord.Reading.Duration.ToDouble()))!.Key;
+        Key? key = named.Count == 0 ? null : named.GroupBy(c => c.Chord.Reading.Key)
+            .MaxBy(g => g.Sum(c => c.Chord.Reading.Duration.ToDouble()))!.Key;
         return new TabledCue(name, key, chords, phrases ?? PhrasesOf(chords));
     }
 

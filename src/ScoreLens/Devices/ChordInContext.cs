@@ -7,7 +7,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Devices;
 
 /// <summary>
-/// A chord of a reading with its neighbours: what a device rule looks at. What it is, is what the reading says; nothing here names it again.
+/// A chord of a reading with its neighbours: what a device rule looks at. What it is, is what the reading says; nothing here names it
+/// again.
 /// </summary>
 internal sealed partial class ChordInContext
 {
@@ -81,7 +82,8 @@ internal sealed partial class ChordInContext
     /// <summary>The chords of a reading as neighbours of each other, one for each chord that has a numeral; null for the others.</summary>
     public static ChordInContext?[] Link(HarmonicReading reading, Evidence evidence)
     {
-        ChordInContext?[] linked = [.. reading.Chords.Select(c => c.Numeral is { } numeral ? new ChordInContext(c, numeral, evidence) : null)];
+        ChordInContext?[] linked = [.. reading.Chords.Select(c => c.Numeral is { } numeral ? new ChordInContext(c, numeral, evidence)
+            : null)];
         ChordInContext? before = null;
         foreach (var chord in linked.OfType<ChordInContext>())
         {
@@ -127,11 +129,16 @@ internal sealed partial class ChordInContext
         }
     }
 
-    /// <summary>A member as a sentence may name it: as meant and as written; null where it does not sound. Without verticals every member counts as written.</summary>
+    /// <summary>
+    /// A member as a sentence may name it: as meant and as written; null where it does not sound. Without verticals every member counts as
+    /// written.
+    /// </summary>
     public SoundedTone? Sounded(Tone tone) =>
         Sonorities.Count == 0 ? new SoundedTone(tone, tone) : Reading.Sound.TimeOf(tone) > 0 ? new SoundedTone(tone, Written(tone)) : null;
 
-    /// <summary>The name of a part for a sentence; null where the score has one part, or the name would not tell it from the others.</summary>
+    /// <summary>
+    /// The name of a part for a sentence; null where the score has one part, or the name would not tell it from the others.
+    /// </summary>
     public string? PartName(int part)
     {
         var names = _evidence.Parts;

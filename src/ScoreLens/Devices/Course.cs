@@ -25,11 +25,13 @@ public sealed record Expected(AppliedTarget? Target, Tone? Tone, Mode? Tonic)
 /// <param name="Resolution">Resolved, delayed or unresolved.</param>
 /// <param name="Expected">What it is expected to go to.</param>
 /// <param name="Goal">The chord that it reaches; null where it reaches none.</param>
-/// <param name="Between">The chords that stand between, as the table's rows name them; before <see cref="Instead"/> where no goal is reached.</param>
+/// <param name="Between">The chords that stand between, as the table's rows name them; before <see cref="Instead"/> where no goal is
+/// reached.</param>
 /// <param name="Instead">The chord that follows where no goal is reached; null at the end.</param>
 /// <param name="IsDeceptive">Whether the goal is the target's deceptive sixth.</param>
 public sealed record Course(
-    Resolution Resolution, Expected Expected, NamedChord? Goal, IReadOnlyList<NamedChord> Between, NamedChord? Instead, bool IsDeceptive = false)
+    Resolution Resolution, Expected Expected, NamedChord? Goal, IReadOnlyList<NamedChord> Between, NamedChord? Instead, bool IsDeceptive =
+        false)
 {
     private const int MostBetween = 2;
 
@@ -40,7 +42,8 @@ public sealed record Course(
     /// Looks for the first chord that is a goal: next, after chords that the device usually goes through (<paramref name="through"/>),
     /// or after up to two others, which is a delay. The chord's own repetitions and inversions are passed through.
     /// </summary>
-    internal static Course To(ChordInContext chord, Expected expected, Func<ChordInContext, bool> isGoal, Func<ChordInContext, bool>? through = null)
+    internal static Course To(ChordInContext chord, Expected expected, Func<ChordInContext, bool> isGoal, Func<ChordInContext,
+        bool>? through = null)
     {
         var between = new List<NamedChord>();
         var (strangers, isOwn) = (0, true);
@@ -50,7 +53,9 @@ public sealed record Course(
             if (!isOwn)
             {
                 if (isGoal(next))
-                    return new Course(strangers == 0 ? Resolution.Resolved : Resolution.Delayed, expected, next.Named, between, null) { GoalInContext = next };
+                    return new Course(strangers == 0 ? Resolution.Resolved : Resolution.Delayed, expected, next.Named, between,
+                        null)
+                    { GoalInContext = next };
                 if (through?.Invoke(next) != true && ++strangers > MostBetween) break;
             }
 

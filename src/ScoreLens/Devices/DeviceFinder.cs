@@ -27,19 +27,23 @@ public static class DeviceFinder
     /// <summary>
     /// Tags every chord of a reading. The verticals tell spelling and voice leading; without them the numerals alone are judged.
     /// </summary>
-    public static IReadOnlyList<TaggedChord> Find(HarmonicReading reading, IReadOnlyList<Sonority> sonorities) => Find(reading, Evidence.Of(sonorities));
+    public static IReadOnlyList<TaggedChord> Find(HarmonicReading reading, IReadOnlyList<Sonority> sonorities) =>
+        Find(reading, Evidence.Of(sonorities));
 
     /// <summary>The same with phrases, which tell a close, and names of parts, which tell who moves.</summary>
     public static IReadOnlyList<TaggedChord> Find(HarmonicReading reading, Evidence evidence)
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(evidence);
-        if (reading.Chords.Any(c => c.Sound == ChordSound.Unknown)) reading = reading with { Chords = ChordSound.Hear(reading.Chords, evidence.Sonorities) };
+        if (reading.Chords.Any(c => c.Sound == ChordSound.Unknown)) reading =
+            reading with { Chords = ChordSound.Hear(reading.Chords, evidence.Sonorities) };
         var chords = ChordInContext.Link(reading, evidence);
-        return [.. reading.Chords.Select((chord, i) => chords[i] is { } inContext ? Tag(inContext, chord, reading.HomeKey) : Silent(chord))];
+        return [.. reading.Chords.Select((chord, i) => chords[i] is { } inContext ? Tag(inContext, chord, reading.HomeKey)
+            : Silent(chord))];
     }
 
-    private static TaggedChord Silent(ChordReading chord) => new(chord, HarmonicFunction.None, null, [], null, Resolution.None, false, null);
+    private static TaggedChord Silent(ChordReading chord) => new(chord, HarmonicFunction.None, null, [], null, Resolution.None, false,
+        null);
 
     private static TaggedChord Tag(ChordInContext chord, ChordReading reading, Key home)
     {
@@ -47,16 +51,21 @@ public static class DeviceFinder
         var chosen = findings.FirstOrDefault(f => f.IsConfirmed) ?? findings.FirstOrDefault();
         var (function, target) = (FunctionFinder.Of(chord, chosen), Target(chord, chosen)?.ToString());
         if (chosen is not null && Proof.DoubtOf(chord, chosen) is { } doubt)
-            return new TaggedChord(reading, function, null, [], target, Resolution.None, false, new UnprovenReason(chord.Named, chosen.Device, doubt));
-        var also = findings.Where(f => f != chosen && f.Device != Device.OtherChromatic && f.Reason is not null).Select(f => f.Device).ToArray();
+            return new TaggedChord(reading, function, null, [], target, Resolution.None, false,
+                new UnprovenReason(chord.Named, chosen.Device, doubt));
+        var also = findings.Where(f => f != chosen && f.Device != Device.OtherChromatic && f.Reason is not null).Select(f => f.Device)
+            .ToArray();
         var outsideHome = chord.Key == home ? chosen is not null : !Diatonic.Contains(home, chord.Tones);
-        return new TaggedChord(reading, function, chosen?.Device, also, target, chosen?.Resolution ?? Resolution.None, outsideHome, chosen?.Reason);
+        return new TaggedChord(reading, function, chosen?.Device, also, target, chosen?.Resolution ?? Resolution.None, outsideHome,
+            chosen?.Reason);
     }
 
-    // What the numeral is applied to where the device points at nothing else; but a diminished seventh that decorates the tonic points at nothing,
+    // What the numeral is applied to where the device points at nothing else; but a diminished seventh that decorates the tonic points at
+    // nothing,
     // whichever leading tone the numeral names it by.
     private static AppliedTarget? Target(ChordInContext chord, DeviceFinding? chosen) =>
-        chosen is { Target: not null } or { Device: Device.CommonToneDiminished } ? chosen.Target : chord.IsApplied ? chord.Numeral.Target : null;
+        chosen is { Target: not null } or { Device: Device.CommonToneDiminished } ? chosen.Target : chord.IsApplied ? chord.Numeral.Target
+            : null;
 
     private static List<DeviceFinding> Findings(ChordInContext chord)
     {

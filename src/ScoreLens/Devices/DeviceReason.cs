@@ -67,7 +67,8 @@ public enum Doubt
 }
 
 /// <summary>
-/// Why a chord is a device, as facts: each tone sounds in the chord, each movement is made by one voice, each chord is a row of the table. The room
+/// Why a chord is a device, as facts: each tone sounds in the chord, each movement is made by one voice, each chord is a row of the table.
+/// The room
 /// Wording makes a sentence of them. A closed set.
 /// </summary>
 public abstract record DeviceReason
@@ -85,7 +86,8 @@ public abstract record DeviceReason
 /// <param name="Root">The root that the role is reckoned from, or null: of the dominant that is altered, or that is stood for.</param>
 /// <param name="Motion">What its voice does; null where no voice makes a step with it.</param>
 /// <param name="Course">How the chord goes on.</param>
-public sealed record ToneReason(Key Key, SoundedTone Tone, ToneRole Role, AppliedTarget? Target, Tone? Root, ToneMotion? Motion, Course Course) : DeviceReason;
+public sealed record ToneReason(Key Key, SoundedTone Tone, ToneRole Role, AppliedTarget? Target, Tone? Root, ToneMotion? Motion,
+    Course Course) : DeviceReason;
 
 /// <summary>The outer tones of an augmented sixth make the device.</summary>
 /// <param name="Key">The chord's key.</param>
@@ -97,7 +99,8 @@ public sealed record ToneReason(Key Key, SoundedTone Tone, ToneRole Role, Applie
 /// <param name="HighMotion">What a voice does with the upper tone, or null.</param>
 /// <param name="Course">How the chord goes on.</param>
 public sealed record SixthReason(
-    Key Key, SoundedTone Low, SoundedTone High, ChordQuality Kind, bool IsWrittenAsSeventh, ToneMotion? LowMotion, ToneMotion? HighMotion, Course Course)
+    Key Key, SoundedTone Low, SoundedTone High, ChordQuality Kind, bool IsWrittenAsSeventh, ToneMotion? LowMotion, ToneMotion? HighMotion,
+        Course Course)
     : DeviceReason;
 
 /// <summary>The cadential six-four of a degree delays that degree's dominant.</summary>
@@ -114,7 +117,8 @@ public sealed record SixFourReason(Key Key, IReadOnlyList<SoundedTone> Delaying,
 /// <param name="Semitones">From the neighbour's root up to the chord's: 3, 4, 8 or 9.</param>
 /// <param name="Common">The tone in common; null where none is.</param>
 /// <param name="IsHeld">Whether a voice holds it.</param>
-public sealed record ThirdReason(NamedChord Chord, NamedChord Other, bool IsBefore, int Semitones, SoundedTone? Common, bool IsHeld) : DeviceReason;
+public sealed record ThirdReason(NamedChord Chord, NamedChord Other, bool IsBefore, int Semitones, SoundedTone? Common, bool IsHeld)
+    : DeviceReason;
 
 /// <summary>A diminished seventh keeps the root of a neighbour.</summary>
 /// <param name="Key">The chord's key.</param>
@@ -124,7 +128,8 @@ public sealed record ThirdReason(NamedChord Chord, NamedChord Other, bool IsBefo
 /// <param name="ComesBack">Whether the neighbour follows.</param>
 /// <param name="Between">Rows that stand between where it follows later.</param>
 public sealed record KeptToneReason(
-    Key Key, SoundedTone Kept, NamedChord? Decorated, IReadOnlyList<SoundedTone> Moving, bool ComesBack, IReadOnlyList<NamedChord> Between) : DeviceReason;
+    Key Key, SoundedTone Kept, NamedChord? Decorated, IReadOnlyList<SoundedTone> Moving, bool ComesBack, IReadOnlyList<NamedChord> Between)
+        : DeviceReason;
 
 /// <summary>The major third of a minor key's tonic at a close.</summary>
 /// <param name="Key">The chord's key.</param>

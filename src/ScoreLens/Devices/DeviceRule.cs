@@ -8,7 +8,8 @@ namespace ScoreLens.Devices;
 /// <param name="Resolution">How it goes on.</param>
 /// <param name="Reason">Why, as facts; null where the tone that would make it one does not sound.</param>
 /// <param name="Target">What it points at where that is not the tonic.</param>
-internal sealed record DeviceFinding(Device Device, bool IsConfirmed, Resolution Resolution, DeviceReason? Reason, AppliedTarget? Target = null);
+internal sealed record DeviceFinding(Device Device, bool IsConfirmed, Resolution Resolution, DeviceReason? Reason,
+    AppliedTarget? Target = null);
 
 /// <summary>A rule for one device: recognises it in context, says why, and judges how it resolves.</summary>
 internal interface IDeviceRule

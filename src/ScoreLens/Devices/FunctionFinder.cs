@@ -19,10 +19,12 @@ internal static class FunctionFinder
             case Device.SecondaryDominant or Device.SecondaryLeadingTone or Device.TritoneSubstitute or Device.AlteredDominant:
                 return finding.Target is { Degree: 5, Alteration: 0, Of: null } ? HarmonicFunction.Predominant : HarmonicFunction.Dominant;
             case Device.CommonToneDiminished:
-                return finding.Target is { Degree: 5, Alteration: 0, Of: null } ? HarmonicFunction.Dominant : finding.Target is null ? HarmonicFunction.Tonic : HarmonicFunction.None;
+                return finding.Target is { Degree: 5, Alteration: 0, Of: null } ? HarmonicFunction.Dominant : finding.Target is null
+                    ? HarmonicFunction.Tonic : HarmonicFunction.None;
         }
 
-        var goesToDominant = chord.Following().FirstOrDefault() is { } next && (next.IsCadential || (next.Above == 7 && next.TriadMode == Mode.Major));
+        var goesToDominant = chord.Following().FirstOrDefault() is { } next
+            && (next.IsCadential || (next.Above == 7 && next.TriadMode == Mode.Major));
         return chord.Above switch
         {
             0 => HarmonicFunction.Tonic,

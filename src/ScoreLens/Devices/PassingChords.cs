@@ -13,7 +13,8 @@ internal static class PassingChords
     {
         if (chord.Before is not { IsOutside: false } before || chord.After is not { IsOutside: false } after) return false;
         if (before.Key != chord.Key || after.Key != chord.Key) return false;
-        if (chord.Reading.Duration > 1 || chord.Reading.Duration * 2 > Fraction.Min(before.Reading.Duration, after.Reading.Duration)) return false;
+        if (chord.Reading.Duration > 1 || chord.Reading.Duration * 2 > Fraction.Min(before.Reading.Duration,
+            after.Reading.Duration)) return false;
         return chord.Tones.Where(t => !chord.Key.Contains(t)).All(t =>
             before.Tones.Any(b => IsStep(b, t)) && VoiceLeading.Of(t, chord, after) is { IsHeld: false });
     }

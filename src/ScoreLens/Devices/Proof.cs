@@ -1,7 +1,8 @@
 namespace ScoreLens.Devices;
 
 /// <summary>
-/// Whether the notes prove a device: the tone that makes it one sounds, and three different tones sound while the chord lasts, at once or broken. Fewer
+/// Whether the notes prove a device: the tone that makes it one sounds, and three different tones sound while the chord lasts, at once or
+/// broken. Fewer
 /// do where the same chord sounds whole just before or after. "What nobody plays is a reading, not a device" (common practice).
 /// </summary>
 internal static class Proof
@@ -13,7 +14,8 @@ internal static class Proof
     {
         if (chord.Sonorities.Count == 0) return null;
         if (finding.Reason is null) return Doubt.ToneMissing;
-        return chord.SoundingPitchClasses >= FewestTones || IsWholeIn(chord.Before, chord) || IsWholeIn(chord.After, chord) ? null : Doubt.TooFewTones;
+        return chord.SoundingPitchClasses >= FewestTones || IsWholeIn(chord.Before, chord) || IsWholeIn(chord.After, chord) ? null
+            : Doubt.TooFewTones;
     }
 
     private static bool IsWholeIn(ChordInContext? neighbour, ChordInContext chord) =>

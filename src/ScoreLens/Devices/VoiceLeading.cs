@@ -12,8 +12,10 @@ internal static class VoiceLeading
     private static readonly Fraction LongestRest = 1;
 
     /// <summary>
-    /// What a voice does with a tone of one chord by the time that another one sounds: the note of the same voice that follows on it, a step away or the
-    /// same. Of several voices one that moves in the wanted direction, then one that moves at all, then one that holds the tone. Null where each leaps,
+    /// What a voice does with a tone of one chord by the time that another one sounds: the note of the same voice that follows on it, a
+    /// step away or the
+    /// same. Of several voices one that moves in the wanted direction, then one that moves at all, then one that holds the tone. Null where
+    /// each leaps,
     /// stops or rests, or the tone does not sound.
     /// </summary>
     /// <param name="tone">The tone, however it is spelled.</param>
@@ -26,14 +28,16 @@ internal static class VoiceLeading
         foreach (var note in LastOfEachVoice(tone, from))
         {
             var isHeld = note.End > to.Reading.Onset;
-            if ((isHeld ? new ToneMotion(note.Pitch.Tone, 0, from.PartName(note.Part)) : MotionOf(note, from, to, wanted)) is not { } motion) continue;
+            if ((isHeld ? new ToneMotion(note.Pitch.Tone, 0, from.PartName(note.Part))
+                : MotionOf(note, from, to, wanted)) is not { } motion) continue;
             if (best is null || Worth(motion, wanted) > Worth(best, wanted)) best = motion;
         }
 
         return best;
     }
 
-    private static int Worth(ToneMotion motion, int wanted) => motion.IsHeld ? 0 : wanted == 0 || Math.Sign(motion.Semitones) == wanted ? 2 : 1;
+    private static int Worth(ToneMotion motion, int wanted) => motion.IsHeld ? 0 : wanted == 0 || Math.Sign(motion.Semitones) == wanted ? 2
+        : 1;
 
     // The last note with the tone in every voice that has it; the highest voice comes first.
     private static IEnumerable<SoundingNote> LastOfEachVoice(Tone tone, ChordInContext chord)
@@ -45,7 +49,8 @@ internal static class VoiceLeading
         return last.Values.OrderByDescending(n => n.Pitch.Midi);
     }
 
-    // The note of the voice that follows. In a broken chord it is the next one of the same strand: what is struck between lies a third and more from both
+    // The note of the voice that follows. In a broken chord it is the next one of the same strand: what is struck between lies a third and
+    // more from both
     // (compound melody, common practice).
     private static ToneMotion? MotionOf(SoundingNote note, ChordInContext from, ChordInContext to, int wanted)
     {
@@ -53,12 +58,14 @@ internal static class VoiceLeading
         var silentSince = note.End;
         foreach (var sonority in TonesInTime.Between(from.Sonorities, note.End, to.Reading.End))
         {
-            SoundingNote[] struck = [.. sonority.Notes.Where(n => n.Onset == sonority.Onset && n.Onset >= note.End && VoiceOf(n) == VoiceOf(note))];
+            SoundingNote[] struck = [.. sonority.Notes.Where(n => n.Onset == sonority.Onset && n.Onset >= note.End
+                && VoiceOf(n) == VoiceOf(note))];
             if (struck.Length == 0) continue;
             if (sonority.Onset - silentSince > LongestRest) return null;
             // A strand that is not taken up while the next chord lasts is lost to the ear.
             if (between.Count > 0 && sonority.Onset >= from.After?.Reading.End) return null;
-            if (struck.Where(n => Distance(n, note) <= Step).OrderBy(n => Distance(n, note)).ThenByDescending(n => Math.Sign(n.Pitch.Midi - note.Pitch.Midi) == wanted)
+            if (struck.Where(n => Distance(n, note) <= Step).OrderBy(n => Distance(n, note))
+                .ThenByDescending(n => Math.Sign(n.Pitch.Midi - note.Pitch.Midi) == wanted)
                 .FirstOrDefault() is { } next)
             {
                 var isNext = next.Onset >= from.Reading.End && between.All(n => Distance(n, next) > Step) && IsStep(note, next);

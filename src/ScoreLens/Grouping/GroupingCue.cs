@@ -1,6 +1,8 @@
 namespace ScoreLens.Grouping;
 
-/// <summary>What in the notes and marks of a score speaks for a group that begins at a place, or against it; each from 0 (not at all) to 1.</summary>
+/// <summary>
+/// What in the notes and marks of a score speaks for a group that begins at a place, or against it; each from 0 (not at all) to 1.
+/// </summary>
 internal enum GroupingCue
 {
     /// <summary>Nothing sounds before it.</summary>

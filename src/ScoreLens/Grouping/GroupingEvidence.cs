@@ -56,7 +56,8 @@ internal sealed class GroupingEvidence
             Set(GroupingCue.Silence, Math.Min(1, (_sonorities[place - 1].Duration / pulse).ToDouble()));
 
         // Bar lines close the measure before, or the one before the pickup's own part-measure.
-        if (onset == measure.Start && sonority.Measure > 0 && _score.Measures[sonority.Measure - 1].EndsWithBarline) Set(GroupingCue.Barline, 1);
+        if (onset == measure.Start && sonority.Measure > 0 && _score.Measures[sonority.Measure - 1]
+            .EndsWithBarline) Set(GroupingCue.Barline, 1);
 
         Lines(onset, Downbeat(place), span, pulse, Set);
         Set(GroupingCue.Parallel, _parallel[first]);
@@ -66,7 +67,8 @@ internal sealed class GroupingEvidence
 
     private Measure MeasureOf(int place) => _score.Measures[_sonorities[place].Measure];
 
-    private bool IsDownbeat(int place) => MeasureOf(place) is var measure && _sonorities[place].Onset == measure.Start && measure.PickupOffset.Sign == 0;
+    private bool IsDownbeat(int place) => MeasureOf(place) is var measure && _sonorities[place].Onset == measure.Start
+        && measure.PickupOffset.Sign == 0;
 
     private void Lines(Fraction onset, Fraction downbeat, Fraction span, Fraction pulse, Action<GroupingCue, double> set)
     {
@@ -118,7 +120,8 @@ internal sealed class GroupingEvidence
         set(GroupingCue.LeadLeap, Math.Min(1, Math.Max(0, Math.Abs(here.Pitch.Midi - before.Pitch.Midi) - 2) / 10.0));
         var ends = before.Marks.HasFlag(NoteMarks.SlurStop) && !before.Marks.HasFlag(NoteMarks.SlurStart);
         if (ends && here.Marks.HasFlag(NoteMarks.SlurStart)) set(GroupingCue.Slur, 1);
-        else if (before.Marks.HasFlag(NoteMarks.SlurStart) || (here.Marks.HasFlag(NoteMarks.SlurStop) && !here.Marks.HasFlag(NoteMarks.SlurStart)))
+        else if (before.Marks.HasFlag(NoteMarks.SlurStart) || (here.Marks.HasFlag(NoteMarks.SlurStop)
+            && !here.Marks.HasFlag(NoteMarks.SlurStart)))
             set(GroupingCue.UnderSlur, 1);
 
         switch (_words.At(line.Part, line.Staff, onset))

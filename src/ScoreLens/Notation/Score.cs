@@ -97,7 +97,9 @@ public sealed record Measure(
         init => _pickupOffset = value;
     }
 
-    /// <summary>The beat, from 1, of a time inside the measure, in the time signature's beat units (1.5 is half-way through the first).</summary>
+    /// <summary>
+    /// The beat, from 1, of a time inside the measure, in the time signature's beat units (1.5 is half-way through the first).
+    /// </summary>
     public Fraction BeatAt(Fraction onset) => ((onset - Start + PickupOffset) / Time.BeatLength) + 1;
 
     /// <summary>The time of a beat, the way back from <see cref="BeatAt"/>.</summary>
@@ -108,7 +110,8 @@ public sealed record Measure(
 /// <param name="Beats">The upper number, additive signatures summed (3+2 is 5); at least 1.</param>
 /// <param name="BeatType">The lower number; at least 1. Where several are added, the shortest unit that counts them all.</param>
 /// <param name="IsFree">Senza misura: no metre; the other two are then 4 and 4.</param>
-/// <param name="Grouping">How an additive signature groups its beats, in units of the lower number (<c>3+2</c>); null where it is not written.</param>
+/// <param name="Grouping">How an additive signature groups its beats, in units of the lower number (<c>3+2</c>); null where it is not
+/// written.</param>
 public readonly record struct TimeSignature(int Beats, int BeatType, bool IsFree = false, string? Grouping = null)
 {
     /// <summary>Common time.</summary>

@@ -27,7 +27,8 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
         {
             return Parse(bytes, options);
         }
-        catch (ScoreFormatException e) when (bytes.Length > 0 && Path.GetExtension(path).ToUpperInvariant() is ".MID" or ".MIDI" && !MidiReader.IsMidi(bytes))
+        catch (ScoreFormatException e) when (bytes.Length > 0 && Path.GetExtension(path).ToUpperInvariant() is ".MID" or ".MIDI"
+            && !MidiReader.IsMidi(bytes))
         {
             // Who named it so expects to hear of MIDI, not of XML.
             throw new ScoreFormatException("This is no Standard MIDI File, whose header is missing, and no MusicXML either; export it again.", inner: e);

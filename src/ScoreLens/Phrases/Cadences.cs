@@ -35,7 +35,8 @@ internal static class Cadences
         if (numeral.IsApplied || numeral.Kind != NumeralKind.Plain || numeral.Alteration != 0) return null;
         if (Root(before) == Root(chord) && !IsCadentialSixFour(before)) return null;
         var end = chord.End;
-        for (var j = i + 1; j < chords.Count && chords[j].Onset == end && Root(chords[j]) == Root(chord) && !IsCadentialSixFour(chords[j]); j++) end = chords[j].End;
+        for (var j = i + 1; j < chords.Count && chords[j].Onset == end && Root(chords[j]) == Root(chord)
+            && !IsCadentialSixFour(chords[j]); j++) end = chords[j].End;
         var rooted = numeral.Inversion == 0;
         var dominant = IsDominantOf(before, chord.Key);
         var firm = dominant && rooted && Root(before) - chord.Key.Tonic == 1 && before.Numeral!.Inversion == 0;
@@ -48,7 +49,8 @@ internal static class Cadences
                 return new Arrival(chord.Onset, end, perfect ? Cadence.PerfectAuthentic : Cadence.ImperfectAuthentic, strength);
             case 1 when rooted && before.Numeral!.Inversion == 0 && Root(before) - chord.Key.Tonic == -1 && !before.Numeral.IsApplied:
                 // After an authentic arrival the fourth degree confirms it.
-                var confirms = i >= 3 && Root(chords[i - 2]) == Root(chord) && At(chords, i - 2, sonorities) is { Kind: Cadence.PerfectAuthentic or Cadence.ImperfectAuthentic };
+                var confirms = i >= 3 && Root(chords[i - 2]) == Root(chord)
+                    && At(chords, i - 2, sonorities) is { Kind: Cadence.PerfectAuthentic or Cadence.ImperfectAuthentic };
                 return new Arrival(chord.Onset, end, Cadence.Plagal, confirms ? 0.6 : 0.15);
             case 5 when rooted && numeral.Quality == ChordQuality.Major:
                 return new Arrival(chord.Onset, end, Cadence.Half, Prepares(before, chord.Key) ? 0.6 : 0.3);
@@ -107,5 +109,6 @@ internal static class Cadences
     }
 
     // A cadential six-four stands over the dominant's root and belongs to it.
-    private static Tone Root(ChordReading chord) => IsCadentialSixFour(chord) ? chord.Numeral!.Bass(chord.Key) : chord.Numeral!.Root(chord.Key);
+    private static Tone Root(ChordReading chord) => IsCadentialSixFour(chord) ? chord.Numeral!.Bass(chord.Key)
+        : chord.Numeral!.Root(chord.Key);
 }

@@ -1,6 +1,9 @@
 namespace ScoreLens.Phrases;
 
-/// <summary>What else than the notes and marks (<see cref="Grouping.GroupingCue"/>) speaks for a phrase that begins at a place, or against it: harmony and metre; each from 0 (not at all) to 1.</summary>
+/// <summary>
+/// What else than the notes and marks (<see cref="Grouping.GroupingCue"/>) speaks for a phrase that begins at a place, or against it:
+/// harmony and metre; each from 0 (not at all) to 1.
+/// </summary>
 internal enum PhraseCue
 {
     /// <summary>An authentic cadence, or a plagal one that confirms it, arrived in the measure before it.</summary>

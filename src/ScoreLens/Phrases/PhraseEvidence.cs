@@ -50,9 +50,13 @@ internal sealed class PhraseEvidence(
             var still = (onset <= arrival.End ? 1 : 0.5) * (1 - (0.3 * away));
             switch (arrival.Kind)
             {
-                case Cadence.PerfectAuthentic or Cadence.ImperfectAuthentic when arrival.Onset == onset: set(PhraseCue.AtAuthentic, arrival.Strength); break;
+                case Cadence.PerfectAuthentic or Cadence.ImperfectAuthentic when arrival.Onset == onset:
+                    set(PhraseCue.AtAuthentic,
+                    arrival.Strength); break;
                 case Cadence.PerfectAuthentic or Cadence.ImperfectAuthentic: set(PhraseCue.AfterAuthentic, arrival.Strength * still); break;
-                case Cadence.Plagal when arrival.Onset < onset && arrival.Strength > 0.5: set(PhraseCue.AfterAuthentic, arrival.Strength * still); break;
+                case Cadence.Plagal when arrival.Onset < onset
+                    && arrival.Strength > 0.5:
+                    set(PhraseCue.AfterAuthentic, arrival.Strength * still); break;
                 case Cadence.Half when arrival.Onset < onset: set(PhraseCue.AfterHalf, arrival.Strength * still); break;
             }
 

@@ -25,11 +25,13 @@ public static class PhraseFinder
     }
 
     /// <summary>The same with cues of grouping that were gathered before.</summary>
-    internal static IReadOnlyList<Phrase> Find(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)
+    internal static IReadOnlyList<Phrase> Find(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping,
+        HarmonicReading reading)
     {
         if (score.Measures.Count == 0) return [];
         var arrivals = Cadences.Find(reading, sonorities);
-        var starts = sonorities.Count == 0 ? [] : Choose(score, new PhraseEvidence(score, sonorities, grouping, reading, arrivals).Starts(), HarmonicPace(reading));
+        var starts = sonorities.Count == 0 ? [] : Choose(score, new PhraseEvidence(score, sonorities, grouping, reading, arrivals)
+            .Starts(), HarmonicPace(reading));
         var phrases = new Phrase[starts.Count + 1];
         for (var i = 0; i < phrases.Length; i++)
         {
@@ -63,7 +65,8 @@ public static class PhraseFinder
         var found = Search(score, places, pace, usual);
         if (found.Count > 0)
         {
-            var lengths = found.Zip(found.Skip(1).Append(places[^1]), (a, b) => (b.Onset - a.Onset).ToDouble()).Prepend(found[0].Onset.ToDouble()).Order().ToList();
+            var lengths = found.Zip(found.Skip(1).Append(places[^1]), (a, b) => (b.Onset - a.Onset).ToDouble())
+                .Prepend(found[0].Onset.ToDouble()).Order().ToList();
             found = Search(score, places, pace, Math.Sqrt(usual * lengths[lengths.Count / 2]));
         }
 
@@ -104,7 +107,8 @@ public static class PhraseFinder
         foreach (var chord in reading.Chords.Where(c => c.Numeral is not null))
         {
             quarters += chord.Duration.ToDouble();
-            if (before is null || before.Key != chord.Key || before.Numeral!.Root(before.Key) != chord.Numeral!.Root(chord.Key)) harmonies++;
+            if (before is null || before.Key != chord.Key
+                || before.Numeral!.Root(before.Key) != chord.Numeral!.Root(chord.Key)) harmonies++;
             before = chord;
         }
 
@@ -125,7 +129,8 @@ public static class PhraseFinder
         var near = arrivals.Where(a => a.Onset > start && a.Onset <= end && end - a.Onset <= span * 3 / 2).ToList();
         var shared = near.LastOrDefault(a => a.Onset == end && a.Strength >= 0.4);
         var passesOn = goesOn && last is not null && shared is not null
-            && (last.Numeral!.Quality.IsSeventh() || (shared.Kind == Cadence.PerfectAuthentic && score.MeasureAt(last.Onset).Start != last.Onset));
+            && (last.Numeral!.Quality.IsSeventh() || (shared.Kind == Cadence.PerfectAuthentic && score.MeasureAt(last.Onset)
+                .Start != last.Onset));
         var arrival = (passesOn ? shared : null)
             ?? near.Where(a => a.Onset < end && a.End >= last!.Onset).MaxBy(a => a.Strength)
             ?? shared

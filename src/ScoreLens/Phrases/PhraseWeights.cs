@@ -32,7 +32,8 @@ internal static class PhraseWeights
         // A cadence that arrives with something new opens a phrase as it closes one, and the slur that ends on it says nothing against.
         var arrival = start.Cues[(int)PhraseCue.AtAuthentic];
         var elision = arrival * Math.Max(Grouping(GroupingCue.Parallel), Grouping(GroupingCue.Texture));
-        return sum + Math.Min(Pause(start), LongestPause) + (elision * 2) - (arrival * Grouping(GroupingCue.UnderSlur) * Of(GroupingCue.UnderSlur));
+        return sum + Math.Min(Pause(start), LongestPause)
+            + (elision * 2) - (arrival * Grouping(GroupingCue.UnderSlur) * Of(GroupingCue.UnderSlur));
     }
 
     /// <summary>Whether the music pauses before a place.</summary>

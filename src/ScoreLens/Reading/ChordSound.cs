@@ -19,7 +19,8 @@ public sealed class ChordSound
     public IReadOnlyDictionary<Tone, double> Times { get; }
 
     /// <summary>
-    /// The chord's members as its numeral means them in its key, in the order root, third, fifth, seventh (an augmented sixth from its flat sixth up);
+    /// The chord's members as its numeral means them in its key, in the order root, third, fifth, seventh (an augmented sixth from its flat
+    /// sixth up);
     /// an altered fifth stands in place of the numeral's. Empty where no chord is named.
     /// </summary>
     public IReadOnlyList<Tone> Tones { get; }

@@ -38,7 +38,8 @@ public static class HarmonicReader
         ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
     {
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
-        var chords = RefinementSteps.Apply(Chords(model.Vocabulary, settings, decoding, score, sonorities), new RefinementContext(score, sonorities, settings));
+        var chords = RefinementSteps.Apply(Chords(model.Vocabulary, settings, decoding, score, sonorities),
+            new RefinementContext(score, sonorities, settings));
         return new HarmonicReading(HomeKeys.Of(chords, score, settings), chords);
     }
 
@@ -54,8 +55,10 @@ public static class HarmonicReader
         {
             end = start + 1;
             var silent = IsLongSilence(score, sonorities[start]);
-            while (end < sonorities.Count && IsLongSilence(score, sonorities[end]) == silent && (silent || decoding.Path[end] == decoding.Path[start])) end++;
-            chords.Add(silent ? Silence(vocabulary, decoding, sonorities, start, end) : Chord(vocabulary, settings, decoding, sonorities, start, end, sums));
+            while (end < sonorities.Count && IsLongSilence(score, sonorities[end]) == silent
+                && (silent || decoding.Path[end] == decoding.Path[start])) end++;
+            chords.Add(silent ? Silence(vocabulary, decoding, sonorities, start, end)
+                : Chord(vocabulary, settings, decoding, sonorities, start, end, sums));
         }
 
         return chords;
@@ -65,8 +68,10 @@ public static class HarmonicReader
     private static bool IsLongSilence(Score score, Sonority sonority) =>
         sonority.Notes.Count == 0 && (sonority.Onset.Sign == 0 || sonority.Duration >= score.Measures[sonority.Measure].Time.Length);
 
-    private static ChordReading Silence(NumeralVocabulary vocabulary, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start, int end) =>
-        new(sonorities[start].Onset, sonorities[end - 1].End - sonorities[start].Onset, KeyOf(vocabulary, decoding.Path[start]), null, 0, []);
+    private static ChordReading Silence(NumeralVocabulary vocabulary, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start,
+        int end) =>
+        new(sonorities[start].Onset, sonorities[end - 1].End - sonorities[start].Onset, KeyOf(vocabulary, decoding.Path[start]), null, 0,
+            []);
 
     // A chord from the verticals of one pair; the sums of probabilities are room to work in.
     private static ChordReading Chord(
@@ -84,10 +89,12 @@ public static class HarmonicReader
                 CollectionsMarshal.GetValueRefOrAddDefault(sums, pair, out _) += share * probability;
         }
 
-        var others = sums.Where(p => p.Key != chosen && p.Value >= settings.LeastRunnerUp).OrderByDescending(p => p.Value).Take(settings.RunnersUpKept)
+        var others = sums.Where(p => p.Key != chosen && p.Value >= settings.LeastRunnerUp).OrderByDescending(p => p.Value)
+            .Take(settings.RunnersUpKept)
             .Select(p => new RunnerUp(KeyOf(vocabulary, p.Key), vocabulary.Numerals[p.Key.Entry], p.Value));
         return new ChordReading(
-            onset, duration, KeyOf(vocabulary, chosen), vocabulary.Numerals[chosen.Entry], Math.Clamp(sums.GetValueOrDefault(chosen), 0, 1), [.. others]);
+            onset, duration, KeyOf(vocabulary, chosen), vocabulary.Numerals[chosen.Entry],
+                Math.Clamp(sums.GetValueOrDefault(chosen), 0, 1), [.. others]);
     }
 
     private static Key KeyOf(NumeralVocabulary vocabulary, Pair pair) => new(new Tone(pair.Tonic), vocabulary.Classes[pair.Entry].Mode);

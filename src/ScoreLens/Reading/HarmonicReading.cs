@@ -25,7 +25,8 @@ public sealed record ChordReading(
 
     /// <summary>The same chord named in another key; null where it has no numeral to be named from, or that key has none for it.</summary>
     internal ChordReading? NamedIn(Key key) =>
-        Numeral is { } numeral && Theory.Numeral.For(key, numeral.Root(Key), numeral.Quality, numeral.Inversion, null, numeral.Extension) is { } named
+        Numeral is { } numeral && Theory.Numeral.For(key, numeral.Root(Key), numeral.Quality, numeral.Inversion, null,
+            numeral.Extension) is { } named
             ? this with { Key = key, Numeral = named }
             : null;
 }

@@ -4,7 +4,8 @@ using System.Reflection;
 namespace ScoreLens.Reading;
 
 /// <summary>
-/// Every number that was chosen for a reading, from the search to the last refinement, in one place. Unless a property says otherwise it was
+/// Every number that was chosen for a reading, from the search to the last refinement, in one place. Unless a property says otherwise it
+/// was
 /// chosen on the validation works of the open corpus (docs/method.md); the training tool varies any of them by name
 /// (<c>measure CORPUS validation --set KeyChange=2</c>). Immutable, safe to share between threads.
 /// </summary>
@@ -15,7 +16,9 @@ internal sealed record ReadingSettings
 
     // ---- The search for keys ----
 
-    /// <summary>Weight of a vertical's own log probability of a key, in a short piece; it falls to 1 in a movement of usual length.</summary>
+    /// <summary>
+    /// Weight of a vertical's own log probability of a key, in a short piece; it falls to 1 in a movement of usual length.
+    /// </summary>
     public double KeyEvidence { get; init; } = 3;
 
     /// <summary>Cost of a change of key beside the model's own 'a new key', in nats, up to a movement of usual length.</summary>
@@ -23,7 +26,8 @@ internal sealed record ReadingSettings
 
     /// <summary>What a change of key costs more for every natural logarithm of the length over the usual one, in nats.</summary>
     /// <remarks>
-    /// In the open works a key holds about 4 quarter notes in textbook examples of 11, 8 in chorales of 50, 20 in songs and keyboard pieces of 150,
+    /// In the open works a key holds about 4 quarter notes in textbook examples of 11, 8 in chorales of 50, 20 in songs and keyboard pieces
+    /// of 150,
     /// 53 in the one movement of 1,176.
     /// </remarks>
     public double KeyChangePerLength { get; init; } = 8;
@@ -31,10 +35,14 @@ internal sealed record ReadingSettings
     /// <summary>A movement of usual length, in sounding quarter notes: the length of the open corpus's songs.</summary>
     public double UsualLength { get; init; } = 200;
 
-    /// <summary>The longest movement that keys were counted in, in sounding quarter notes; a longer one is taken to have this length.</summary>
+    /// <summary>
+    /// The longest movement that keys were counted in, in sounding quarter notes; a longer one is taken to have this length.
+    /// </summary>
     public double LongestLength { get; init; } = 1200;
 
-    /// <summary>Share of the evidence for keys that probabilities are formed from, 0..1: neighbouring verticals see the same notes.</summary>
+    /// <summary>
+    /// Share of the evidence for keys that probabilities are formed from, 0..1: neighbouring verticals see the same notes.
+    /// </summary>
     public double KeyTrust { get; init; } = 0.3;
 
     /// <summary>How far below the best key's own score a key is passed over at a vertical, in nats; saves time.</summary>
@@ -80,7 +88,9 @@ internal sealed record ReadingSettings
     /// <summary>Loss of a seventh chord whose seventh does not sound, in nats.</summary>
     public double SeventhMissing { get; init; } = 1;
 
-    /// <summary>Gain of the inversion whose bass is the lowest tone from one likely change of chord to the next, pedals left out, in nats.</summary>
+    /// <summary>
+    /// Gain of the inversion whose bass is the lowest tone from one likely change of chord to the next, pedals left out, in nats.
+    /// </summary>
     public double LowestIsBass { get; init; } = 1.5;
 
     /// <summary>A tone that sounds for less than this share of the longest one's time is no member of a whole chord, 0..1.</summary>
@@ -123,7 +133,8 @@ internal sealed record ReadingSettings
     public int LongestShortStay { get; init; } = 16;
 
     /// <summary>
-    /// Share of what a movement has beyond <see cref="ShortMovement"/> that a longer stay may take and still be a tonicisation, 0..1: the open
+    /// Share of what a movement has beyond <see cref="ShortMovement"/> that a longer stay may take and still be a tonicisation, 0..1: the
+    /// open
     /// works' experts leave a key and come back to it one to four times a movement, whether it has 50 quarter notes or 1,200.
     /// </summary>
     public double TonicisedShareOfMovement { get; init; } = 0.04;
@@ -160,10 +171,14 @@ internal sealed record ReadingSettings
     /// <summary>How much of the span the numeral may explain at most, 0..1.</summary>
     public double MostlyElsewhere { get; init; } = 0.6;
 
-    /// <summary>How long the semitone beside a member has to sound to stand in its place, as a share of the longest member's time, 0..1.</summary>
+    /// <summary>
+    /// How long the semitone beside a member has to sound to stand in its place, as a share of the longest member's time, 0..1.
+    /// </summary>
     public double VariantTime { get; init; } = 0.3;
 
-    /// <summary>How far from the tonic roots are written, in fifths: up to the raised root of a diminished seventh of the sixth degree.</summary>
+    /// <summary>
+    /// How far from the tonic roots are written, in fifths: up to the raised root of a diminished seventh of the sixth degree.
+    /// </summary>
     public int FarthestRoot { get; init; } = 7;
 
     // ---- Stated confidence ----

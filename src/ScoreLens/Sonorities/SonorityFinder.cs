@@ -128,7 +128,8 @@ public static class SonorityFinder
     {
         var midi = note.Pitch.Midi;
         var place = active.Count;
-        while (place > 0 && (active[place - 1].Midi > midi || (active[place - 1].Midi == midi && active[place - 1].Note.Pitch.Staff > note.Pitch.Staff)))
+        while (place > 0 && (active[place - 1].Midi > midi || (active[place - 1].Midi == midi && active[place - 1]
+            .Note.Pitch.Staff > note.Pitch.Staff)))
             place--;
         active.Insert(place, (midi, note));
     }

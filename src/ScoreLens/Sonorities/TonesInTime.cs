@@ -26,5 +26,6 @@ internal static class TonesInTime
     }
 
     /// <summary>Index of the vertical that sounds at a time; the count where the time lies behind the last one.</summary>
-    public static int First(IReadOnlyList<Sonority> sonorities, Fraction at) => Sorted.FirstWhere(sonorities.Count, i => sonorities[i].End > at);
+    public static int First(IReadOnlyList<Sonority> sonorities, Fraction at) =>
+        Sorted.FirstWhere(sonorities.Count, i => sonorities[i].End > at);
 }

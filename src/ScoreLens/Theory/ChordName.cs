@@ -19,7 +19,8 @@ public sealed record ChordName : IParsable<ChordName>
     {
         if (quality is ChordQuality.ItalianSixth or ChordQuality.GermanSixth) quality = ChordQuality.DominantSeventh;
         if (extension is not (0 or 9 or 11 or 13) || (extension != 0 && !CanExtend(quality)))
-            throw new ArgumentOutOfRangeException(nameof(extension), extension, "9, 11 or 13 on a seventh chord other than a diminished one, or 0.");
+            throw new ArgumentOutOfRangeException(nameof(extension), extension,
+                "9, 11 or 13 on a seventh chord other than a diminished one, or 0.");
         Root = root;
         Quality = quality;
         Bass = bass == root ? null : bass;
@@ -74,7 +75,8 @@ public sealed record ChordName : IParsable<ChordName>
 
         var rootLength = 1;
         while (rootLength < text.Length && text[rootLength] is '#' or 'b') rootLength++;
-        if (!char.IsAsciiLetterUpper(text.Length > 0 ? text[0] : ' ') || !Tone.TryParse(text[..rootLength], provider, out var root)) return false;
+        if (!char.IsAsciiLetterUpper(text.Length > 0 ? text[0] : ' ')
+            || !Tone.TryParse(text[..rootLength], provider, out var root)) return false;
         foreach (var (suffix, quality, extension) in Suffixes)
         {
             if (suffix != text[rootLength..]) continue;
@@ -89,7 +91,8 @@ public sealed record ChordName : IParsable<ChordName>
 
     private static string Suffix(ChordQuality quality, int extension) => extension == 0
         ? quality.SymbolSuffix()
-        : quality.SymbolSuffix().Replace("7", extension.ToString(System.Globalization.CultureInfo.InvariantCulture), StringComparison.Ordinal);
+        : quality.SymbolSuffix().Replace("7", extension.ToString(System.Globalization.CultureInfo.InvariantCulture),
+            StringComparison.Ordinal);
 
     private static bool CanExtend(ChordQuality quality) => quality.IsSeventh() && quality != ChordQuality.DiminishedSeventh;
 

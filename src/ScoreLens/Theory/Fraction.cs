@@ -180,7 +180,8 @@ public readonly struct Fraction : IComparable<Fraction>, IEquatable<Fraction>, I
             return true;
         }
 
-        if (!decimal.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number))
+        if (!decimal.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture,
+            out var number))
             return false;
         long denominator = 1;
         while (number != decimal.Truncate(number))

@@ -179,7 +179,8 @@ public sealed record Numeral : IParsable<Numeral>
     /// </summary>
     /// <exception cref="FormatException">The text is not a Roman numeral.</exception>
     public static Numeral Parse(string s, IFormatProvider? provider = null) =>
-        TryParse(s, provider, out var numeral) ? numeral : throw new FormatException($"'{s}' is not a Roman numeral such as V65/V or iiø7.");
+        TryParse(s, provider, out var numeral) ? numeral
+            : throw new FormatException($"'{s}' is not a Roman numeral such as V65/V or iiø7.");
 
     /// <inheritdoc cref="Parse"/>
     public static bool TryParse([NotNullWhen(true)] string? s, IFormatProvider? provider, [MaybeNullWhen(false)] out Numeral result) =>

@@ -59,7 +59,8 @@ internal static partial class NumeralGrammar
         if (WithQuality(written, match.Groups["quality"].Value, style, ref figures) is not { } named) return null;
         if (match.Groups["letter"].Success)
         {
-            if (style == NumeralStyle.Plain || InversionFigures(match.Groups["letter"].Value[0] - 'a', figures) is not { } letters) return null;
+            if (style == NumeralStyle.Plain || InversionFigures(match.Groups["letter"].Value[0] - 'a',
+                figures) is not { } letters) return null;
             figures = letters;
         }
 

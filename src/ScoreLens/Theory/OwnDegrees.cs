@@ -12,7 +12,8 @@ internal static class OwnDegrees
 
     /// <summary>
     /// The degree that a tone is the root of, as what an applied chord points at, in the mode of the scale's own triad, or that of
-    /// <paramref name="mode"/> where the degree is not the scale's. The fifth degree is V in both modes: what is applied to it leads to a dominant, as
+    /// <paramref name="mode"/> where the degree is not the scale's. The fifth degree is V in both modes: what is applied to it leads to a
+    /// dominant, as
     /// experts write it (1,152 times /V and 326 times /v in the minor keys of the corpus).
     /// </summary>
     /// <param name="key">The key.</param>
@@ -25,7 +26,8 @@ internal static class OwnDegrees
             ? above switch { 0 or -1 => Mode.Minor, -3 or 1 or -4 or -2 => Mode.Major, _ => (Mode?)null }
             : above switch { 2 or 4 or 3 => Mode.Minor, 0 or -1 or 1 => Mode.Major, _ => null };
         var known = own ?? mode ?? Mode.Major;
-        return DegreeFifths.TryFind(above, key.Mode, known == Mode.Major ? ChordQuality.Major : ChordQuality.Minor, out var degree, out var alteration)
+        return DegreeFifths.TryFind(above, key.Mode, known == Mode.Major ? ChordQuality.Major : ChordQuality.Minor, out var degree,
+            out var alteration)
             ? new AppliedTarget(alteration, degree, known)
             : null;
     }

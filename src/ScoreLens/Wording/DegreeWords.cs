@@ -7,7 +7,9 @@ internal static class DegreeWords
 {
     private static readonly string[] Ordinals = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh"];
 
-    /// <summary><c>the raised fourth degree</c>, <c>the lowered sixth degree</c>, in minor <c>the sixth degree</c>, <c>the leading tone</c>.</summary>
+    /// <summary>
+    /// <c>the raised fourth degree</c>, <c>the lowered sixth degree</c>, in minor <c>the sixth degree</c>, <c>the leading tone</c>.
+    /// </summary>
     public static string Of(Key key, Tone tone)
     {
         var above = tone - key.Tonic;

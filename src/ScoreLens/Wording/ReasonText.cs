@@ -49,7 +49,13 @@ public static class ReasonText
 
     private static string Of(SixthReason reason)
     {
-        var name = reason.Kind switch { ChordQuality.ItalianSixth => "an Italian", ChordQuality.FrenchSixth => "a French", _ => "a German" };
+        var name = reason.Kind switch
+        {
+            ChordQuality.ItalianSixth => "an Italian",
+            ChordQuality.FrenchSixth => "a French",
+            _ =>
+            "a German"
+        };
         var (low, high) = (reason.Low.Written, reason.High.Written);
         var what = reason.IsWrittenAsSeventh
             ? $"{low} and {high} are written as a minor seventh but stand for the augmented sixth of {name} sixth"
@@ -73,7 +79,8 @@ public static class ReasonText
             _ => "a minor third below",
         };
         var neighbour = $"{Chord(reason.Other, reason.Chord.Key)}, the chord {(reason.IsBefore ? "before" : "after")} it";
-        var tones = reason.Common is { } common ? $"{ToneText(common)} is common to both{(reason.IsHeld ? " and is held" : "")}" : "no tone is common to both";
+        var tones = reason.Common is { } common ? $"{ToneText(common)} is common to both{(reason.IsHeld ? " and is held" : "")}"
+            : "no tone is common to both";
         return $"{reason.Chord.Numeral} stands {interval} {neighbour}; {tones}.";
     }
 
@@ -102,7 +109,8 @@ public static class ReasonText
     }
 
     /// <summary>A chord as a sentence in a key names it: <c>V7</c>, or <c>i of A minor</c> where its row has another key.</summary>
-    private static string Chord(NamedChord chord, Key key) => chord.Key == key ? chord.Numeral.ToString() : $"{chord.Numeral} of {chord.Key}";
+    private static string Chord(NamedChord chord, Key key) => chord.Key == key ? chord.Numeral.ToString()
+        : $"{chord.Numeral} of {chord.Key}";
 
     // How the chord goes on, as the end of a sentence: after what a voice does, or after what the chord is.
     private static string CourseText(Course course, Key key, bool afterMotion)
@@ -129,10 +137,13 @@ public static class ReasonText
         _ => "a chord of the key",
     };
 
-    private static string MotionText(ToneMotion motion) => motion.IsHeld ? "is held" : $"{(motion.Rises ? "rises" : "falls")} to {motion.To}";
+    private static string MotionText(ToneMotion motion) => motion.IsHeld ? "is held"
+        : $"{(motion.Rises ? "rises" : "falls")} to {motion.To}";
 
-    private static string ToneText(SoundedTone tone) => tone.Meant == tone.Written ? tone.Written.ToString() : $"{tone.Meant} (written {tone.Written})";
+    private static string ToneText(SoundedTone tone) => tone.Meant == tone.Written ? tone.Written.ToString()
+        : $"{tone.Meant} (written {tone.Written})";
 
     private static string Joined(IReadOnlyList<SoundedTone> tones) =>
-        tones.Count <= 1 ? string.Concat(tones.Select(ToneText)) : $"{string.Join(", ", tones.SkipLast(1).Select(ToneText))} and {ToneText(tones[^1])}";
+        tones.Count <= 1 ? string.Concat(tones.Select(ToneText))
+            : $"{string.Join(", ", tones.SkipLast(1).Select(ToneText))} and {ToneText(tones[^1])}";
 }

@@ -86,7 +86,8 @@ internal static class AccuracyCommand
         var watch = Stopwatch.StartNew();
         Parallel.ForEach(works, new ParallelOptions { MaxDegreeOfParallelism = jobs }, work => WriteTables(work, tables));
         var seconds = watch.Elapsed.TotalSeconds;
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{works.Count} works analysed in {seconds:0.0} s, {jobs} at a time"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"{works.Count} works analysed in {seconds:0.0} s, {jobs} at a time"));
 
         // The script walks a folder, and a work without a table counts as failed: it is given the chosen works alone.
         foreach (var work in works)

@@ -19,7 +19,8 @@ internal static class OwnMeasure
             measured[i].Add(CueAnalysis.Of(ScoreFile.Load(works[i].ScorePath).Score), ReferenceWork.Analysis(works[i]));
         });
         var seconds = watch.Elapsed.TotalSeconds;
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{works.Count} works analysed in {seconds:0.0} s, {jobs} at a time"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"{works.Count} works analysed in {seconds:0.0} s, {jobs} at a time"));
         var groups = new SortedDictionary<string, Agreement>(StringComparer.Ordinal);
         foreach (var (work, figures) in works.Zip(measured))
         {

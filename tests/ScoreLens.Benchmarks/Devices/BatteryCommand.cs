@@ -15,8 +15,13 @@ internal static class BatteryCommand
     {
         var every = new Option<int>("--every") { Description = "Take every Nth score.", HelpName = "N", DefaultValueFactory = _ => 1 };
         var given = new Option<bool>("--given") { Description = "Only with the handbook's own numerals." };
-        var losses = new Option<string?>("--losses") { Description = "Write what went wrong into FILE, progression by progression.", HelpName = "FILE" };
-        var command = new Command("battery", "Tries every device in handbook progressions, all keys and textures.") { every, given, losses };
+        var losses = new Option<string?>("--losses")
+        {
+            Description = "Write what went wrong into FILE, progression by progression.",
+            HelpName = "FILE"
+        };
+        var command = new Command("battery", "Tries every device in handbook progressions, all keys and textures.") { every, given,
+            losses };
         command.SetAction(parse =>
         {
             using var report = parse.GetValue(losses) is { } path ? File.CreateText(path) : null;
@@ -43,7 +48,8 @@ internal static class BatteryCommand
         var right = all.Count(a => a.IsRight);
         var wrong = all.Where(a => !a.IsRight).GroupBy(a => a.Found?.Device?.Name() ?? "none").OrderByDescending(g => g.Count()).Take(3);
         var instead = string.Join(", ", wrong.Select(g => $"{g.Key} {g.Count()}"));
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {name,-26} {100.0 * right / all.Length,6:0.00} % of {all.Length,6}   {instead}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"  {name,-26} {100.0 * right / all.Length,6:0.00} % of {all.Length,6}   {instead}"));
     }
 
     private static void Report(string title, BatteryAnswer[] answers, TextWriter report)
@@ -63,7 +69,8 @@ internal static class BatteryCommand
     private static string Said(BatteryAnswer answer)
     {
         if (answer.Found is not { } found) return "nothing";
-        var key = found.Reading.Key == answer.Truth.Key ? "the key" : $"{found.Reading.Key} instead of {answer.Truth.Key}".Replace("#", "♯", StringComparison.Ordinal);
+        var key = found.Reading.Key == answer.Truth.Key ? "the key"
+            : $"{found.Reading.Key} instead of {answer.Truth.Key}".Replace("#", "♯", StringComparison.Ordinal);
         if (found.Reading.Key != answer.Truth.Key)
         {
             var up = found.Reading.Key.Tonic - answer.Truth.Key.Tonic;

@@ -24,7 +24,8 @@ internal static class DevicesOnReferenceCommand
     {
         var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
         var differences = new Option<bool>("--differences") { Description = "Print the numerals on which the two differ most." };
-        var command = new Command("devices-on-reference", "Compares devices with those that experts' numerals state, chord by chord.") { only, differences };
+        var command = new Command("devices-on-reference",
+            "Compares devices with those that experts' numerals state, chord by chord.") { only, differences };
         command.SetAction(parse =>
         {
             var works = CorpusWorks.In(CorpusWorks.DefaultFolder, parse.GetValue(only), 0);
@@ -34,7 +35,8 @@ internal static class DevicesOnReferenceCommand
             {
                 var total = group.Sum(c => c.Chord.Duration.ToDouble());
                 Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{group.Key}: {total:0} quarter notes"));
-                foreach (var name in Classes) Print(name.Length == 0 ? "diatonic" : name, [.. group.Select(c => (c.Chord.Duration.ToDouble(), c.Stated == name, c.Found == name))]);
+                foreach (var name in Classes) Print(name.Length == 0 ? "diatonic" : name,
+                    [.. group.Select(c => (c.Chord.Duration.ToDouble(), c.Stated == name, c.Found == name))]);
                 Print("outside", [.. group.Select(c => (c.Chord.Duration.ToDouble(), c.Stated.Length > 0, c.Found.Length > 0))]);
             }
 
@@ -57,10 +59,12 @@ internal static class DevicesOnReferenceCommand
     {
         using var text = File.OpenText(work.ReferencePath());
         var chords = ChordTable.Read(text, seventhsOfScale: true).Select(row => row.Chord.Reading).ToArray();
-        var home = chords.Length == 0 ? new Key(new Tone(0), Mode.Major) : chords.GroupBy(c => c.Key).MaxBy(g => g.Sum(c => c.Duration.ToDouble()))!.Key;
+        var home = chords.Length == 0 ? new Key(new Tone(0), Mode.Major) : chords.GroupBy(c => c.Key)
+            .MaxBy(g => g.Sum(c => c.Duration.ToDouble()))!.Key;
         var tagged = DeviceFinder.Find(new HarmonicReading(home, chords), SonorityFinder.Find(ScoreFile.Load(work.ScorePath).Score));
         return [.. tagged.Where(t => t.Reading.Numeral is not null)
-            .Select(t => (work.Group(), work.Name, t.Reading, StatedDevice.Of(t.Reading.Key, t.Reading.Numeral!), Class(t.Device), ReasonText.Of(t.Reason)))];
+            .Select(t => (work.Group(), work.Name, t.Reading, StatedDevice.Of(t.Reading.Key, t.Reading.Numeral!), Class(t.Device),
+                ReasonText.Of(t.Reason)))];
     }
 
     private static string Class(Device? device) => device switch

@@ -28,7 +28,8 @@ internal static class Exercise
     {
         var words = line.Split(' ');
         var key = new Key(Tone.Parse(words[1]), Mode.Major);
-        return new ExerciseChord(int.Parse(words[0], System.Globalization.CultureInfo.InvariantCulture), key, Numeral.Parse(words[2]), PitchOf(words[3]), PitchOf(words[4]));
+        return new ExerciseChord(int.Parse(words[0], System.Globalization.CultureInfo.InvariantCulture), key, Numeral.Parse(words[2]),
+            PitchOf(words[3]), PitchOf(words[4]));
     }
 
     private static Pitch PitchOf(string text) => new(Tone.Parse(text[..^1]), text[^1] - '0');

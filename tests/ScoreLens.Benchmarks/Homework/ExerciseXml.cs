@@ -26,7 +26,8 @@ internal static class ExerciseXml
             if (inner is not null) AddVoice(2, 1, "down", c => inner[c].Alto, false);
             if (inner is not null) AddVoice(3, 2, "up", c => inner[c].Tenor, false);
             AddVoice(4, 2, "down", c => chords[c].Bass, true);
-            if (i == chords.Count) measure.Add(new XElement("barline", new XAttribute("location", "right"), new XElement("bar-style", "light-heavy")));
+            if (i == chords.Count) measure.Add(new XElement("barline", new XAttribute("location", "right"),
+                new XElement("bar-style", "light-heavy")));
             measures.Add(measure);
 
             void AddVoice(int voice, int staff, string stem, Func<int, Pitch> pitch, bool labelled)
@@ -39,7 +40,8 @@ internal static class ExerciseXml
 
         var document = new XDocument(
             new XDeclaration("1.0", "UTF-8", null),
-            new XDocumentType("score-partwise", "-//Recordare//DTD MusicXML 4.0 Partwise//EN", "http://www.musicxml.org/dtds/partwise.dtd", null),
+            new XDocumentType("score-partwise", "-//Recordare//DTD MusicXML 4.0 Partwise//EN", "http://www.musicxml.org/dtds/partwise.dtd",
+                null),
             new XElement(
                 "score-partwise", new XAttribute("version", "4.0"),
                 new XElement("work", new XElement("work-title", title)),

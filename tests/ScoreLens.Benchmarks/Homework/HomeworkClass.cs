@@ -24,7 +24,8 @@ internal static class HomeworkClass
     {
         var work = Directory.CreateDirectory(Path.Combine(folder, "class")).FullName;
         File.WriteAllText(Path.Combine(folder, "given.musicxml"), ExerciseXml.Write(Title, null, null));
-        var clean = new Realisation(Exercise.Chords, new Random(1)).Find() ?? throw new InvalidOperationException("The exercise cannot be realised.");
+        var clean = new Realisation(Exercise.Chords, new Random(1)).Find()
+            ?? throw new InvalidOperationException("The exercise cannot be realised.");
         File.WriteAllText(Path.Combine(folder, "model.musicxml"), ExerciseXml.Write(Title, clean, Labels(0)));
         var planted = new StringBuilder("submission,kind,measure,beat\n");
         for (var s = 0; s < Names.Length; s++) WriteStudent(work, s, planted);
@@ -95,7 +96,8 @@ internal static class HomeworkClass
                 kind = "label-missing";
                 return true;
             case 1 when chord.Numeral is { Kind: NumeralKind.Plain, Inversion: 1 or 3 }:
-                labels[at] = new Numeral(chord.Numeral.Degree, chord.Numeral.Quality, 0, chord.Numeral.Alteration, chord.Numeral.Target).ToString();
+                labels[at] = new Numeral(chord.Numeral.Degree, chord.Numeral.Quality, 0, chord.Numeral.Alteration, chord.Numeral.Target)
+                    .ToString();
                 kind = "wrong-inversion";
                 return true;
             case 2 when chord.Numeral is { Kind: NumeralKind.Plain, Quality: ChordQuality.DominantSeventh, Inversion: 0 }:
@@ -122,14 +124,16 @@ internal static class HomeworkClass
             1 => chord.Numeral.ToDisplayString(),
             2 => Stacked(chord.Numeral.ToString()),
             3 => chord.Numeral.ToString().Replace("Cad64", "I64", StringComparison.Ordinal).Replace("N6", "bII6", StringComparison.Ordinal),
-            4 => chord.Numeral.ToString().Replace("Cad64", "Ic", StringComparison.Ordinal).Replace("viio6", "viiob", StringComparison.Ordinal),
+            4 => chord.Numeral.ToString().Replace("Cad64", "Ic", StringComparison.Ordinal)
+                .Replace("viio6", "viiob", StringComparison.Ordinal),
             _ => chord.Numeral.ToString(),
         };
         return changes ? $"{chord.Key.Tonic}{(habit == 2 ? " major" : "")}: {text}" : text;
     }
 
     private static string Stacked(string plain) =>
-        plain.Replace("65", "6/5", StringComparison.Ordinal).Replace("42", "4/2", StringComparison.Ordinal).Replace("64", "6/4", StringComparison.Ordinal).Replace('o', '°');
+        plain.Replace("65", "6/5", StringComparison.Ordinal).Replace("42", "4/2", StringComparison.Ordinal)
+            .Replace("64", "6/4", StringComparison.Ordinal).Replace('o', '°');
 
     private static string Kind(PlantedFault fault) => fault switch
     {
@@ -152,6 +156,7 @@ internal static class HomeworkClass
     {
         const string letters = "ABCDEFG", others = "DGFBCAE";
         var text = ExerciseXml.Write("Last week's exercise", null, null);
-        return string.Concat(text.Split("<step>").Select((part, i) => i == 0 ? part : "<step>" + others[letters.IndexOf(part[0], StringComparison.Ordinal)] + part[1..]));
+        return string.Concat(text.Split("<step>").Select((part, i) => i == 0 ? part : "<step>"
+            + others[letters.IndexOf(part[0], StringComparison.Ordinal)] + part[1..]));
     }
 }

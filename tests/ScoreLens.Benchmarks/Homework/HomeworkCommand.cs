@@ -30,7 +30,8 @@ internal static class HomeworkCommand
         var marker = new Marker(AssignmentFile.Load(Path.Combine(folder, "assignment.yaml")));
         var files = Directory.GetFiles(Path.Combine(folder, "class")).Order(StringComparer.Ordinal).ToArray();
         var time = Stopwatch.StartNew();
-        var marked = files.AsParallel().AsOrdered().WithDegreeOfParallelism(2).Select(f => marker.MarkFile(Path.GetFileNameWithoutExtension(f), f)).ToDictionary(s => s.Name);
+        var marked = files.AsParallel().AsOrdered().WithDegreeOfParallelism(2)
+            .Select(f => marker.MarkFile(Path.GetFileNameWithoutExtension(f), f)).ToDictionary(s => s.Name);
         time.Stop();
         int planted = 0, found = 0;
         foreach (var row in CsvFile.Load(Path.Combine(folder, "planted.csv"), "submission", "kind", "measure", "beat"))
@@ -39,11 +40,13 @@ internal static class HomeworkCommand
             var submission = marked[row["submission"]];
             var hit = row["measure"].Length == 0
                 ? !submission.IsMarked
-                : submission.Remarks.SelectMany(r => r.Parts.Prepend(r)).Any(r => r.Kind.Name() == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
+                : submission.Remarks.SelectMany(r => r.Parts.Prepend(r))
+                    .Any(r => r.Kind.Name() == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
             if (hit) found++;
             else Console.WriteLine($"not found: {string.Join(' ', row.Values)}");
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{files.Length} submissions in {time.Elapsed.TotalSeconds:0.00} s on 2 threads; {found} of {planted} planted mistakes found"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"{files.Length} submissions in {time.Elapsed.TotalSeconds:0.00} s on 2 threads; {found} of {planted} planted mistakes found"));
     }
 }

@@ -63,11 +63,16 @@ internal static class MessyClass
             "chords on two staves" => MessyScore.ForPiano(xml),
             "every third label is a question mark" => MessyScore.Labelled(xml, (text, i) => i % 3 == 1 && !HasKey(text) ? "?" : text),
             "punctuation behind labels" => MessyScore.Labelled(xml, (text, i) => text + (i % 2 == 0 ? "." : "!")),
-            "keys in brackets" => MessyScore.Labelled(xml, (text, _) => text.Replace("G: ", "[G] ", StringComparison.Ordinal).Replace("D: ", "[D] ", StringComparison.Ordinal)),
-            "chord symbols in place of numerals" => MessyScore.Labelled(xml, (_, i) => Theory.ChordName.Of(Exercise.Chords[i].Key, Exercise.Chords[i].Numeral).ToString()),
-            "function letters in place of numerals" => MessyScore.Labelled(xml, (_, i) => Exercise.Chords[i].Numeral.Degree switch { 1 => "T", 4 => "S", 2 => "Sp", 6 => "Tp", _ => "D" }),
+            "keys in brackets" => MessyScore.Labelled(xml, (text, _) => text.Replace("G: ", "[G] ", StringComparison.Ordinal)
+                .Replace("D: ", "[D] ", StringComparison.Ordinal)),
+            "chord symbols in place of numerals" => MessyScore.Labelled(xml, (_, i) =>
+                Theory.ChordName.Of(Exercise.Chords[i].Key, Exercise.Chords[i].Numeral).ToString()),
+            "function letters in place of numerals" => MessyScore.Labelled(xml, (_, i) => Exercise.Chords[i]
+                .Numeral.Degree switch
+            { 1 => "T", 4 => "S", 2 => "Sp", 6 => "Tp", _ => "D" }),
             "capitals only" => MessyScore.Labelled(xml, (text, _) => Capitals(text)),
-            "no key is written" => MessyScore.Labelled(xml, (text, _) => HasKey(text) ? text[(text.IndexOf(':', StringComparison.Ordinal) + 2)..] : text),
+            "no key is written" => MessyScore.Labelled(xml, (text, _) => HasKey(text)
+                ? text[(text.IndexOf(':', StringComparison.Ordinal) + 2)..] : text),
             "I under every chord" => MessyScore.Labelled(xml, (_, i) => i == 0 ? "G: I" : "I"),
             "no labels" => MessyScore.Labelled(xml, (_, _) => ""),
             "nothing added" => ExerciseXml.Write("Chorale exercise in G", null, null),
@@ -108,5 +113,6 @@ internal static class MessyClass
     private static bool HasKey(string text) => text.Contains(':', StringComparison.Ordinal);
 
     private static string Capitals(string text) =>
-        string.Concat(text.Select(c => c is 'i' or 'v' ? char.ToUpperInvariant(c) : c)).Replace("VIIo", "VII", StringComparison.Ordinal).Replace("VII°", "VII", StringComparison.Ordinal);
+        string.Concat(text.Select(c => c is 'i' or 'v' ? char.ToUpperInvariant(c) : c)).Replace("VIIo", "VII", StringComparison.Ordinal)
+            .Replace("VII°", "VII", StringComparison.Ordinal);
 }

@@ -4,7 +4,9 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Benchmarks.Homework;
 
-/// <summary>A faultless exercise handed in as real classes do: in another key, with measures too many or too few, from the bass up.</summary>
+/// <summary>
+/// A faultless exercise handed in as real classes do: in another key, with measures too many or too few, from the bass up.
+/// </summary>
 internal static class MessyScore
 {
     /// <summary>The exercise a whole tone higher, its key marks with it.</summary>
@@ -16,7 +18,8 @@ internal static class MessyScore
             var midi = new Pitch(tone, Number(pitch.Element("octave"))).Midi + 2;
             var up = Pitch.Between(tone + 2, midi, midi).Single();
             pitch.ReplaceNodes(
-                new XElement("step", up.Tone.Letter), up.Tone.Alteration == 0 ? null : new XElement("alter", up.Tone.Alteration), new XElement("octave", up.Octave));
+                new XElement("step", up.Tone.Letter), up.Tone.Alteration == 0 ? null : new XElement("alter", up.Tone.Alteration),
+                    new XElement("octave", up.Octave));
         }
 
         document.Descendants("fifths").Single().Value = "3";
@@ -30,7 +33,8 @@ internal static class MessyScore
         var first = document.Descendants("measure").First();
         var attributes = first.Element("attributes")!;
         attributes.Remove();
-        var rest = new XElement("note", new XElement("rest"), new XElement("duration", 1), new XElement("voice", 1), new XElement("type", "quarter"), new XElement("staff", 1));
+        var rest = new XElement("note", new XElement("rest"), new XElement("duration", 1), new XElement("voice", 1),
+            new XElement("type", "quarter"), new XElement("staff", 1));
         first.AddBeforeSelf(new XElement("measure", new XAttribute("number", "0"), new XAttribute("implicit", "yes"), attributes, rest));
     });
 
@@ -52,7 +56,8 @@ internal static class MessyScore
     /// <summary>The exercise with every note twice as long, in 4/2.</summary>
     public static string InLongNotes(string xml) => Edit(xml, document =>
     {
-        foreach (var duration in document.Descendants("duration")) duration.Value = (2 * Number(duration)).ToString(CultureInfo.InvariantCulture);
+        foreach (var duration in document.Descendants("duration")) duration.Value = (2 * Number(duration))
+            .ToString(CultureInfo.InvariantCulture);
         foreach (var type in document.Descendants("type")) type.Value = type.Value == "quarter" ? "half" : "whole";
         document.Descendants("beat-type").Single().Value = "2";
     });
@@ -74,7 +79,8 @@ internal static class MessyScore
         {
             var voice = new XElement(part);
             voice.SetAttributeValue("id", $"V{i}");
-            foreach (var element in voice.Descendants().Where(e => e.Name.LocalName is "backup" or "staves" || (e.Name == "clef" && e.Attribute("number")!.Value != (i < 2 ? "2" : "1"))
+            foreach (var element in voice.Descendants().Where(e => e.Name.LocalName is "backup" or "staves"
+                || (e.Name == "clef" && e.Attribute("number")!.Value != (i < 2 ? "2" : "1"))
                 || (e.Name == "note" && e.Element("voice")!.Value != $"{4 - i}")).ToList()) element.Remove();
             foreach (var note in voice.Descendants("note")) note.Element("staff")!.Remove();
             foreach (var clef in voice.Descendants("clef")) clef.Attribute("number")!.Remove();

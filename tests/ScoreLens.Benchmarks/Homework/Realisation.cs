@@ -39,7 +39,8 @@ internal sealed class Realisation(IReadOnlyList<ExerciseChord> chords, Random ra
                 cost[i][s] = random.NextDouble() * 3;
                 if (i == 0) continue;
                 var best = Enumerable.Range(0, spacings[i - 1].Count)
-                    .Select(p => (p, Cost: cost[i - 1][p] + Motion(chords[i - 1], spacings[i - 1][p], chords[i], spacings[i][s], i == at ? fault : null)))
+                    .Select(p => (p, Cost: cost[i - 1][p] + Motion(chords[i - 1], spacings[i - 1][p], chords[i], spacings[i][s], i == at
+                        ? fault : null)))
                     .MinBy(p => p.Cost);
                 from[i][s] = best.p;
                 cost[i][s] += best.Cost;
@@ -74,7 +75,8 @@ internal sealed class Realisation(IReadOnlyList<ExerciseChord> chords, Random ra
                 var complete = tones.All(all.Contains);
                 var thirdMissing = !all.Contains(tones[1]);
                 if (fault == PlantedFault.MissingThird ? !thirdMissing : thirdMissing) continue;
-                if (fault != PlantedFault.MissingThird && !complete && !(chord.Numeral.ToString() is "V7" or "I" && all.Contains(tones[0]))) continue;
+                if (fault != PlantedFault.MissingThird && !complete
+                    && !(chord.Numeral.ToString() is "V7" or "I" && all.Contains(tones[0]))) continue;
                 var leadings = leading is { } tone ? all.Count(t => t == tone) : 0;
                 if (fault == PlantedFault.DoubledLeadingTone ? leadings < 2 : leadings > 1) continue;
                 if (tones.Count > 3 && all.Count(t => t == tones[3]) > 1) continue;
@@ -113,9 +115,11 @@ internal sealed class Realisation(IReadOnlyList<ExerciseChord> chords, Random ra
             if (v is 1 or 2)
             {
                 cost += Math.Abs(step) * 0.4;
-                if (Math.Abs(step) > 7 || (Math.Abs(step) is 3 && Math.Abs(second[v].Staff - first[v].Staff) == 1) || Math.Abs(step) == 6) cost += Forbidden;
+                if (Math.Abs(step) > 7 || (Math.Abs(step) is 3 && Math.Abs(second[v].Staff - first[v].Staff) == 1)
+                    || Math.Abs(step) == 6) cost += Forbidden;
                 if (leading == first[v].Tone && step != 1 && step != 0) cost += Forbidden;
-                if (before.Numeral.ToString() == "N6" && first[v].Tone == before.Numeral.Root(before.Key) && step is > -1 or < -2) cost += Forbidden;
+                if (before.Numeral.ToString() == "N6" && first[v].Tone == before.Numeral.Root(before.Key)
+                    && step is > -1 or < -2) cost += Forbidden;
             }
 
             if (v is 1 or 2 && seventh == first[v].Tone && step is not (0 or -1 or -2)) loose++;
@@ -160,7 +164,12 @@ internal sealed class Realisation(IReadOnlyList<ExerciseChord> chords, Random ra
     private static IEnumerable<Pitch> InRange(IReadOnlyList<Tone> tones, string lowest, string highest)
     {
         var (low, high) = (Of(lowest), Of(highest));
-        return from tone in tones from octave in Enumerable.Range(2, 4) let pitch = new Pitch(tone, octave) where pitch >= low && pitch <= high select pitch;
+        return from tone in tones
+               from octave in Enumerable.Range(2, 4)
+               let pitch = new Pitch(tone, octave)
+               where pitch >= low
+            && pitch <= high
+               select pitch;
 
         static Pitch Of(string text) => new(Tone.Parse(text[..^1]), text[^1] - '0');
     }

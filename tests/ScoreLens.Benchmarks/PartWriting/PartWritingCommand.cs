@@ -20,9 +20,16 @@ internal static class PartWritingCommand
         var list = new Option<string?>("--list") { Description = "Prints each hit of one rule.", HelpName = "RULE" };
         var context = new Option<bool>("--context") { Description = "With --list: prints the voices around each hit as well." };
         var sample = new Option<int>("--sample") { Description = "With --list: so many hits, drawn at random; 0 for all.", HelpName = "N" };
-        var seed = new Option<int>("--seed") { Description = "Start of the random numbers that draw the sample.", DefaultValueFactory = _ => 1, HelpName = "N" };
-        var command = new Command("partwriting", "Counts the hits of every part-writing rule in the open chorales.") { own, list, context, sample, seed };
-        command.SetAction(parse => Report(parse.GetValue(own), parse.GetValue(list), parse.GetValue(context), parse.GetValue(sample), parse.GetValue(seed)));
+        var seed = new Option<int>("--seed")
+        {
+            Description = "Start of the random numbers that draw the sample.",
+            DefaultValueFactory = _ => 1,
+            HelpName = "N"
+        };
+        var command = new Command("partwriting", "Counts the hits of every part-writing rule in the open chorales.") { own, list, context,
+            sample, seed };
+        command.SetAction(parse => Report(parse.GetValue(own), parse.GetValue(list), parse.GetValue(context), parse.GetValue(sample),
+            parse.GetValue(seed)));
         return command;
     }
 

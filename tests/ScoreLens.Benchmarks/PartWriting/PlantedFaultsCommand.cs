@@ -25,16 +25,19 @@ internal static class PlantedFaultsCommand
         var seed = new Option<int>("--seed") { Description = "Start of the random numbers.", DefaultValueFactory = _ => 1, HelpName = "N" };
         var list = new Option<string?>("--list") { Description = "Prints the faults of one rule that were missed.", HelpName = "RULE" };
         var own = new Option<bool>("--own") { Description = "Finds the faults by the program's own reading of the score with the fault, instead of the numerals that it was written over." };
-        var command = new Command("planted-faults", "Plants part-writing faults into clean chorales and counts how many are found.") { count, seed, list, own };
+        var command = new Command("planted-faults",
+            "Plants part-writing faults into clean chorales and counts how many are found.") { count, seed, list, own };
         command.SetAction(parse =>
         {
             var (plants, isOwn) = (new Plants(parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list)), parse.GetValue(own));
             var works = ReferenceWork.In(CorpusWorks.DefaultFolder, "open/chorales").Select(w => (w.Name, w.Score, w.Reading)).ToList();
-            Report($"chorales of the open corpus, {(isOwn ? "the program's own reading" : "the expert's numerals as the reading")}", works, plants, isOwn);
+            Report($"chorales of the open corpus, {(isOwn ? "the program's own reading" : "the expert's numerals as the reading")}", works,
+                plants, isOwn);
             var random = new Random(parse.GetValue(seed));
             var invented = Enumerable.Range(1, 100).Select(i => (Name: $"invented {i}", Exercise: CleanChorale.Write(random)))
                 .Select(p => (p.Name, p.Exercise.Score, p.Exercise.Reading)).ToList();
-            Report($"invented clean exercises, {(isOwn ? "the program's own reading" : "the numerals that they were written over")}", invented, plants, isOwn);
+            Report($"invented clean exercises, {(isOwn ? "the program's own reading" : "the numerals that they were written over")}",
+                invented, plants, isOwn);
         });
         return command;
     }
@@ -61,7 +64,8 @@ internal static class PlantedFaultsCommand
                 var voices = fault.Voices.Select(v => Names[v]).ToArray();
                 var isFound = remarks.Any(r => r.Kind.Name() == rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(voices));
                 if (isFound) hit++;
-                else if (rule == list) Print(work.Name, score, isOwn ? HarmonicReader.Read(score, SonorityFinder.Find(score)) : reading, fault, remarks);
+                else if (rule == list) Print(work.Name, score, isOwn ? HarmonicReader.Read(score, SonorityFinder.Find(score)) : reading,
+                    fault, remarks);
                 // What was said before about places that were not touched must still be said, and nothing more.
                 var window = (fault.Start - 2, fault.End + 2);
                 var (now, before) = (Outside(remarks, window).ToList(), Outside(clean[works.IndexOf(work)], window).ToList());
@@ -78,27 +82,35 @@ internal static class PlantedFaultsCommand
             elsewhere += other;
             lost += gone;
             further += more;
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}{gone,6}{PerFile(more, tried),9:0.00}"));
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}{gone,6}{PerFile(more, tried),9:0.00}"));
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}{lost,6}{PerFile(further, planted),9:0.00}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}{lost,6}{PerFile(further, planted),9:0.00}"));
     }
 
     private static double PerFile(int further, int files) => files == 0 ? 0 : (double)further / files;
 
     private static int Mistakes(IEnumerable<Remark> remarks) => MistakeGroups.Of(
-        [.. remarks.Select(r => r with { Points = PartWritingRules.Find(r.Kind) is { } rule ? PartWritingOptions.Default.WeightOf(rule) : 1 })]).Count;
+        [.. remarks.Select(r => r with { Points = PartWritingRules.Find(r.Kind) is { } rule ? PartWritingOptions.Default.WeightOf(rule)
+            : 1 })]).Count;
 
     private static void Print(string name, Score score, HarmonicReading reading, PlantedFault fault, IReadOnlyList<Remark> remarks)
     {
         Console.WriteLine($"missed: {name} quarter {fault.Onset} {string.Join('+', fault.Voices.Select(v => Names[v]))}");
-        foreach (var chord in reading.Chords.Where(c => c.End > fault.Start && c.Onset < fault.End)) Console.WriteLine($"  {chord.Onset} {chord.Key} {chord.Numeral}");
-        foreach (var note in score.Notes.Where(n => n.End >= fault.Start && n.Onset <= fault.End)) Console.WriteLine($"  {note.Onset}-{note.End} staff {note.Staff} voice {note.Voice} {note.Pitch}");
-        foreach (var remark in remarks.Where(r => r.Onset >= fault.Start && r.Onset <= fault.End)) Console.WriteLine($"  said at {remark.Onset}: {remark.Text}");
+        foreach (var chord in reading.Chords.Where(c => c.End > fault.Start
+            && c.Onset < fault.End)) Console.WriteLine($"  {chord.Onset} {chord.Key} {chord.Numeral}");
+        foreach (var note in score.Notes.Where(n => n.End >= fault.Start
+            && n.Onset <= fault.End)) Console.WriteLine($"  {note.Onset}-{note.End} staff {note.Staff} voice {note.Voice} {note.Pitch}");
+        foreach (var remark in remarks.Where(r => r.Onset >= fault.Start
+            && r.Onset <= fault.End)) Console.WriteLine($"  said at {remark.Onset}: {remark.Text}");
     }
 
-    private static IEnumerable<(string, Theory.Fraction, string)> Outside(IEnumerable<Remark> remarks, (Theory.Fraction Start, Theory.Fraction End) window) =>
-        remarks.Where(r => r.Onset < window.Start || r.Onset > window.End).Select(r => (r.Kind.Name(), r.Onset, string.Join('+', r.Voices)));
+    private static IEnumerable<(string, Theory.Fraction, string)> Outside(IEnumerable<Remark> remarks,
+        (Theory.Fraction Start, Theory.Fraction End) window) =>
+        remarks.Where(r => r.Onset < window.Start || r.Onset > window.End)
+            .Select(r => (r.Kind.Name(), r.Onset, string.Join('+', r.Voices)));
 
     private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading, PartWritingOptions options, bool isOwn)
     {

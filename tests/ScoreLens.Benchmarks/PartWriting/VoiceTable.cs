@@ -18,7 +18,8 @@ internal static class VoiceTable
         var columns = sonorities.Select(s => s.Onset).Where(o => o >= place - Before && o <= place + After).ToArray();
         yield return Row("", columns.Select(o => (o == place ? ">" : "") + Beat(score, o)));
         var notes = SonorityFinder.JoinTies(score.Notes).ToList();
-        var voices = notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).OrderBy(g => g.Key.Part).ThenBy(g => g.Key.Staff).ThenBy(g => g.Key.Voice, StringComparer.Ordinal);
+        var voices = notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).OrderBy(g => g.Key.Part).ThenBy(g => g.Key.Staff)
+            .ThenBy(g => g.Key.Voice, StringComparer.Ordinal);
         var voice = 0;
         foreach (var line in voices)
             yield return Row($"{++voice}", columns.Select(o => Cell(score, [.. line], o)));
@@ -27,7 +28,8 @@ internal static class VoiceTable
         yield return $"     {string.Join(", ", keys)}";
     }
 
-    private static string Row(string head, IEnumerable<string> cells) => $"  {head,-2} {string.Concat(cells.Select(c => c.PadRight(Width)))}".TrimEnd();
+    private static string Row(string head, IEnumerable<string> cells) =>
+        $"  {head,-2} {string.Concat(cells.Select(c => c.PadRight(Width)))}".TrimEnd();
 
     private static string Beat(Score score, Fraction onset)
     {
@@ -39,7 +41,8 @@ internal static class VoiceTable
     {
         if (line.FirstOrDefault(n => n.Onset <= onset && n.End > onset) is not { } note) return ".";
         if (note.Onset < onset) return "-";
-        var isHeldUp = score.Notes.Any(n => n.Part == note.Part && n.Staff == note.Staff && n.Voice == note.Voice && n.End == note.End && (n.Marks & NoteMarks.Fermata) != 0);
+        var isHeldUp = score.Notes.Any(n => n.Part == note.Part && n.Staff == note.Staff && n.Voice == note.Voice && n.End == note.End
+            && (n.Marks & NoteMarks.Fermata) != 0);
         return note.Pitch.ToString() + (isHeldUp ? "^" : "");
     }
 }

@@ -52,7 +52,8 @@ internal static class Battery
     /// <summary>Writes every <paramref name="every"/>th score and asks about each of its chords.</summary>
     public static IEnumerable<BatteryAnswer> Run(bool wholePipeline, int every, IEnumerable<HandbookProgression>? progressions = null)
     {
-        var scores = (progressions ?? Handbook.All).SelectMany(p => Settings(p).Select(s => (Progression: p, Setting: s))).Where((_, i) => i % every == 0);
+        var scores = (progressions ?? Handbook.All).SelectMany(p => Settings(p).Select(s => (Progression: p, Setting: s)))
+            .Where((_, i) => i % every == 0);
         return scores.AsParallel().AsOrdered().SelectMany(s => Ask(s.Progression, s.Setting, wholePipeline));
     }
 

@@ -14,12 +14,14 @@ internal static class CleanChorale
     private static readonly string[] Major =
     [
         "I IV V I", "I ii6 V7 I", "I vi ii6 V I", "I V6 I", "I viio6 I6 ii65 V I", "I IV Cad64 V7 I", "I V7 vi IV V7 I", "I ii65 Cad64 V I",
-        "I IV64 I", "I V64 I6 V I", "I V65/V V V7 I", "I vi V65/V V I", "I V42 I6 IV V I", "I V65/IV IV V I", "I IV6 V6 I", "I I6 IV V7 I", "I N6 V I",
+        "I IV64 I", "I V64 I6 V I", "I V65/V V V7 I", "I vi V65/V V I", "I V42 I6 IV V I", "I V65/IV IV V I", "I IV6 V6 I", "I I6 IV V7 I",
+            "I N6 V I",
     ];
 
     private static readonly string[] Minor =
     [
-        "i iv V i", "i iiø65 V i", "i iv Cad64 V7 i", "i N6 V i", "i N6 Cad64 V i", "i iv6 Ger65 Cad64 V i", "i VI It6 V i", "i viio7 i", "i V7 VI iv V i", "i V42 i6 iio6 V7 i",
+        "i iv V i", "i iiø65 V i", "i iv Cad64 V7 i", "i N6 V i", "i N6 Cad64 V i", "i iv6 Ger65 Cad64 V i", "i VI It6 V i", "i viio7 i",
+            "i V7 VI iv V i", "i V42 i6 iio6 V7 i",
         "i viio6 i6 iv V i", "i VI iio6 V i", "i V6 i",
     ];
 
@@ -95,7 +97,8 @@ internal static class CleanChorale
             {
                 foreach (var alto in tones.SelectMany(t => In(t, 55, 72)).Where(p => p.Midi >= tenor.Midi && p.Midi - tenor.Midi <= 12))
                 {
-                    foreach (var soprano in tones.SelectMany(t => In(t, 60, 79)).Where(p => p.Midi >= alto.Midi && p.Midi - alto.Midi <= 12))
+                    foreach (var soprano in tones.SelectMany(t => In(t, 60, 79))
+                        .Where(p => p.Midi >= alto.Midi && p.Midi - alto.Midi <= 12))
                     {
                         Pitch[] all = [soprano, alto, tenor, bass];
                         var counts = tones.Select(t => all.Count(p => p.Tone == t)).ToArray();
@@ -126,7 +129,8 @@ internal static class CleanChorale
             var steps = b[v].Staff - a[v].Staff;
             var semitones = b[v].Midi - a[v].Midi;
             if (Math.Abs(semitones) > (v == 3 ? 7 : 5) || (v == 3 && Math.Abs(semitones) == 6)) return false;
-            if (Math.Abs(semitones) == 6 || (Math.Abs(steps) == 1 && Math.Abs(semitones) == 3) || (Math.Abs(steps) == 3 && Math.Abs(semitones) != 5)) return false;
+            if (Math.Abs(semitones) == 6 || (Math.Abs(steps) == 1 && Math.Abs(semitones) == 3)
+                || (Math.Abs(steps) == 3 && Math.Abs(semitones) != 5)) return false;
             if (Math.Abs(steps) == 4 && Math.Abs(semitones) != 7) return false;
             if (v < 3 && (b[v].Midi < a[v + 1].Midi || a[v].Midi < b[v + 1].Midi)) return false;
             for (var w = v + 1; w < 4; w++)
@@ -134,7 +138,8 @@ internal static class CleanChorale
                 if (a[v] == b[v] || a[w] == b[w]) continue;
                 var (first, second) = ((a[v].Midi - a[w].Midi) % 12, (b[v].Midi - b[w].Midi) % 12);
                 if (second is 0 or 7 && (first == second || (first == 6 && second == 7))) return false;
-                if (v == 0 && w == 3 && second is 0 or 7 && Math.Sign(semitones) == Math.Sign(b[w].Midi - a[w].Midi) && Math.Abs(steps) > 1) return false;
+                if (v == 0 && w == 3 && second is 0 or 7 && Math.Sign(semitones) == Math.Sign(b[w].Midi - a[w].Midi)
+                    && Math.Abs(steps) > 1) return false;
             }
         }
 

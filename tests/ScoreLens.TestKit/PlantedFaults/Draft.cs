@@ -41,7 +41,8 @@ internal sealed class Draft
 
     public Measure MeasureAt(Fraction time) => _score.MeasureAt(time);
 
-    public ChordReading? ChordAt(Fraction time) => Chords.FirstOrDefault(c => c.Onset <= time && time < c.End) is { Numeral: not null } chord ? chord : null;
+    public ChordReading? ChordAt(Fraction time) => Chords.FirstOrDefault(c => c.Onset <= time
+        && time < c.End) is { Numeral: not null } chord ? chord : null;
 
     /// <summary>Index of the note that a voice sounds at a time, or -1.</summary>
     public int At(int voice, Fraction time)

@@ -44,7 +44,8 @@ internal static class FaultPlanter
     public static IEnumerable<string> Rules => Planters.Keys;
 
     /// <summary>A copy of an exercise with one fault, or null where no place for it was found in 400 tries.</summary>
-    public static (Score Score, HarmonicReading Reading, PlantedFault Fault)? Plant(string rule, Score score, HarmonicReading reading, Random random)
+    public static (Score Score, HarmonicReading Reading, PlantedFault Fault)? Plant(string rule, Score score, HarmonicReading reading,
+        Random random)
     {
         for (var attempt = 0; attempt < 400; attempt++)
         {
@@ -75,7 +76,8 @@ internal static class FaultPlanter
         var octave = l1 > l0 ? 1 : 0;
         var u0 = Shift(l0, steps + (7 * octave), semitones + (12 * octave));
         var u1 = Shift(l1, steps + (7 * (1 - octave)), semitones + (12 * (1 - octave)));
-        if (u0 is not { } from || u1 is not { } to || !Fit(p, from, to, l0, l1) || Math.Sign(to.Midi - from.Midi) != -Math.Sign(l1.Midi - l0.Midi)) return null;
+        if (u0 is not { } from || u1 is not { } to || !Fit(p, from, to, l0, l1)
+            || Math.Sign(to.Midi - from.Midi) != -Math.Sign(l1.Midi - l0.Midi)) return null;
         d.Set(p.From[0], from);
         d.Set(p.To[0], to);
         return Fault(d, p, upper, lower);
@@ -93,7 +95,8 @@ internal static class FaultPlanter
         var half = note.Duration / 2;
         if (p.First.Onset > note.Onset || d.Notes[p.From[1]].Onset > note.Onset) return null;
         var way = r.Next(2) == 0 ? 1 : -1;
-        var foreign = Enumerable.Range(1, 7).Select(p.First.Key.Degree).Where(t => t.Step == Mod(u0.Staff + way, 7)).Select(t => Near(t, u0)).First();
+        var foreign = Enumerable.Range(1, 7).Select(p.First.Key.Degree).Where(t => t.Step == Mod(u0.Staff + way, 7))
+            .Select(t => Near(t, u0)).First();
         if (Draft.Has(p.First, foreign.Tone) || foreign.Midi == u1.Midi || Math.Abs(foreign.Midi - u0.Midi) > 2) return null;
         d.Set(p.To[0], u1);
         d.Notes[p.From[0]] = note with { Pitch = u0, Duration = half };
@@ -103,11 +106,14 @@ internal static class FaultPlanter
 
     private static PlantedFault? Direct(Draft d, Random r, int steps, int semitones)
     {
-        if (d.Pick(r, 0, 3) is not { } p || !LowerMoves(d, p, out var l0, out var l1) || Draft.IsSameHarmony(p.First, p.Second)) return null;
-        if (Above(l1, steps, semitones, d.Notes[p.To[0]].Pitch, false) is not { } u1 || !Draft.Has(p.Second, u1.Tone) || u1.Midi - l1.Midi < 7) return null;
+        if (d.Pick(r, 0, 3) is not { } p || !LowerMoves(d, p, out var l0, out var l1)
+            || Draft.IsSameHarmony(p.First, p.Second)) return null;
+        if (Above(l1, steps, semitones, d.Notes[p.To[0]].Pitch, false) is not { } u1 || !Draft.Has(p.Second, u1.Tone)
+            || u1.Midi - l1.Midi < 7) return null;
         var way = Math.Sign(l1.Midi - l0.Midi);
         var u0 = Tones(p.First, r).SelectMany(Octaves).FirstOrDefault(q =>
-            way * (u1.Staff - q.Staff) is >= 2 and <= 5 && Math.Sign(u1.Midi - q.Midi) == way && Mod(q.Staff - l0.Staff, 7) is not (0 or 4) && q > l0);
+            way * (u1.Staff - q.Staff) is >= 2 and <= 5 && Math.Sign(u1.Midi - q.Midi) == way && Mod(q.Staff - l0.Staff, 7) is not (0 or 4)
+                && q > l0);
         if (u0 == default) return null;
         d.Set(p.From[0], u0);
         d.Set(p.To[0], u1);
@@ -187,7 +193,8 @@ internal static class FaultPlanter
         if (d.Pick(r, voice) is not { } p || toneOf(p.Second) is not { } tone) return null;
         var beat = d.MeasureAt(p.Time).Time.PulseLength;
         if (d.Notes[p.To[0]].Duration < beat) return null;
-        var holders = Enumerable.Range(0, 4).Where(v => v != voice && d.At(v, p.Time) is >= 0 and var n && d.Notes[n].Pitch.Tone == tone && d.Notes[n].Duration >= beat).ToArray();
+        var holders = Enumerable.Range(0, 4).Where(v => v != voice && d.At(v, p.Time) is >= 0 and var n && d.Notes[n].Pitch.Tone == tone
+            && d.Notes[n].Duration >= beat).ToArray();
         if (holders.Length != 1 || d.Notes[p.To[0]].Pitch.Tone == tone) return null;
         // Not doubled already earlier in the chord by a moving voice, which would be found there.
         if (p.Second.Onset != p.Time) return null;
@@ -198,10 +205,12 @@ internal static class FaultPlanter
     private static PlantedFault? LeadingToneLeaps(Draft d, Random r)
     {
         var voice = r.Next(4);
-        if (d.Pick(r, voice) is not { } p || p.Second.Onset != p.Time || LeadingTone(p.First) is not { } tone || Draft.Has(p.Second, tone)) return null;
+        if (d.Pick(r, voice) is not { } p || p.Second.Onset != p.Time || LeadingTone(p.First) is not { } tone
+            || Draft.Has(p.Second, tone)) return null;
         var tonic = tone + -5;
         var next = p.Second.Numeral!;
-        var isDeceptive = next is { Degree: 6, Target: null } && p.First.Numeral!.Target is null && p.First.Key == p.Second.Key && next.Quality is ChordQuality.Major or ChordQuality.Minor
+        var isDeceptive = next is { Degree: 6, Target: null } && p.First.Numeral!.Target is null && p.First.Key == p.Second.Key
+            && next.Quality is ChordQuality.Major or ChordQuality.Minor
             && next.Root(p.Second.Key) - tonic is 3 or -4;
         if (next.Kind != NumeralKind.Plain || next.Inversion == 2 || (next.Root(p.Second.Key) != tonic && !isDeceptive)) return null;
         var from = Near(tone, d.Notes[p.From[0]].Pitch);
@@ -222,9 +231,11 @@ internal static class FaultPlanter
         var from = Near(tone, d.Notes[p.From[0]].Pitch);
         if (IsInAnotherVoice(d, p, voice, tone)) return null;
         var bass = d.At(3, p.Time);
-        var mayRise = voice == 3 || bass < 0 || d.Notes[p.From[0]].Duration < d.MeasureAt(p.Time).Time.PulseLength || Mod(from.Staff - d.Notes[bass].Pitch.Staff, 7) == 1;
+        var mayRise = voice == 3 || bass < 0 || d.Notes[p.From[0]].Duration < d.MeasureAt(p.Time).Time.PulseLength
+            || Mod(from.Staff - d.Notes[bass].Pitch.Staff, 7) == 1;
         var goals = Tones(p.Second, r).SelectMany(Octaves)
-            .Where(q => Math.Abs(q.Staff - from.Staff) is >= 2 and <= 4 || (!mayRise && q.Staff - from.Staff == 1 && q.Midi - from.Midi < 3)).ToArray();
+            .Where(q => Math.Abs(q.Staff - from.Staff) is >= 2 and <= 4
+                || (!mayRise && q.Staff - from.Staff == 1 && q.Midi - from.Midi < 3)).ToArray();
         if (goals.Length == 0) return null;
         d.Set(p.From[0], from);
         d.Set(p.To[0], goals[r.Next(goals.Length)]);
@@ -233,7 +244,8 @@ internal static class FaultPlanter
 
     // A doubled tendency note is a fault of another kind: one of the two resolves, and the other must not.
     private static bool IsInAnotherVoice(Draft d, Place p, int voice, Tone tone) =>
-        Enumerable.Range(0, 4).Any(v => v != voice && d.Voices[v].Any(n => d.Notes[n].Onset < p.Time && d.Notes[n].End > p.First.Onset && d.Notes[n].Pitch.Tone == tone));
+        Enumerable.Range(0, 4).Any(v => v != voice && d.Voices[v]
+            .Any(n => d.Notes[n].Onset < p.Time && d.Notes[n].End > p.First.Onset && d.Notes[n].Pitch.Tone == tone));
 
     // The resolution handed to another voice at its very pitch is allowed.
     private static bool Takes(Draft d, Place p, int voice, Func<Pitch, bool> isGoal) =>
@@ -277,7 +289,8 @@ internal static class FaultPlanter
     private static PlantedFault? AugmentedSecond(Draft d, Random r)
     {
         var voice = r.Next(4);
-        if (d.Pick(r, voice) is not { } p || p.First.Key != p.Second.Key || !p.First.Key.IsMinor || Draft.IsSameHarmony(p.First, p.Second)) return null;
+        if (d.Pick(r, voice) is not { } p || p.First.Key != p.Second.Key || !p.First.Key.IsMinor
+            || Draft.IsSameHarmony(p.First, p.Second)) return null;
         var (sixth, leading) = (p.First.Key.Tonic + -4, p.First.Key.Tonic + 5);
         if (r.Next(2) == 0) (sixth, leading) = (leading, sixth);
         if (!Draft.Has(p.First, sixth) || !Draft.Has(p.Second, leading)) return null;
@@ -312,12 +325,15 @@ internal static class FaultPlanter
         var place = Array.IndexOf(d.Voices[voice], p.To[0]) + 1;
         if (place >= d.Voices[voice].Length) return null;
         var next = d.Voices[voice][place];
-        if (d.IsTied(next) || d.Notes[next].Onset != d.Notes[p.To[0]].End || d.PhraseEnds.Contains(d.Notes[next].Onset) || d.ChordAt(d.Notes[next].Onset) is not { } after) return null;
+        if (d.IsTied(next) || d.Notes[next].Onset != d.Notes[p.To[0]].End || d.PhraseEnds.Contains(d.Notes[next].Onset)
+            || d.ChordAt(d.Notes[next].Onset) is not { } after) return null;
         var from = d.Notes[p.From[0]].Pitch;
         var way = r.Next(2) == 0 ? 1 : -1;
-        var to = Tones(p.Second, r).SelectMany(Octaves).FirstOrDefault(q => way * (q.Staff - from.Staff) is 5 or 6 && way * (q.Midi - from.Midi) > 7);
+        var to = Tones(p.Second, r).SelectMany(Octaves).FirstOrDefault(q => way * (q.Staff - from.Staff) is 5 or 6
+            && way * (q.Midi - from.Midi) > 7);
         if (to == default) return null;
-        var on = Tones(after, r).SelectMany(Octaves).FirstOrDefault(q => way * (q.Staff - to.Staff) is >= 1 and <= 3 && Math.Sign(q.Midi - to.Midi) == way);
+        var on = Tones(after, r).SelectMany(Octaves).FirstOrDefault(q => way * (q.Staff - to.Staff) is >= 1 and <= 3
+            && Math.Sign(q.Midi - to.Midi) == way);
         if (on == default) return null;
         d.Set(p.To[0], to);
         d.Set(next, on);
@@ -330,7 +346,8 @@ internal static class FaultPlanter
         var numeral = p.Second.Numeral!;
         if (numeral.Quality.IsAugmentedSixth() || p.Second.Duration < d.MeasureAt(p.Time).Time.PulseLength) return null;
         var tones = numeral.Tones(p.Second.Key);
-        if (p.To.Any(n => !Draft.Has(p.Second, d.Notes[n].Pitch.Tone)) || Neighbours(d, p).Any(c => Draft.IsSameHarmony(c, p.Second))) return null;
+        if (p.To.Any(n => !Draft.Has(p.Second, d.Notes[n].Pitch.Tone)) || Neighbours(d, p)
+            .Any(c => Draft.IsSameHarmony(c, p.Second))) return null;
         foreach (var note in p.To.Where(n => d.Notes[n].Pitch.Tone.IsEnharmonicWith(tones[1])))
             d.Set(note, Near(tones[r.Next(2) * 2], d.Notes[note].Pitch));
         return Fault(d, p, 0, 1, 2, 3);
@@ -340,13 +357,20 @@ internal static class FaultPlanter
     {
         if (Block(d, r) is not { } p) return null;
         var numeral = p.Second.Numeral!;
-        if (numeral.Kind != NumeralKind.Plain || numeral.Quality is not (ChordQuality.Major or ChordQuality.Minor) || numeral.Inversion == 2) return null;
+        if (numeral.Kind != NumeralKind.Plain || numeral.Quality is not (ChordQuality.Major or ChordQuality.Minor)
+            || numeral.Inversion == 2) return null;
         var neighbours = Neighbours(d, p).ToArray();
-        if (neighbours.Length < 2 || neighbours.Any(c => Draft.IsSameHarmony(c, p.Second) || c.Numeral!.Root(c.Key) == numeral.Tones(p.Second.Key)[2])) return null;
+        if (neighbours.Length < 2 || neighbours.Any(c => Draft.IsSameHarmony(c, p.Second)
+            || c.Numeral!.Root(c.Key) == numeral.Tones(p.Second.Key)[2])) return null;
         var bass = Near(numeral.Tones(p.Second.Key)[2], d.Notes[p.To[3]].Pitch);
-        if (Math.Abs(bass.Staff - d.Notes[p.From[3]].Pitch.Staff) < 2 || Mod(bass.Staff - d.Notes[p.From[3]].Pitch.Staff, 7) == 0) return null;
+        if (Math.Abs(bass.Staff - d.Notes[p.From[3]].Pitch.Staff) < 2
+            || Mod(bass.Staff - d.Notes[p.From[3]].Pitch.Staff, 7) == 0) return null;
         d.Set(p.To[3], bass);
-        d.Chords[d.Chords.IndexOf(p.Second)] = p.Second with { Numeral = new Numeral(numeral.Degree, numeral.Quality, 2, numeral.Alteration, numeral.Target) };
+        d.Chords[d.Chords.IndexOf(p.Second)] = p.Second with
+        {
+            Numeral = new Numeral(numeral.Degree, numeral.Quality, 2,
+            numeral.Alteration, numeral.Target)
+        };
         return Fault(d, p, 0, 1, 2, 3);
     }
 
@@ -355,7 +379,8 @@ internal static class FaultPlanter
         if (Block(d, r) is not { } p) return null;
         var numeral = p.Second.Numeral!;
         if (numeral is not { Kind: NumeralKind.Plain, Inversion: 0, Quality: ChordQuality.Major or ChordQuality.Minor }) return null;
-        if (p.Second.Duration < d.MeasureAt(p.Time).Time.BeatLength || d.Notes[p.To[3]].Pitch.Tone != numeral.Root(p.Second.Key)) return null;
+        if (p.Second.Duration < d.MeasureAt(p.Time).Time.BeatLength || d.Notes[p.To[3]]
+            .Pitch.Tone != numeral.Root(p.Second.Key)) return null;
         var tone = numeral.Tones(p.Second.Key)[1 + r.Next(2)];
         for (var voice = 0; voice < 3; voice++) d.Set(p.To[voice], Near(tone, d.Notes[p.To[voice]].Pitch));
         return Fault(d, p, 0, 1, 2);
@@ -369,7 +394,11 @@ internal static class FaultPlanter
     private static Place? BeforeDominant(Draft d, Random r)
     {
         if (d.Pick(r, 0, 1, 2, 3) is not { } p || p.Second.Onset != p.Time || p.First.Key != p.Second.Key) return null;
-        var isDominant = p.Second.Numeral is { Kind: NumeralKind.Plain, Degree: 5, Inversion: 0, Target: null, Quality: ChordQuality.Major or ChordQuality.DominantSeventh };
+        var isDominant = p.Second.Numeral is
+        {
+            Kind: NumeralKind.Plain, Degree: 5, Inversion: 0, Target: null,
+            Quality: ChordQuality.Major or ChordQuality.DominantSeventh
+        };
         return isDominant && p.From.All(n => d.Notes[n].Onset == p.First.Onset) && p.First.Key.Tonic.Fifths is > -8 and < 10 ? p : null;
     }
 
@@ -392,7 +421,8 @@ internal static class FaultPlanter
     }
 
     private static bool Fit(Place p, Pitch u0, Pitch u1, Pitch l0, Pitch l1) =>
-        u0.Midi != u1.Midi && Draft.Has(p.First, u0.Tone) && Draft.Has(p.Second, u1.Tone) && Draft.Has(p.First, l0.Tone) && Draft.Has(p.Second, l1.Tone);
+        u0.Midi != u1.Midi && Draft.Has(p.First, u0.Tone) && Draft.Has(p.Second, u1.Tone) && Draft.Has(p.First, l0.Tone)
+            && Draft.Has(p.Second, l1.Tone);
 
     private static (int Upper, int Lower) Pair(Random r)
     {

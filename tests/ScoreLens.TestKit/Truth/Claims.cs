@@ -44,7 +44,8 @@ internal static partial class Claims
         {
             var size = match.Groups["size"].Value == "major" ? 4 : 3;
             claims.Add(new Claim.Thirds(
-                match.Groups["own"].Value, match.Groups["beside"].Value, match.Groups["way"].Value == "above" ? size : 12 - size, match.Groups["place"].Value == "before"));
+                match.Groups["own"].Value, match.Groups["beside"].Value, match.Groups["way"].Value == "above" ? size : 12 - size,
+                    match.Groups["place"].Value == "before"));
         }
 
         if (UnprovenPattern().Match(reason) is { Success: true } unproven) claims.Add(new Claim.NoDevice(unproven.Groups["few"].Success));

@@ -64,7 +64,8 @@ internal static class TruthCheck
     }
 
     private static Fault? Refute(
-        Claim claim, TableRow row, IReadOnlyList<TableRow> after, IReadOnlyList<TableRow> following, TableRow? before, HeardNotes notes, Fraction limit) =>
+        Claim claim, TableRow row, IReadOnlyList<TableRow> after, IReadOnlyList<TableRow> following, TableRow? before, HeardNotes notes,
+            Fraction limit) =>
         claim switch
         {
             Claim.Named(var tone) when notes.Tones(row.Onset, row.End) is var heard && !heard.Contains(tone) =>
@@ -80,7 +81,9 @@ internal static class TruthCheck
             Claim.Thirds(var own, var beside, var semitones, var isBefore)
                 when !IsThird(row, isBefore ? before : after.Count > 0 ? after[0] : null, own, beside, semitones) =>
                 new(FaultKind.NextChord, row, $"{own} and {beside} do not stand so"),
-            Claim.NoDevice(var few) when row.Device.Length > 0 || (few && notes.Between(row.Onset, row.End).Select(n => n.Pitch.Tone.PitchClass).Distinct().Count() >= LeastPitchClasses) =>
+            Claim.NoDevice(var few) when row.Device.Length > 0
+                || (few && notes.Between(row.Onset, row.End).Select(n => n.Pitch.Tone.PitchClass).Distinct()
+                .Count() >= LeastPitchClasses) =>
                 new(FaultKind.FewNotes, row, "said to be no device"),
             Claim.Follow(var numerals) => Follows(numerals, row, following),
             _ => null,

@@ -3,7 +3,10 @@ using Xunit;
 
 namespace ScoreLens.Tests.Annotation;
 
-/// <summary>Engraving rules (common practice): an accidental holds for its line to the end of the measure, one that a tie carries over the bar line for its note alone.</summary>
+/// <summary>
+/// Engraving rules (common practice): an accidental holds for its line to the end of the measure, one that a tie carries over the bar line
+/// for its note alone.
+/// </summary>
 public sealed class AccidentalsTests
 {
     private readonly Accidentals _accidentals = new();

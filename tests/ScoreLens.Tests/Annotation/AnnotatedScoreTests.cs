@@ -56,7 +56,8 @@ public sealed class AnnotatedScoreTests
             "<duration>1</duration><voice>1</voice><type>quarter</type>",
             "<duration>1</duration><voice>1</voice><type>quarter</type><lyric number=\"1\"><text>la</text></lyric><lyric number=\"3\"><text>lo</text></lyric>",
             StringComparison.Ordinal);
-        var numbers = Annotate(sung).Xml.Descendants("lyric").Where(l => l.Attribute("name")?.Value == "analysis").Select(l => l.Attribute("number")!.Value);
+        var numbers = Annotate(sung).Xml.Descendants("lyric").Where(l => l.Attribute("name")?.Value == "analysis")
+            .Select(l => l.Attribute("number")!.Value);
         Assert.Equal(["4"], numbers.Distinct());
     }
 
@@ -67,7 +68,8 @@ public sealed class AnnotatedScoreTests
         var old = Annotate(ReedTune, options).Xml.Descendants("harmony").ToArray();
         Assert.Equal(["IV⁶", "I", "V", "vii°⁷/V", "III⁶"], old.Select(h => h.Element("function")!.Value));
 
-        var modern = Annotate(ReedTune.Replace("version=\"3.1\"", "version=\"4.0\"", StringComparison.Ordinal), options).Xml.Descendants("harmony").ToArray();
+        var modern = Annotate(ReedTune.Replace("version=\"3.1\"", "version=\"4.0\"", StringComparison.Ordinal), options)
+            .Xml.Descendants("harmony").ToArray();
         var applied = modern[3].Elements().Select(e => e.ToString(SaveOptions.DisableFormatting)).ToArray();
         // MusicXML 4.0, harmony-chord: V of II is a 5 numeral followed by a 2 numeral; so vii of V is 7, then 5 in the key.
         Assert.Equal("<numeral><numeral-root text=\"vii\">7</numeral-root></numeral>", Compact(applied[0]));
@@ -99,10 +101,12 @@ public sealed class AnnotatedScoreTests
         var options = LabelOptions.Parse("symbols, keys", "words", " 2 ");
         Assert.Equal((LabelKinds.Symbols | LabelKinds.Keys, LabelForms.Words, "2"), (options.Labels, options.As, options.Part));
         Assert.Equal(LabelOptions.Default, LabelOptions.Parse(null, "", null));
-        Assert.Contains("symbols, numerals, devices, keys", Assert.Throws<FormatException>(() => LabelOptions.Parse("chords", null, null)).Message, StringComparison.Ordinal);
+        Assert.Contains("symbols, numerals, devices, keys", Assert.Throws<FormatException>(() => LabelOptions.Parse("chords", null, null))
+            .Message, StringComparison.Ordinal);
     }
 
-    public static TheoryData<string> Writings => ["as it is", "CRLF", "one line", "UTF-16", "Latin-1", "byte order mark", "entity", "prefix", "odd tags"];
+    public static TheoryData<string> Writings => ["as it is", "CRLF", "one line", "UTF-16", "Latin-1", "byte order mark", "entity",
+        "prefix", "odd tags"];
 
     [Theory]
     [MemberData(nameof(Writings))]
@@ -124,7 +128,8 @@ public sealed class AnnotatedScoreTests
     [Fact]
     public void New_lines_keep_the_documents_own_indentation()
     {
-        var text = Encoding.UTF8.GetString(AnnotatedScore.Write(MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(ReedTune)), Readings.OfReedTune(MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(ReedTune))), LabelOptions.Default));
+        var text = Encoding.UTF8.GetString(AnnotatedScore.Write(MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(ReedTune)),
+            Readings.OfReedTune(MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(ReedTune))), LabelOptions.Default));
         Assert.Contains("\n      <harmony placement=\"above\">\n", text, StringComparison.Ordinal);
     }
 
@@ -138,14 +143,16 @@ public sealed class AnnotatedScoreTests
         var source = MusicXmlDocument.Parse(package);
         var output = AnnotatedScore.Write(source, Readings.OfReedTune(source), LabelOptions.Default);
         Assert.Equal(["mimetype", "META-INF/container.xml", "scores/tune.musicxml", "picture.png"], Members(output).Select(m => m.Name));
-        Every.Item(Members(package).Zip(Members(output)).Where(m => m.First.Name != "scores/tune.musicxml"), m => Assert.Equal(m.First, m.Second));
+        Every.Item(Members(package).Zip(Members(output)).Where(m => m.First.Name != "scores/tune.musicxml"), m =>
+            Assert.Equal(m.First, m.Second));
         Assert.Equal(ReedTune, Members(AnnotatedScore.Strip(MusicXmlDocument.Parse(output)))[2].Content);
     }
 
     [Fact]
     public void Remarks_and_colours_of_one_layer_stay_when_another_is_written_and_go_with_the_strip()
     {
-        var bytes = Encoding.UTF8.GetBytes(ReedTune.Replace("<note><pitch><step>F</step><octave>3</octave></pitch><duration>4", "<note color='#00AA00'><pitch><step>F</step><octave>3</octave></pitch><duration>4", StringComparison.Ordinal));
+        var bytes = Encoding.UTF8.GetBytes(ReedTune.Replace("<note><pitch><step>F</step><octave>3</octave></pitch><duration>4",
+            "<note color='#00AA00'><pitch><step>F</step><octave>3</octave></pitch><duration>4", StringComparison.Ordinal));
         var source = MusicXmlDocument.Parse(bytes);
         var analysis = Readings.OfReedTune(source);
         var notes = analysis.Sonorities.SelectMany(s => s.Notes).Distinct().ToArray();
@@ -156,7 +163,8 @@ public sealed class AnnotatedScoreTests
         var marked = ScoreLabels.Write(source, analysis.Score, plan);
         Assert.Equal(["#CC0000", "#CC0000"], marked.Xml.Descendants("note").Attributes("color").Select(a => a.Value));
         var both = ScoreLabels.Write(marked, analysis.Score, AnalysisLabels.Of(analysis, LabelOptions.Default));
-        Assert.Contains(MusicXmlReader.Read(both, Annotations.WithOwnLabels).Texts, t => t is { Text: "parallel fifths", Part: 0 } && t.Onset == 1);
+        Assert.Contains(MusicXmlReader.Read(both, Annotations.WithOwnLabels).Texts, t => t is { Text: "parallel fifths", Part: 0 }
+            && t.Onset == 1);
         Assert.Equal(marked.Source, ScoreLabels.Strip(both, AnnotatedScore.Layer).Source);
         Assert.Equal(bytes, AnnotatedScore.Strip(both));
         Assert.Equal(marked.Source, ScoreLabels.Write(marked, analysis.Score, plan).Source);
@@ -180,24 +188,30 @@ public sealed class AnnotatedScoreTests
     {
         "CRLF" => Encoding.UTF8.GetBytes(ReedTune.Replace("\n", "\r\n", StringComparison.Ordinal)),
         "one line" => Encoding.UTF8.GetBytes(string.Concat(ReedTune.Split('\n').Select(l => l.Trim()))),
-        "UTF-16" => [.. Encoding.Unicode.GetPreamble(), .. Encoding.Unicode.GetBytes(ReedTune.Replace("UTF-8", "UTF-16", StringComparison.Ordinal))],
-        "Latin-1" => Encoding.Latin1.GetBytes(ReedTune.Replace("UTF-8", "ISO-8859-1", StringComparison.Ordinal).Replace("Reed Tune", "Ried-Stück", StringComparison.Ordinal)),
+        "UTF-16" => [.. Encoding.Unicode.GetPreamble(),
+            .. Encoding.Unicode.GetBytes(ReedTune.Replace("UTF-8", "UTF-16", StringComparison.Ordinal))],
+        "Latin-1" => Encoding.Latin1.GetBytes(ReedTune.Replace("UTF-8", "ISO-8859-1", StringComparison.Ordinal)
+            .Replace("Reed Tune", "Ried-Stück", StringComparison.Ordinal)),
         "byte order mark" => [.. Encoding.UTF8.GetPreamble(), .. Encoding.UTF8.GetBytes(ReedTune)],
         "entity" => Encoding.UTF8.GetBytes(ReedTune
             .Replace("partwise.dtd\">", "partwise.dtd\" [<!ENTITY closing \"<barline location='right'><bar-style>light-heavy</bar-style></barline>\">]>", StringComparison.Ordinal)
             .Replace("<barline location=\"right\"><bar-style>light-heavy</bar-style></barline>", "&closing;", StringComparison.Ordinal)),
         "prefix" => Encoding.UTF8.GetBytes(ReedTune
-            .Replace("</", "</m:", StringComparison.Ordinal).Replace("<", "<m:", StringComparison.Ordinal).Replace("<m:/m:", "</m:", StringComparison.Ordinal)
+            .Replace("</", "</m:", StringComparison.Ordinal).Replace("<", "<m:", StringComparison.Ordinal)
+                .Replace("<m:/m:", "</m:", StringComparison.Ordinal)
             .Replace("<m:?", "<?", StringComparison.Ordinal).Replace("<m:!", "<!", StringComparison.Ordinal)
             .Replace("version=\"3.1\">", "version=\"3.1\" xmlns:m=\"urn:invented\">", StringComparison.Ordinal)
             .Replace("DOCTYPE score-partwise", "DOCTYPE m:score-partwise", StringComparison.Ordinal)),
         "odd tags" => Encoding.UTF8.GetBytes(ReedTune
-            .Replace("<note>", "<note\n  attack = '1>2'   >", StringComparison.Ordinal).Replace("</note>", "</note\t>", StringComparison.Ordinal)
-            .Replace("<measure number=\"2\">", "<measure number=\"2\"><!-- a <note> in a comment --><?pi <note>?>", StringComparison.Ordinal)),
+            .Replace("<note>", "<note\n  attack = '1>2'   >", StringComparison.Ordinal)
+                .Replace("</note>", "</note\t>", StringComparison.Ordinal)
+            .Replace("<measure number=\"2\">", "<measure number=\"2\"><!-- a <note> in a comment --><?pi <note>?>",
+                StringComparison.Ordinal)),
         _ => Encoding.UTF8.GetBytes(ReedTune),
     };
 
-    private static string Compact(string xml) => XElement.Parse(xml).ToString(SaveOptions.DisableFormatting).Replace("\n", "", StringComparison.Ordinal).Replace("  ", "", StringComparison.Ordinal);
+    private static string Compact(string xml) => XElement.Parse(xml).ToString(SaveOptions.DisableFormatting)
+        .Replace("\n", "", StringComparison.Ordinal).Replace("  ", "", StringComparison.Ordinal);
 
     private static byte[] Package(params (string Name, string Content)[] members)
     {

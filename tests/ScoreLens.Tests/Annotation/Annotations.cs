@@ -21,13 +21,16 @@ internal static class Annotations
         return choices.SelectMany(options => Problems(input, source, analysis, options, isValid));
     }
 
-    private static IEnumerable<string> Problems(byte[] input, MusicXmlDocument source, CueAnalysis analysis, LabelOptions options, bool isValid)
+    private static IEnumerable<string> Problems(byte[] input, MusicXmlDocument source, CueAnalysis analysis, LabelOptions options,
+        bool isValid)
     {
         var output = AnnotatedScore.Write(source, analysis, options);
         var annotated = MusicXmlDocument.Parse(output);
         if (annotated.IsCompressed != source.IsCompressed) yield return "is in another container";
-        if (analysis.Chords.Any(c => c.Reading.Numeral is not null) && annotated.Source.AsSpan().SequenceEqual(source.Source)) yield return "has no label";
-        if (!AnnotatedScore.Write(annotated, analysis, options).AsSpan().SequenceEqual(output)) yield return "changes when it is annotated again";
+        if (analysis.Chords.Any(c => c.Reading.Numeral is not null) && annotated.Source.AsSpan()
+            .SequenceEqual(source.Source)) yield return "has no label";
+        if (!AnnotatedScore.Write(annotated, analysis, options).AsSpan()
+            .SequenceEqual(output)) yield return "changes when it is annotated again";
 
         if (!IsSame(MusicXmlReader.Read(annotated), analysis.Score)) yield return "is read otherwise with its labels than without";
         var stripped = MusicXmlDocument.Parse(AnnotatedScore.Strip(annotated));
@@ -35,7 +38,8 @@ internal static class Annotations
         {
             // An empty tag that had to take labels stays a pair of tags: the same document, other bytes.
             var same = XNode.DeepEquals(stripped.Xml, source.Xml);
-            if (!same || !HasEmptyMeasure(source.Xml)) yield return same ? "has other bytes after strip" : "is another document after strip";
+            if (!same || !HasEmptyMeasure(source.Xml)) yield return same ? "has other bytes after strip"
+                : "is another document after strip";
         }
 
         if (!Music(source.Xml).SequenceEqual(Music(annotated.Xml))) yield return "has other notes";
@@ -49,10 +53,12 @@ internal static class Annotations
     public static IEnumerable<string> Music(XDocument xml) =>
         from note in xml.Descendants()
         where note.Name.LocalName == "note"
-        select string.Concat(note.Elements().Where(e => e.Attribute("name")?.Value != "analysis").Select(e => e.ToString(SaveOptions.DisableFormatting)));
+        select string.Concat(note.Elements().Where(e => e.Attribute("name")?.Value != "analysis")
+            .Select(e => e.ToString(SaveOptions.DisableFormatting)));
 
     private static bool IsSame(Score annotated, Score plain) =>
-        annotated.Notes.SequenceEqual(plain.Notes) && annotated.Rests.SequenceEqual(plain.Rests) && annotated.Texts.SequenceEqual(plain.Texts)
+        annotated.Notes.SequenceEqual(plain.Notes) && annotated.Rests.SequenceEqual(plain.Rests)
+            && annotated.Texts.SequenceEqual(plain.Texts)
         && annotated.Measures.SequenceEqual(plain.Measures) && annotated.Parts.SequenceEqual(plain.Parts)
         && annotated.ChordSymbols.Select(Described).SequenceEqual(plain.ChordSymbols.Select(Described));
 
@@ -60,7 +66,8 @@ internal static class Annotations
         $"{symbol.Onset} {symbol.Part} {symbol.Root} {symbol.Kind} {symbol.Bass} {string.Join(' ', symbol.Tones)} {symbol.IsOwn}";
 
     private static bool HasEmptyMeasure(XDocument xml) =>
-        xml.Descendants().Any(e => e.IsEmpty && (e.Name.LocalName == "measure" || (e.Name.LocalName == "part" && e.Parent!.Name.LocalName == "measure")));
+        xml.Descendants().Any(e => e.IsEmpty && (e.Name.LocalName == "measure"
+            || (e.Name.LocalName == "part" && e.Parent!.Name.LocalName == "measure")));
 
     private static IEnumerable<(string Name, string Content)> Members(byte[] package, string score)
     {

@@ -24,7 +24,8 @@ public sealed class DevicePaletteTests
     public void Device_colours_stay_apart_from_each_other_and_from_black(string vision)
     {
         Every.Item(Visions[vision], row => Assert.Equal(1, row.Sum(), 1e-5));
-        var colours = DeviceNames.All.Select(d => (Name: d.Name(), Lab: Lab(DevicePalette.Of(d).Dark, Visions[vision]))).Append((Name: "black", Lab: Lab("#000000", Visions[vision]))).ToArray();
+        var colours = DeviceNames.All.Select(d => (Name: d.Name(), Lab: Lab(DevicePalette.Of(d).Dark, Visions[vision])))
+            .Append((Name: "black", Lab: Lab("#000000", Visions[vision]))).ToArray();
         for (var i = 0; i < colours.Length; i++)
             for (var j = i + 1; j < colours.Length; j++)
                 Assert.True(Ciede2000(colours[i].Lab, colours[j].Lab) >= 10, $"{colours[i].Name} and {colours[j].Name} in {vision} vision");
@@ -48,14 +49,16 @@ public sealed class DevicePaletteTests
     [Fact]
     public void The_measure_of_distance_gives_the_published_values()
     {
-        // Sharma, Wu and Dalal, "The CIEDE2000 Color-Difference Formula", Color Research and Application 30/1, 2005, table 1, pairs 1, 7 and 25.
+        // Sharma, Wu and Dalal, "The CIEDE2000 Color-Difference Formula", Color Research and Application 30/1, 2005, table 1, pairs 1, 7
+        // and 25.
         Assert.Equal(2.0425, Ciede2000((50, 2.6772, -79.7751), (50, 0, -82.7485)), 1e-4);
         Assert.Equal(2.3669, Ciede2000((50, 0, 0), (50, -1, 2)), 1e-4);
         Assert.Equal(1.2644, Ciede2000((60.2574, -34.0099, 36.2677), (60.4626, -34.1751, 39.4387)), 1e-4);
     }
 
     private static double[] Linear(string colour) =>
-        [.. Enumerable.Range(0, 3).Select(i => int.Parse(colour.AsSpan(1 + (2 * i), 2), NumberStyles.HexNumber, CultureInfo.InvariantCulture) / 255.0)
+        [.. Enumerable.Range(0, 3).Select(i => int.Parse(colour.AsSpan(1 + (2 * i), 2), NumberStyles.HexNumber,
+            CultureInfo.InvariantCulture) / 255.0)
             .Select(v => v <= 0.04045 ? v / 12.92 : Math.Pow((v + 0.055) / 1.055, 2.4))];
 
     // sRGB (IEC 61966-2-1) to CIELAB under D65.

@@ -40,7 +40,8 @@ public sealed class EngravingTests
         using var scratch = new ScratchFolder();
         var source = MusicXmlDocument.Load(Places.External(["works", "open", .. work.Split('/'), "score.mxl"]));
         var analysis = CueAnalysis.Of(MusicXmlReader.Read(source));
-        File.WriteAllBytes(scratch.At("annotated.musicxml"), ScoreLabels.Write(source, analysis.Score, AnalysisLabels.Of(analysis, LabelOptions.Default)).Source);
+        File.WriteAllBytes(scratch.At("annotated.musicxml"), ScoreLabels.Write(source, analysis.Score,
+            AnalysisLabels.Of(analysis, LabelOptions.Default)).Source);
         var run = Programs.Run(scratch.Root, "musicxml2ly", "-o", "annotated.ly", "annotated.musicxml");
         Assert.True(run.Status == 0, run.Output);
         // The converter writes a label as a word, in quotes where it has a sign, with skips between.
@@ -63,10 +64,12 @@ public sealed class EngravingTests
     {
         using var scratch = new ScratchFolder();
         var source = MusicXmlDocument.Load(Path.Combine(Places.TestData, "reed-tune.musicxml"));
-        File.WriteAllBytes(scratch.At("annotated.musicxml"), AnnotatedScore.Write(source, Readings.OfReedTune(source), LabelOptions.Default));
+        File.WriteAllBytes(scratch.At("annotated.musicxml"), AnnotatedScore.Write(source, Readings.OfReedTune(source),
+            LabelOptions.Default));
         Assert.Equal(0, Programs.Run(scratch.Root, "musicxml2ly", "-o", "annotated.ly", "annotated.musicxml").Status);
         // The converter wraps its lines.
-        var text = string.Join(' ', File.ReadAllText(scratch.At("annotated.ly")).Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        var text = string.Join(' ', File.ReadAllText(scratch.At("annotated.ly"))
+            .Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         Assert.All((string[])["IV⁶", "vii°⁷/V", "sec. vii°", "III⁶"], label => Assert.Contains(label, text, StringComparison.Ordinal));
         Assert.Equal(0, Programs.Run(scratch.Root, "lilypond", "--png", "-o", "annotated", "annotated.ly").Status);
         Assert.True(File.Exists(scratch.At("annotated.png")));
@@ -82,7 +85,8 @@ public sealed class EngravingTests
 
         // Once through our own reader, once through a script that shares nothing with it.
         var wanted = Labels(MusicXmlReader.Read(annotated, Annotations.WithOwnLabels));
-        var exported = Labels(MusicXmlReader.Read(MusicXmlDocument.Load(scratch.At("exported.musicxml")), Annotations.WithOwnLabels)).ToHashSet();
+        var exported = Labels(MusicXmlReader.Read(MusicXmlDocument.Load(scratch.At("exported.musicxml")), Annotations.WithOwnLabels))
+            .ToHashSet();
         Assert.DoesNotContain(wanted, w => !exported.Contains(w));
         var script = Path.Combine(Places.Root, "tests", "ScoreLens.Tests", "Annotation", "labels.py");
         var (status, output) = Programs.Run(scratch.Root, "python3", script, "annotated.musicxml", "exported.musicxml");

@@ -12,7 +12,8 @@ public sealed class EveryScoreTests
     private static readonly LabelOptions Everything = new() { As = LabelForms.Lyric | LabelForms.Words | LabelForms.Harmony };
 
     [Fact]
-    public void Every_conformance_file_stays_itself_under_every_form_of_label() => Check([.. Places.Scores(Places.External("conformance"))], 166);
+    public void Every_conformance_file_stays_itself_under_every_form_of_label() =>
+        Check([.. Places.Scores(Places.External("conformance"))], 166);
 
     [Fact]
     public void Analysed_works_stay_themselves_under_their_labels()
@@ -25,7 +26,8 @@ public sealed class EveryScoreTests
     public void Corpus_scores_stay_themselves_under_their_labels()
     {
         var scores = Places.Scores(SharedFiles.At("corpus")).Where(f => Path.GetFileName(f) == "score.mxl").ToArray();
-        Check([.. Enumerable.Range(0, SampledCorpusScores).Select(i => scores[(int)((long)i * scores.Length / SampledCorpusScores)])], SampledCorpusScores);
+        Check([.. Enumerable.Range(0, SampledCorpusScores).Select(i => scores[(int)((long)i * scores.Length / SampledCorpusScores)])],
+            SampledCorpusScores);
     }
 
     // None of them is refused: the reader takes even the conformance files that are not valid.
@@ -37,7 +39,8 @@ public sealed class EveryScoreTests
         {
             try
             {
-                problems.AddRange(Annotations.Problems(File.ReadAllBytes(file), LabelOptions.Default, Everything).Select(p => $"{Path.GetFileName(file)}: {p}"));
+                problems.AddRange(Annotations.Problems(File.ReadAllBytes(file), LabelOptions.Default, Everything)
+                    .Select(p => $"{Path.GetFileName(file)}: {p}"));
             }
             catch (ScoreFormatException e)
             {

@@ -15,7 +15,8 @@ public sealed class OwnLabelsTests
     private static readonly LabelOptions Everything = new() { As = LabelForms.Lyric | LabelForms.Words | LabelForms.Harmony };
 
     public static TheoryData<string> OwnScores => [.. Directory.EnumerateFiles(Places.TestData, "*.musicxml", SearchOption.AllDirectories)
-        .Where(f => !f.EndsWith("rosa.musicxml", StringComparison.Ordinal)).Select(f => Path.GetRelativePath(Places.TestData, f)).Order(StringComparer.Ordinal)];
+        .Where(f => !f.EndsWith("rosa.musicxml", StringComparison.Ordinal)).Select(f => Path.GetRelativePath(Places.TestData, f))
+            .Order(StringComparer.Ordinal)];
 
     [Theory]
     [MemberData(nameof(OwnScores))]
@@ -24,7 +25,8 @@ public sealed class OwnLabelsTests
     [Fact]
     public void An_annotated_score_of_the_corpus_gives_the_tables_of_the_plain_one()
     {
-        var scores = Directory.EnumerateFiles(SharedFiles.At("corpus"), "score.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal).ToArray();
+        var scores = Directory.EnumerateFiles(SharedFiles.At("corpus"), "score.mxl", SearchOption.AllDirectories)
+            .Order(StringComparer.Ordinal).ToArray();
         var step = scores.Length / SampledCorpusScores;
         foreach (var score in scores.Where((_, i) => i % step == 1)) Check(score);
     }

@@ -14,8 +14,10 @@ internal static class Readings
     {
         var score = MusicXmlReader.Read(document);
         var readings = chords.Select((c, i) => new ChordReading(
-            c.Onset, (i + 1 < chords.Length ? chords[i + 1].Onset : score.End) - c.Onset, Key.Parse(c.Key), Numeral.Parse(c.Numeral), 1, [])).ToArray();
-        var tagged = readings.Select((r, i) => new TaggedChord(r, HarmonicFunction.None, chords[i].Device, [], null, Resolution.None, false, null)).ToArray();
+            c.Onset, (i + 1 < chords.Length ? chords[i + 1].Onset : score.End) - c.Onset, Key.Parse(c.Key), Numeral.Parse(c.Numeral), 1,
+                [])).ToArray();
+        var tagged = readings.Select((r, i) => new TaggedChord(r, HarmonicFunction.None, chords[i].Device, [], null, Resolution.None,
+            false, null)).ToArray();
         return new CueAnalysis(score, SonorityFinder.Find(score), new HarmonicReading(readings[0].Key, readings), tagged, []);
     }
 

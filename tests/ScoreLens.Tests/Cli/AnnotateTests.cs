@@ -16,7 +16,8 @@ public sealed class AnnotateTests
             ["song.musicxml", "song.scorelens/song.annotated.musicxml", "song.scorelens/song.chords.csv", "song.scorelens/song.json",
                 "song.scorelens/song.page.html", "song.scorelens/song.phrases.csv"],
             folder.Files());
-        var texts = ScoreFile.Load(folder.At("song.scorelens", "song.annotated.musicxml"), Annotations.WithOwnLabels).Score.Texts.Select(t => t.Text);
+        var texts = ScoreFile.Load(folder.At("song.scorelens", "song.annotated.musicxml"), Annotations.WithOwnLabels)
+            .Score.Texts.Select(t => t.Text);
         Assert.Contains(texts, t => t.Contains('V', StringComparison.Ordinal));
     }
 
@@ -31,7 +32,8 @@ public sealed class AnnotateTests
         Run("annotate", annotated, "--quiet", "--strip", "--out", folder.At("plain"));
         Assert.Equal(File.ReadAllBytes(annotated), File.ReadAllBytes(folder.At("twice", "song.annotated.annotated.musicxml")));
         Assert.Equal(File.ReadAllBytes(original), File.ReadAllBytes(folder.At("plain", "song.annotated.stripped.musicxml")));
-        Assert.Equal(File.ReadAllText(folder.At("once", "song.chords.csv")), File.ReadAllText(folder.At("twice", "song.annotated.chords.csv")));
+        Assert.Equal(File.ReadAllText(folder.At("once", "song.chords.csv")),
+            File.ReadAllText(folder.At("twice", "song.annotated.chords.csv")));
     }
 
     [Fact]

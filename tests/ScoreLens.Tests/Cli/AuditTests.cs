@@ -13,7 +13,8 @@ namespace ScoreLens.Tests.Cli;
 public sealed class AuditTests
 {
     public static TheoryData<string> Scores => [.. Directory.EnumerateFiles(Places.TestData, "*.musicxml", SearchOption.AllDirectories)
-        .Where(f => !f.Contains("homework", StringComparison.Ordinal)).Select(f => Path.GetRelativePath(Places.TestData, f)).Order(StringComparer.Ordinal)];
+        .Where(f => !f.Contains("homework", StringComparison.Ordinal)).Select(f => Path.GetRelativePath(Places.TestData, f))
+            .Order(StringComparer.Ordinal)];
 
     [Theory]
     [MemberData(nameof(Scores))]
@@ -71,7 +72,8 @@ public sealed class AuditTests
         var scores = Scores.Select(s => Path.Combine(Places.TestData, s.Data)).Reverse().ToArray();
         var (status, output, error) = Run(["compare", .. scores, "--out", folder.At("out")]);
         Assert.Equal((0, ""), (status, error));
-        Assert.StartsWith("<!DOCTYPE html>", File.ReadAllText(folder.At("out", "comparison.page.html")), StringComparison.OrdinalIgnoreCase);
+        Assert.StartsWith("<!DOCTYPE html>", File.ReadAllText(folder.At("out", "comparison.page.html")),
+            StringComparison.OrdinalIgnoreCase);
         var rows = Table.Read(File.ReadAllText(folder.At("out", "comparison.csv")));
         Assert.Equal(scores.Select(Path.GetFileNameWithoutExtension), rows.Select(r => r["cue"]));
         for (var i = 0; i < rows.Count; i++)
@@ -187,11 +189,13 @@ public sealed class AuditTests
 
         public static Ratio Parse(string text)
         {
-            if (text.Split('/') is [var top, var bottom]) return new Ratio(BigInteger.Parse(top, CultureInfo.InvariantCulture), BigInteger.Parse(bottom, CultureInfo.InvariantCulture));
+            if (text.Split('/') is [var top, var bottom]) return new Ratio(BigInteger.Parse(top, CultureInfo.InvariantCulture),
+                BigInteger.Parse(bottom, CultureInfo.InvariantCulture));
             var point = text.IndexOf('.', StringComparison.Ordinal);
             return point < 0
                 ? new Ratio(BigInteger.Parse(text, CultureInfo.InvariantCulture), 1)
-                : new Ratio(BigInteger.Parse(text.Remove(point, 1), CultureInfo.InvariantCulture), BigInteger.Pow(10, text.Length - point - 1));
+                : new Ratio(BigInteger.Parse(text.Remove(point, 1), CultureInfo.InvariantCulture),
+                    BigInteger.Pow(10, text.Length - point - 1));
         }
     }
 

@@ -173,10 +173,13 @@ public sealed class CommandLineTests
         var score = folder.Score("a.musicxml");
         Run("annotate", score, "--quiet", "--out", folder.At("tables"));
         Run("annotate", score, "--quiet", "--strip", "--out", folder.At("plain"));
-        Assert.StartsWith("a ", Run("compare", folder.At("tables"), "--quiet", "--out", folder.At("out")).Output.Split('\n')[1], StringComparison.Ordinal);
-        Assert.StartsWith("a.stripped ", Run("compare", folder.At("plain"), "--quiet", "--out", folder.At("out")).Output.Split('\n')[1], StringComparison.Ordinal);
+        Assert.StartsWith("a ", Run("compare", folder.At("tables"), "--quiet", "--out", folder.At("out")).Output.Split('\n')[1],
+            StringComparison.Ordinal);
+        Assert.StartsWith("a.stripped ", Run("compare", folder.At("plain"), "--quiet", "--out", folder.At("out")).Output.Split('\n')[1],
+            StringComparison.Ordinal);
         // And what is named is read, whatever it is called.
-        Assert.Equal(3, Run("compare", score, folder.At("tables", "a.chords.csv"), "--quiet", "--out", folder.At("out")).Output.Trim().Split('\n').Length);
+        Assert.Equal(3, Run("compare", score, folder.At("tables", "a.chords.csv"), "--quiet", "--out", folder.At("out")).Output.Trim()
+            .Split('\n').Length);
         var (status, _, error) = Run("annotate", folder.At("tables"));
         Assert.Equal(3, status);
         Assert.Contains("only scores that this program wrote", error, StringComparison.Ordinal);
@@ -188,7 +191,8 @@ public sealed class CommandLineTests
         using var folder = new ScratchFolder();
         var scores = new[] { folder.Score("one", "song.musicxml"), folder.Score("two", "song.musicxml"), folder.Score("two", "song.xml") };
         Assert.Equal(0, Run([.. scores.Prepend("annotate"), "--quiet", "--out", folder.At("out")]).Status);
-        Assert.Equal(3, folder.Files().Count(f => f.StartsWith("out/", StringComparison.Ordinal) && f.EndsWith(".chords.csv", StringComparison.Ordinal)));
+        Assert.Equal(3, folder.Files().Count(f => f.StartsWith("out/", StringComparison.Ordinal)
+            && f.EndsWith(".chords.csv", StringComparison.Ordinal)));
     }
 
     [Fact]

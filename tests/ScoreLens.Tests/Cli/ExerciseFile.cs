@@ -16,8 +16,10 @@ internal static class ExerciseFile
         var names = new[] { "Soprano", "Alto", "Tenor", "Bass" };
         var document = new XElement(
             "score-partwise", new XAttribute("version", "4.0"),
-            new XElement("part-list", voices.Select((_, p) => new XElement("score-part", new XAttribute("id", $"P{p + 1}"), new XElement("part-name", voices.Length == 4 ? names[p] : "Voice")))),
-            voices.Select((line, p) => Part(p, line, p == voices.Length - 1 ? figures?.Split(' ') : null, p == voices.Length - 1 ? labels : null)));
+            new XElement("part-list", voices.Select((_, p) => new XElement("score-part", new XAttribute("id", $"P{p + 1}"),
+                new XElement("part-name", voices.Length == 4 ? names[p] : "Voice")))),
+            voices.Select((line, p) => Part(p, line, p == voices.Length - 1 ? figures?.Split(' ') : null, p == voices.Length - 1 ? labels
+                : null)));
         return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + document;
     }
 
@@ -32,7 +34,8 @@ internal static class ExerciseFile
             var quarters = pieces.Length > 1 ? int.Parse(pieces[1], CultureInfo.InvariantCulture) : 1;
             if (filled == 4)
             {
-                measures.Add(new XElement("measure", new XAttribute("number", measures.Count + 1), measures.Count == 0 ? Attributes(line) : null));
+                measures.Add(new XElement("measure", new XAttribute("number", measures.Count + 1), measures.Count == 0 ? Attributes(line)
+                    : null));
                 filled = 0;
             }
 
@@ -50,7 +53,8 @@ internal static class ExerciseFile
         new XElement("divisions", 1),
         new XElement("key", new XElement("fifths", 0)),
         new XElement("time", new XElement("beats", 4), new XElement("beat-type", 4)),
-        new XElement("clef", line[1] < '4' ? [new XElement("sign", "F"), new XElement("line", 4)] : new[] { new XElement("sign", "G"), new XElement("line", 2) }));
+        new XElement("clef", line[1] < '4' ? [new XElement("sign", "F"), new XElement("line", 4)]
+            : new[] { new XElement("sign", "G"), new XElement("line", 2) }));
 
     private static XElement FiguredBass(string figures) => new(
         "figured-bass",
@@ -64,7 +68,8 @@ internal static class ExerciseFile
         var pitch = Exercise.ParsePitch(name);
         return new XElement(
             "note",
-            new XElement("pitch", new XElement("step", pitch.Tone.Letter.ToString()), pitch.Tone.Alteration == 0 ? null : new XElement("alter", pitch.Tone.Alteration), new XElement("octave", pitch.Octave)),
+            new XElement("pitch", new XElement("step", pitch.Tone.Letter.ToString()), pitch.Tone.Alteration == 0 ? null
+                : new XElement("alter", pitch.Tone.Alteration), new XElement("octave", pitch.Octave)),
             new XElement("duration", quarters),
             new XElement("voice", 1),
             new XElement("type", quarters switch { 1 => "quarter", 2 => "half", _ => "whole" }),

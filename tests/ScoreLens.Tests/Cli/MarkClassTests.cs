@@ -30,7 +30,8 @@ public sealed class MarkClassTests
         var rows = Mark(folder, 1);
         Assert.Equal(["anna", "bert"], rows.Select(r => r["submission"]).Order(StringComparer.Ordinal));
         Assert.Equal("1", Row(rows, "anna")["given_note_changed"]);
-        Assert.Contains("Handed in twice: anna/second.musicxml counts, the latest; anna/first.musicxml does not.", Row(rows, "anna")["message"], StringComparison.Ordinal);
+        Assert.Contains("Handed in twice: anna/second.musicxml counts, the latest; anna/first.musicxml does not.",
+            Row(rows, "anna")["message"], StringComparison.Ordinal);
         Assert.Contains("bert.musicxml counts", Row(rows, "bert")["message"], StringComparison.Ordinal);
     }
 
@@ -137,7 +138,8 @@ public sealed class MarkClassTests
 
     private static IReadOnlyList<IReadOnlyDictionary<string, string>> Mark(ScratchFolder folder, int expected, params string[] more)
     {
-        var (status, _, error) = Run(["mark", folder.At("class"), "--assignment", folder.At("a.yaml"), "--out", folder.At("out"), "--quiet", .. more]);
+        var (status, _, error) = Run(["mark", folder.At("class"), "--assignment", folder.At("a.yaml"), "--out", folder.At("out"),
+            "--quiet", .. more]);
         Assert.True(status == expected, error);
         return CsvFile.Load(folder.At("out", "marks.csv"), "submission", "status", "total", "message", "identifier", "given_note_changed");
     }

@@ -19,7 +19,8 @@ public sealed class MarkLoopTests : IDisposable
         var source = Path.Combine(TestKit.Places.TestData, "homework");
         foreach (var name in (string[])["given.musicxml", "model.musicxml"]) File.Copy(Path.Combine(source, name), _folder.At(name));
         File.WriteAllText(
-            _folder.At("a.yaml"), File.ReadAllText(Path.Combine(source, "assignment.yaml")) + "comments:\n  careful: Look at the bass first.\n");
+            _folder.At("a.yaml"), File.ReadAllText(Path.Combine(source, "assignment.yaml"))
+                + "comments:\n  careful: Look at the bass first.\n");
         Directory.CreateDirectory(_folder.At("class"));
         foreach (var name in (string[])["ada", "anton", "tara"])
             File.Copy(Path.Combine(source, "class", $"{name}.musicxml"), _folder.At("class", $"{name}.musicxml"));
@@ -43,7 +44,8 @@ public sealed class MarkLoopTests : IDisposable
     public void Points_texts_and_comments_that_were_changed_count_and_stay()
     {
         Mark();
-        Edit(r => r["submission"] == "anton" ? With(r, ("points", "0.5"), ("text", "Hidden fifths, hardly heard."), ("comment", "@careful")) : r);
+        Edit(r => r["submission"] == "anton" ? With(r, ("points", "0.5"), ("text", "Hidden fifths, hardly heard."),
+            ("comment", "@careful")) : r);
 
         foreach (var remarks in (string[])["edited.csv", ""])
         {
@@ -80,10 +82,12 @@ public sealed class MarkLoopTests : IDisposable
         Mark();
         Edit(
             r => r,
-            Row(("submission", "ada"), ("measure", "2"), ("beat", "3"), ("rule", "part-writing"), ("points", "1.5"), ("text", "The tenor lies too low to sound.")));
+            Row(("submission", "ada"), ("measure", "2"), ("beat", "3"), ("rule", "part-writing"), ("points", "1.5"),
+                ("text", "The tenor lies too low to sound.")));
         Mark("edited.csv");
         Assert.Equal("98.5", Total("ada"));
-        Assert.Contains("The tenor lies too low to sound.", File.ReadAllText(_folder.At("out", "ada.feedback.html")), StringComparison.Ordinal);
+        Assert.Contains("The tenor lies too low to sound.", File.ReadAllText(_folder.At("out", "ada.feedback.html")),
+            StringComparison.Ordinal);
         Mark();
         Assert.Equal("98.5", Total("ada"));
     }
@@ -115,7 +119,8 @@ public sealed class MarkLoopTests : IDisposable
     {
         Mark();
         Edit(r => With(r, (column, cell)));
-        var (status, _, error) = Run("mark", _folder.At("class"), "--assignment", _folder.At("a.yaml"), "--out", _folder.At("out"), "--remarks", _folder.At("edited.csv"));
+        var (status, _, error) = Run("mark", _folder.At("class"), "--assignment", _folder.At("a.yaml"), "--out", _folder.At("out"),
+            "--remarks", _folder.At("edited.csv"));
         Assert.Equal(2, status);
         Assert.Contains("line 2", error, StringComparison.Ordinal);
         Assert.Contains(message, error, StringComparison.Ordinal);
@@ -155,20 +160,24 @@ public sealed class MarkLoopTests : IDisposable
     private string Mark(string remarks = "", params string[] more)
     {
         string[] edited = remarks.Length == 0 ? [] : ["--remarks", _folder.At(remarks)];
-        var (status, _, error) = Run(["mark", _folder.At("class"), "--assignment", _folder.At("a.yaml"), "--out", _folder.At("out"), "--quiet", .. edited, .. more]);
+        var (status, _, error) = Run(["mark", _folder.At("class"), "--assignment", _folder.At("a.yaml"), "--out", _folder.At("out"),
+            "--quiet", .. edited, .. more]);
         Assert.True(status is 0 or 1, error);
         return error;
     }
 
     private IReadOnlyList<IReadOnlyDictionary<string, string>> Table() => CsvFile.Load(_folder.At("out", "remarks.csv"), Columns);
 
-    private void Edit(Func<IReadOnlyDictionary<string, string>, IReadOnlyDictionary<string, string>> edit, params IReadOnlyDictionary<string, string>[] more)
+    private void Edit(Func<IReadOnlyDictionary<string, string>, IReadOnlyDictionary<string, string>> edit,
+        params IReadOnlyDictionary<string, string>[] more)
     {
         using var writer = File.CreateText(_folder.At("edited.csv"));
-        CsvText.Write(writer, Columns, Table().Select(edit).Concat(more).Select(r => (IReadOnlyList<string>)[.. Columns.Select(c => r[c])]));
+        CsvText.Write(writer, Columns, Table().Select(edit).Concat(more)
+            .Select(r => (IReadOnlyList<string>)[.. Columns.Select(c => r[c])]));
     }
 
-    private string Total(string name) => CsvFile.Load(_folder.At("out", "marks.csv"), "submission", "total").First(r => r["submission"] == name)["total"];
+    private string Total(string name) => CsvFile.Load(_folder.At("out", "marks.csv"), "submission", "total")
+        .First(r => r["submission"] == name)["total"];
 
     private static Dictionary<string, string> Row(params (string Column, string Cell)[] cells) =>
         Columns.ToDictionary(c => c, c => Array.Find(cells, x => x.Column == c).Cell ?? "");

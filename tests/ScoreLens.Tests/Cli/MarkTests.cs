@@ -9,7 +9,8 @@ namespace ScoreLens.Tests.Cli;
 public sealed class MarkTests
 {
     // I vi IV V, I ii65 V7 I: our own, after the rules of any harmony handbook.
-    private const string Soprano = "E5 E5 C5 D5 C5 C5 B4 C5", Alto = "G4 A4 A4 G4 G4 A4 F4 E4", Tenor = "C4 C4 F4 B3 E4 D4 D4 C4", Bass = "C3 A2 F2 G2 C3 F2 G2 C3";
+    private const string Soprano = "E5 E5 C5 D5 C5 C5 B4 C5", Alto = "G4 A4 A4 G4 G4 A4 F4 E4", Tenor = "C4 C4 F4 B3 E4 D4 D4 C4", Bass =
+        "C3 A2 F2 G2 C3 F2 G2 C3";
 
     private static readonly string[] Right = [Soprano, Alto, Tenor, Bass];
 
@@ -22,8 +23,10 @@ public sealed class MarkTests
         Hand(folder, "changed", [Soprano.Replace("D5", "B4", StringComparison.Ordinal), Alto, Tenor, Bass]);
         var rows = Mark(folder, 1);
         Assert.Equal(("marked", "10", "0"), (rows["kept"]["status"], rows["kept"]["given_parts"], rows["kept"]["given_note_changed"]));
-        Assert.Equal(("marked", "9", "1"), (rows["changed"]["status"], rows["changed"]["given_parts"], rows["changed"]["given_note_changed"]));
-        Assert.Contains("The given soprano has D5 here, not B4.", File.ReadAllText(folder.At("out", "changed.feedback.html")), StringComparison.Ordinal);
+        Assert.Equal(("marked", "9", "1"), (rows["changed"]["status"], rows["changed"]["given_parts"],
+            rows["changed"]["given_note_changed"]));
+        Assert.Contains("The given soprano has D5 here, not B4.", File.ReadAllText(folder.At("out", "changed.feedback.html")),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -36,7 +39,8 @@ public sealed class MarkTests
         var rows = Mark(folder, 1);
         Assert.Equal("10", rows["kept"]["given_parts"]);
         // A2 and the last C3 are gone, the first C3 and the last G2 are longer.
-        Assert.Equal(("6", "2", "2"), (rows["changed"]["given_parts"], rows["changed"]["given_note_missing"], rows["changed"]["given_note_length"]));
+        Assert.Equal(("6", "2", "2"), (rows["changed"]["given_parts"], rows["changed"]["given_note_missing"],
+            rows["changed"]["given_note_length"]));
     }
 
     [Fact]
@@ -84,7 +88,8 @@ public sealed class MarkTests
         Assert.All(rows.Values.Where(r => r["reason"].Length > 0), r => Assert.Equal(("look", ""), (r["status"], r["total"])));
         Assert.Equal(("10", "7"), (rows["early"]["total"], rows["late"]["total"]));
         Assert.All(rows.Values.Where(r => r["status"] is not ("marked" or "late")), r => Assert.NotEmpty(r["message"]));
-        Assert.Equal(["early.feedback.html", "late.feedback.html"], folder.Files().Where(f => f.EndsWith("feedback.html", StringComparison.Ordinal)).Select(f => Path.GetFileName(f)!));
+        Assert.Equal(["early.feedback.html", "late.feedback.html"], folder.Files()
+            .Where(f => f.EndsWith("feedback.html", StringComparison.Ordinal)).Select(f => Path.GetFileName(f)!));
     }
 
     [Fact]
@@ -122,7 +127,8 @@ public sealed class MarkTests
 
         Hand(folder, "one", Right);
         File.WriteAllText(folder.At("model.musicxml"), ExerciseFile.Write(Right)[..900]);
-        (status, _, error) = Run("mark", folder.At("class"), "--assignment", folder.At("a.yaml"), "--out", folder.At("out"), "--model", folder.At("model.musicxml"));
+        (status, _, error) = Run("mark", folder.At("class"), "--assignment", folder.At("a.yaml"), "--out", folder.At("out"), "--model",
+            folder.At("model.musicxml"));
         Assert.Equal(3, status);
         Assert.StartsWith($"scorelens: {folder.At("model.musicxml")}: line ", error, StringComparison.Ordinal);
     }
@@ -135,7 +141,8 @@ public sealed class MarkTests
         Assert.Contains("# ", File.ReadAllText(folder.At("mine.yaml")), StringComparison.Ordinal);
         Assert.Equal("Chorale exercise 1", AssignmentFile.Load(folder.At("mine.yaml")).Title);
         Hand(folder, "one", Right);
-        Assert.Equal(1, Run("mark", folder.At("class"), "--assignment", folder.At("mine.yaml"), "--out", folder.At("out"), "--quiet").Status);
+        Assert.Equal(1, Run("mark", folder.At("class"), "--assignment", folder.At("mine.yaml"), "--out", folder.At("out"), "--quiet")
+            .Status);
         var (status, _, error) = Run("mark", "--start", folder.At("mine.yaml"));
         Assert.Equal(2, status);
         Assert.Contains("left as it is", error, StringComparison.Ordinal);
@@ -163,7 +170,8 @@ public sealed class MarkTests
         using var folder = new ScratchFolder();
         Hand(folder, "one", Right);
         File.WriteAllText(folder.At("a.yaml"), "title: One\npoints: {part-writing: 10}\n");
-        var (status, output, error) = Run([.. arguments.Select(a => a is "class" or "nowhere" || a.Contains('.', StringComparison.Ordinal) ? folder.At(a) : a), "--out", folder.At("out")]);
+        var (status, output, error) = Run([.. arguments.Select(a => a is "class" or "nowhere" || a.Contains('.', StringComparison.Ordinal)
+            ? folder.At(a) : a), "--out", folder.At("out")]);
         Assert.Equal(2, status);
         Assert.Empty(output);
         Assert.Contains(message, error, StringComparison.Ordinal);

@@ -29,7 +29,8 @@ public sealed class ReharmoniseTests
         Assert.Equal(0, status);
         var lines = output.Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
         Assert.Equal(string.Join(',', AlternativeTable.Columns), lines[0]);
-        Assert.Equal(["lamplight,9,1,F major,IV,1,", "lamplight,9,1,F major,IV,2,"], lines[1..3].Select(l => string.Concat(l.Split(',')[..6].Select(c => c + ","))));
+        Assert.Equal(["lamplight,9,1,F major,IV,1,", "lamplight,9,1,F major,IV,2,"], lines[1..3]
+            .Select(l => string.Concat(l.Split(',')[..6].Select(c => c + ","))));
         Assert.InRange(lines.Length, 3, 4);
     }
 
@@ -71,13 +72,15 @@ public sealed class ReharmoniseTests
         var best = all.Where(r => r.ReadAs is null).OrderByDescending(r => r.Score).DistinctBy(r => r.Place).Take(3).ToArray();
         Assert.Equal(3, best.Length);
         var places = all.Select(r => r.Place).ToHashSet();
-        Assert.Equal(best.OrderBy(b => Array.FindIndex(all, a => a.Place == b.Place)), Rows("reharmonise", score, "--json").Where(r => places.Contains(r.Place)));
+        Assert.Equal(best.OrderBy(b => Array.FindIndex(all, a => a.Place == b.Place)), Rows("reharmonise", score, "--json")
+            .Where(r => places.Contains(r.Place)));
 
         static IEnumerable<(string Place, string Numeral, double Score, string? ReadAs, string? Obstacle)> Rows(params string[] args)
         {
             using var json = JsonDocument.Parse(Run(args).Output);
             return [.. json.RootElement.EnumerateArray().Select(e => (
-                $"{e.GetProperty("measure")}:{e.GetProperty("beat")}", e.GetProperty("numeral").GetString()!, e.GetProperty("score").GetDouble(),
+                $"{e.GetProperty("measure")}:{e.GetProperty("beat")}", e.GetProperty("numeral").GetString()!, e.GetProperty("score")
+                    .GetDouble(),
                 e.GetProperty("read_as").GetString(), e.GetProperty("obstacle").GetString()))];
         }
     }
@@ -91,9 +94,11 @@ public sealed class ReharmoniseTests
         var (status, output, error) = Run("reharmonise", score, "--at", "10", "--apply", "1");
         Assert.Equal((0, ""), (status, error));
         Assert.Contains("measure 10, beat 1", output, StringComparison.Ordinal);
-        Assert.Equal(["song.musicxml", "song.scorelens/song.reharmonised.mid", "song.scorelens/song.reharmonised.musicxml"], folder.Files());
+        Assert.Equal(["song.musicxml", "song.scorelens/song.reharmonised.mid", "song.scorelens/song.reharmonised.musicxml"],
+            folder.Files());
         Assert.Equal(before, File.ReadAllBytes(score));
-        var (old, written) = (ScoreFile.Parse(before).Score.Notes, ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.musicxml")).Score.Notes);
+        var (old, written) = (ScoreFile.Parse(before).Score.Notes, ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.musicxml"))
+            .Score.Notes);
         Assert.Equal(old.Count, written.Count);
         var changed = old.Zip(written).Where(n => n.First != n.Second).ToArray();
         Assert.NotEmpty(changed);
@@ -108,10 +113,14 @@ public sealed class ReharmoniseTests
     {
         using var folder = new ScratchFolder();
         Run("annotate", folder.Score("song.musicxml"), "--quiet", "--out", folder.At("out"));
-        Assert.Equal(0, Run("reharmonise", folder.At("out", "song.annotated.musicxml"), "--at", "10", "--apply", "1", "--quiet", "--out", folder.At("new")).Status);
-        Assert.DoesNotContain(ScoreFile.Load(folder.At("new", "song.annotated.reharmonised.musicxml"), Annotations.WithOwnLabels).Score.Texts, t => t.LineName == "analysis");
-        Assert.Equal(0, Run("reharmonise", folder.At("new", "song.annotated.reharmonised.mid"), "--at", "10", "--apply", "1", "--quiet", "--out", folder.At("midi")).Status);
-        Assert.Equal(["midi/song.annotated.reharmonised.reharmonised.mid"], folder.Files().Where(f => f.StartsWith("midi/", StringComparison.Ordinal)));
+        Assert.Equal(0, Run("reharmonise", folder.At("out", "song.annotated.musicxml"), "--at", "10", "--apply", "1", "--quiet", "--out",
+            folder.At("new")).Status);
+        Assert.DoesNotContain(ScoreFile.Load(folder.At("new", "song.annotated.reharmonised.musicxml"), Annotations.WithOwnLabels)
+            .Score.Texts, t => t.LineName == "analysis");
+        Assert.Equal(0, Run("reharmonise", folder.At("new", "song.annotated.reharmonised.mid"), "--at", "10", "--apply", "1", "--quiet",
+            "--out", folder.At("midi")).Status);
+        Assert.Equal(["midi/song.annotated.reharmonised.reharmonised.mid"], folder.Files()
+            .Where(f => f.StartsWith("midi/", StringComparison.Ordinal)));
     }
 
     [Fact]

@@ -23,7 +23,8 @@ internal sealed class ScratchFolder : IDisposable
 
     /// <summary>Every file below the folder, as paths with slashes, in order.</summary>
     public IReadOnlyList<string> Files() =>
-        [.. Directory.EnumerateFiles(Root, "*", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(Root, f).Replace('\\', '/')).Order(StringComparer.Ordinal)];
+        [.. Directory.EnumerateFiles(Root, "*", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(Root, f).Replace('\\', '/'))
+            .Order(StringComparer.Ordinal)];
 
     public static (int Status, string Output, string Error) Run(params string[] args)
     {

@@ -50,7 +50,8 @@ public sealed class WalkthroughTests
 
             (status, var output, var error) = ScratchFolder.Run(args);
             // A terminal shows what could not be read as well as what could.
-            text.Append((error + output).ReplaceLineEndings("\n").Replace(Places.Root + Path.DirectorySeparatorChar, "", StringComparison.Ordinal)
+            text.Append((error + output).ReplaceLineEndings("\n")
+                .Replace(Places.Root + Path.DirectorySeparatorChar, "", StringComparison.Ordinal)
                 .Replace(folder.Root + Path.DirectorySeparatorChar, "", StringComparison.Ordinal));
         }
 

@@ -124,7 +124,8 @@ public sealed class DensityTests
 
     private static Phrase Phrase(int number, int start, int end) => new(number, start, end, CMajor, Cadence.None);
 
-    private static TaggedChord Chord(int onset, int duration, string? numeral, Device? device = null, Key? key = null, bool outsideHome = false) =>
+    private static TaggedChord Chord(int onset, int duration, string? numeral, Device? device = null, Key? key = null,
+        bool outsideHome = false) =>
         new(
             new ChordReading(onset, duration, key ?? CMajor, numeral is null ? null : Numeral.Parse(numeral), 1, []),
             HarmonicFunction.None, device, [], null, Resolution.None, outsideHome, null);

@@ -21,11 +21,13 @@ public sealed class BatteryTests
     [Fact]
     public void The_battery_has_every_device()
     {
-        var devices = ScoreLens.Training.Progressions.Handbook.All.SelectMany(p => p.In(Battery.Settings(p).First().Home)).Select(c => c.Device).ToHashSet();
+        var devices = ScoreLens.Training.Progressions.Handbook.All.SelectMany(p => p.In(Battery.Settings(p).First().Home))
+            .Select(c => c.Device).ToHashSet();
         Assert.All(DeviceNames.All, d => Assert.Contains(d, devices));
     }
 
     private static string Wrong(IEnumerable<BatteryAnswer> answers) => string.Join(
         Environment.NewLine,
-        answers.Where(a => !a.IsRight).Select(a => $"{a.Progression.Name}, {a.Setting.Home}, {a.Truth.Numeral}: {a.Found?.Device?.Name() ?? "none"}"));
+        answers.Where(a => !a.IsRight).Select(a =>
+            $"{a.Progression.Name}, {a.Setting.Home}, {a.Truth.Numeral}: {a.Found?.Device?.Name() ?? "none"}"));
 }

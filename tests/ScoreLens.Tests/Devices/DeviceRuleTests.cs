@@ -19,7 +19,8 @@ public sealed class DeviceRuleTests
     public void The_sentence_names_the_raised_fourth_degree_and_where_it_goes()
     {
         var chord = SpelledChords.Tag("C major", Tonic, "V7/V: D3 F#3 C4 D4", Dominant, Tonic)[1];
-        Assert.Equal("F# is the raised fourth degree, the leading tone of V; it rises to G as the chord moves to V.", ReasonText.Of(chord.Reason));
+        Assert.Equal("F# is the raised fourth degree, the leading tone of V; it rises to G as the chord moves to V.",
+            ReasonText.Of(chord.Reason));
         Assert.Equal(Device.SecondaryDominant, chord.Device);
         Assert.Equal("V", chord.Target);
         Assert.Equal(HarmonicFunction.Predominant, chord.Function);
@@ -75,27 +76,33 @@ public sealed class DeviceRuleTests
     [InlineData("V: Eb2 Eb4 G4 Bb4", Device.AugmentedSixth)]
     [InlineData("Cad64: Eb2 C4 Eb4 Ab4", Device.AugmentedSixth)]
     public void Where_the_seventh_would_need_a_double_flat_a_German_sixth_is_one_that_opens_to_the_octave(string next, Device device) =>
-        Assert.Equal(device, SpelledChords.Tag("Ab major", "I: Ab2 Eb4 Ab4 C5", "Ger65: Fb2 Cb4 D4 Ab4", next, "I: Ab2 Eb4 Ab4 C5")[1].Device);
+        Assert.Equal(device, SpelledChords.Tag("Ab major", "I: Ab2 Eb4 Ab4 C5", "Ger65: Fb2 Cb4 D4 Ab4", next, "I: Ab2 Eb4 Ab4 C5")[1]
+            .Device);
 
     [Fact]
     public void A_substitute_without_its_fifth_is_still_one() =>
-        Assert.Equal(Device.TritoneSubstitute, SpelledChords.Tag("Bb major", "ii7: C3 Eb4 Bb4", "It6/IV: Cb3 Eb4 A4", "I: Bb2 D4 Bb4")[1].Device);
+        Assert.Equal(Device.TritoneSubstitute, SpelledChords.Tag("Bb major", "ii7: C3 Eb4 Bb4", "It6/IV: Cb3 Eb4 A4", "I: Bb2 D4 Bb4")[1]
+            .Device);
 
     [Fact]
     public void A_lowered_sixth_degree_written_as_a_raised_fifth_is_borrowed() =>
-        Assert.Equal(Device.ModalMixture, SpelledChords.Tag("Db major", "I: Db3 Ab3 Db4 F4", "#V: A2 E4 A4 C#5", "V7: Ab2 Eb4 Gb4 C5", "I: Db3 Ab3 Db4 F4")[1].Device);
+        Assert.Equal(Device.ModalMixture, SpelledChords.Tag("Db major", "I: Db3 Ab3 Db4 F4", "#V: A2 E4 A4 C#5", "V7: Ab2 Eb4 Gb4 C5",
+            "I: Db3 Ab3 Db4 F4")[1].Device);
 
     [Fact]
     public void A_mediant_is_heard_from_the_chord_before_it() =>
-        Assert.Equal(Device.DoubleChromaticMediant, SpelledChords.Tag("F minor", "i: F3 C4 F4 Ab4", "#III: A2 C#4 E4 A4", "I: F3 C4 F4 A4", "i: F3 C4 F4 Ab4")[1].Device);
+        Assert.Equal(Device.DoubleChromaticMediant, SpelledChords.Tag("F minor", "i: F3 C4 F4 Ab4", "#III: A2 C#4 E4 A4", "I: F3 C4 F4 A4",
+            "i: F3 C4 F4 Ab4")[1].Device);
 
     [Fact]
     public void A_major_triad_between_two_tonics_is_a_mediant_though_its_target_comes_later() =>
-        Assert.Equal(Device.ChromaticMediant, SpelledChords.Tag("C major", Tonic, "VI: A2 A3 C#4 E4", Tonic, "ii65: F2 C4 D4 A4", Seventh, Tonic)[1].Device);
+        Assert.Equal(Device.ChromaticMediant, SpelledChords.Tag("C major", Tonic, "VI: A2 A3 C#4 E4", Tonic, "ii65: F2 C4 D4 A4", Seventh,
+            Tonic)[1].Device);
 
     [Fact]
     public void A_diminished_seventh_is_what_its_spelling_and_the_next_chord_say() =>
-        Assert.Equal(Device.SecondaryLeadingTone, SpelledChords.Tag("C minor", "i: C3 G3 C4 Eb4", "viio65: D3 F3 Ab3 Cb4", "III: Eb3 G3 Bb3 Eb4", "i: C3 G3 C4 Eb4")[1].Device);
+        Assert.Equal(Device.SecondaryLeadingTone, SpelledChords.Tag("C minor", "i: C3 G3 C4 Eb4", "viio65: D3 F3 Ab3 Cb4",
+            "III: Eb3 G3 Bb3 Eb4", "i: C3 G3 C4 Eb4")[1].Device);
 
     [Theory]
     [InlineData("iio6: F3 G#3 D4 F4", Device.CommonToneDiminished)]
@@ -118,13 +125,17 @@ public sealed class DeviceRuleTests
             Note[] notes =
             [
                 Of('C', 0, 3, 0, 4, "4"), Of('E', 0, 4, 0, 4, "3"), Of('G', 0, 4, 0, 4, "2"), Of('C', 0, 5, 0, 4, "1"),
-                Of('A', -1, 2, 4, length, "4"), Of('E', -1, 4, 4, length, "3"), Of('A', -1, 4, 4, length, "2"), Of('C', 0, 5, 4, over, "1"), Of('C', -1, 5, 4 + over, then, "1"),
-                Of('C', 0, 3, 4 + length, 4, "4"), Of('E', 0, 4, 4 + length, 4, "3"), Of('G', 0, 4, 4 + length, 4, "2"), Of('C', 0, 5, 4 + length, 4, "1"),
+                Of('A', -1, 2, 4, length, "4"), Of('E', -1, 4, 4, length, "3"), Of('A', -1, 4, 4, length, "2"),
+                    Of('C', 0, 5, 4, over, "1"), Of('C', -1, 5, 4 + over, then, "1"),
+                Of('C', 0, 3, 4 + length, 4, "4"), Of('E', 0, 4, 4 + length, 4, "3"), Of('G', 0, 4, 4 + length, 4, "2"),
+                    Of('C', 0, 5, 4 + length, 4, "1"),
             ];
-            var score = new Score("Study", [new Part(0, "P1", "Piano", 1)], [new Measure(0, "1", 0, 8 + length, TimeSignature.Common, 0)], notes, [], [], []);
+            var score = new Score("Study", [new Part(0, "P1", "Piano", 1)], [new Measure(0, "1", 0, 8 + length, TimeSignature.Common, 0)],
+                notes, [], [], []);
             ChordReading[] chords =
             [
-                new(0, 4, home, Numeral.Parse("I"), 1, []), new(4, length, home, Numeral.Parse("bVI"), 1, []), new(4 + length, 4, home, Numeral.Parse("I"), 1, []),
+                new(0, 4, home, Numeral.Parse("I"), 1, []), new(4, length, home, Numeral.Parse("bVI"), 1, []),
+                    new(4 + length, 4, home, Numeral.Parse("I"), 1, []),
             ];
             return SpelledChords.Find(home, chords, score)[1].Device;
         }
@@ -150,10 +161,12 @@ public sealed class DeviceRuleTests
         // D7–Ab7–G7–Db7–C7–Gb7–F: dominants and their tritone substitutes in turn, by semitone to F (common practice in jazz).
         var chords = SpelledChords.Tag(
             "C major",
-            "V7/V: D3 F#4 A4 C5", "bVI7: Ab2 Gb4 Ab4 C5", "V7: G2 F4 G4 B4", "bII7: Db3 F4 Ab4 Cb5", "V7/IV: C3 E4 G4 Bb4", "bV7: Gb2 E4 Gb4 Bb4",
+            "V7/V: D3 F#4 A4 C5", "bVI7: Ab2 Gb4 Ab4 C5", "V7: G2 F4 G4 B4", "bII7: Db3 F4 Ab4 Cb5", "V7/IV: C3 E4 G4 Bb4",
+                "bV7: Gb2 E4 Gb4 Bb4",
             "IV: F2 F4 A4 C5");
         Device?[] expected =
-            [Device.SecondaryDominant, Device.TritoneSubstitute, null, Device.TritoneSubstitute, Device.SecondaryDominant, Device.TritoneSubstitute, null];
+            [Device.SecondaryDominant, Device.TritoneSubstitute, null, Device.TritoneSubstitute, Device.SecondaryDominant,
+                Device.TritoneSubstitute, null];
         Assert.Equal(expected, chords.Select(c => c.Device));
     }
 
@@ -184,7 +197,8 @@ public sealed class DeviceRuleTests
     [InlineData("viio42/iii: C3 A3 D#4 F#4", "I6: E3 G3 C4 G4", null)]
     [InlineData("viio7/V: F#3 A3 C4 D#4", Tonic, null)]
     [InlineData("viio43/ii: G2 A#3 C#4 E4", Seventh, "V")]
-    public void A_diminished_seventh_that_decorates_points_at_what_it_decorates_and_not_at_what_its_numeral_is_applied_to(string chord, string next, string? target)
+    public void A_diminished_seventh_that_decorates_points_at_what_it_decorates_and_not_at_what_its_numeral_is_applied_to(string chord,
+        string next, string? target)
     {
         var found = SpelledChords.Tag("C major", next == Seventh ? Dominant : Tonic, chord, next, Tonic)[1];
         Assert.Equal((Device.CommonToneDiminished, target), (found.Device!.Value, found.Target));
@@ -198,7 +212,8 @@ public sealed class DeviceRuleTests
         ChordReading[] chords = [new(0, 2, home, tonic, 1, []), new(2, 2, other, dominant, 1, []), new(4, 2, home, tonic, 1, [])];
         var found = SpelledChords.Find(home, chords, new Score("Study", [], [], [], [], [], []));
         // C# major between two A minor triads.
-        Assert.Equal((Device.DoubleChromaticMediant, home, "#III"), (found[1].Device!.Value, found[1].Reading.Key, found[1].Reading.Numeral!.ToString()));
+        Assert.Equal((Device.DoubleChromaticMediant, home, "#III"),
+            (found[1].Device!.Value, found[1].Reading.Key, found[1].Reading.Numeral!.ToString()));
         Assert.Null(found[0].Device);
     }
 }

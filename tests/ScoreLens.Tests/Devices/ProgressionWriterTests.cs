@@ -50,7 +50,8 @@ public sealed class ProgressionWriterTests
         {
             var piece = PhraseComposer.Write(new Random(seed));
             Assert.Equal(Fraction.Zero, piece.Chords[0].Onset);
-            for (var i = 1; i < piece.Chords.Count; i++) Assert.Equal(piece.Chords[i - 1].Onset + piece.Chords[i - 1].Duration, piece.Chords[i].Onset);
+            for (var i = 1; i < piece.Chords.Count; i++) Assert.Equal(piece.Chords[i - 1].Onset + piece.Chords[i - 1].Duration,
+                piece.Chords[i].Onset);
             Assert.Equal(piece.Score.End, piece.Chords[^1].Onset + piece.Chords[^1].Duration);
             Assert.Equal(piece.Score.End, piece.Score.Notes.Max(n => n.End));
             Every.Item(piece.Score.Notes, n => Assert.True(n.Duration > 0 && n.End <= piece.Score.MeasureAt(n.Onset).End));
@@ -70,8 +71,10 @@ public sealed class ProgressionWriterTests
             {
                 var sounding = sonorities.Single(s => s.Onset == written.Chords[i].Onset).Notes.Select(n => n.Pitch.Tone).ToHashSet();
                 var altered = !chords[i].Tones.ToHashSet().SetEquals(chords[i].Numeral.Tones(chords[i].Key));
-                if (chords[i].IsOverPedal || altered || chords[i].Numeral.Kind == NumeralKind.CommonToneDiminished || !sounding.SetEquals(chords[i].Tones)) continue;
-                var found = SoundingChord.Identify(sonorities, written.Chords[i].Onset, written.Chords[i].Onset + written.Chords[i].Duration, ReadingSettings.Default);
+                if (chords[i].IsOverPedal || altered || chords[i].Numeral.Kind == NumeralKind.CommonToneDiminished
+                    || !sounding.SetEquals(chords[i].Tones)) continue;
+                var found = SoundingChord.Identify(sonorities, written.Chords[i].Onset, written.Chords[i].Onset + written.Chords[i]
+                    .Duration, ReadingSettings.Default);
                 Assert.NotNull(found);
                 Assert.True(found.IsComplete && found.IsSpelled, $"{progression.Name}: {chords[i].Numeral} found as {found}");
                 Assert.Equal(chords[i].Numeral.Quality, found.Quality);

@@ -25,7 +25,8 @@ internal static class SpelledChords
             notes.AddRange(pitches.Select((p, v) => new Note(p, 2 * i, 2, 0, v == 0 ? 2 : 1, v == 0 ? "5" : "1", NoteMarks.None)));
         }
 
-        Measure[] measures = [.. Enumerable.Range(0, (chords.Length + 1) / 2).Select(m => new Measure(m, $"{m + 1}", 4 * m, 4, TimeSignature.Common, home.Signature))];
+        Measure[] measures = [.. Enumerable.Range(0, (chords.Length + 1) / 2)
+            .Select(m => new Measure(m, $"{m + 1}", 4 * m, 4, TimeSignature.Common, home.Signature))];
         var score = new Score("Study", [new Part(0, "P1", "Piano", 2)], measures, notes, [], [], []);
         return Find(home, reading, score);
     }
@@ -35,7 +36,8 @@ internal static class SpelledChords
     {
         var sonorities = SonorityFinder.Find(score);
         var context = new RefinementContext(score, sonorities, ReadingSettings.Default);
-        foreach (var step in (IRefinement[])[new LoneKeys(), new NearSpellings(), new SoundingNames(), new DiminishedContinuations()]) chords = step.Apply(chords, context);
+        foreach (var step in (IRefinement[])[new LoneKeys(), new NearSpellings(), new SoundingNames(),
+            new DiminishedContinuations()]) chords = step.Apply(chords, context);
         return DeviceFinder.Find(new HarmonicReading(home, chords), sonorities);
     }
 

@@ -12,7 +12,8 @@ public sealed class GroupingEvidenceTests
     public void What_begins_where_a_fermata_ends_has_the_cue_of_a_fermata()
     {
         var score = Lamplight();
-        var ends = score.Notes.Where(n => n.Marks.HasFlag(NoteMarks.Fermata)).Select(n => n.Onset + n.Duration).Where(end => end < score.End);
+        var ends = score.Notes.Where(n => n.Marks.HasFlag(NoteMarks.Fermata)).Select(n => n.Onset + n.Duration)
+            .Where(end => end < score.End);
         Assert.NotEmpty(ends);
         Assert.Equal(ends.Distinct().Order(), Onsets(score, GroupingCue.Fermata));
     }
@@ -21,8 +22,13 @@ public sealed class GroupingEvidenceTests
     public void Without_marks_there_is_no_cue_of_marks()
     {
         var score = Lamplight();
-        score = score with { Notes = [.. score.Notes.Select(n => n with { Marks = n.Marks & ~(NoteMarks.Fermata | NoteMarks.SlurStart | NoteMarks.SlurStop | NoteMarks.BreathAfter) })] };
-        foreach (var cue in (GroupingCue[])[GroupingCue.Fermata, GroupingCue.Slur, GroupingCue.UnderSlur, GroupingCue.Breath]) Assert.Empty(Onsets(score, cue));
+        score = score with
+        {
+            Notes = [.. score.Notes.Select(n =>
+            n with { Marks = n.Marks & ~(NoteMarks.Fermata | NoteMarks.SlurStart | NoteMarks.SlurStop | NoteMarks.BreathAfter) })]
+        };
+        foreach (var cue in (GroupingCue[])[GroupingCue.Fermata, GroupingCue.Slur, GroupingCue.UnderSlur,
+            GroupingCue.Breath]) Assert.Empty(Onsets(score, cue));
     }
 
     [Fact]

@@ -84,8 +84,14 @@ public sealed class AlignmentTests
         var score = Right.Value;
         var (before, after) = (score.Measures.Take(4).ToList(), score.Measures.Skip(4).ToList());
         var added = before[^1] with { Index = 4, Number = "4a", Start = after[0].Start };
-        var filled = score.Notes.Where(n => n.Onset >= 0 && n.Onset < 4).Select(n => n with { Onset = n.Onset + added.Start, Pitch = Up(n.Pitch, 5, -1) });
-        var late = Later(score with { Measures = after, Notes = [.. score.Notes.Where(n => n.Onset >= added.Start)], Texts = [.. score.Texts.Where(t => t.Onset >= added.Start)] }, 4);
+        var filled = score.Notes.Where(n => n.Onset >= 0 && n.Onset < 4)
+            .Select(n => n with { Onset = n.Onset + added.Start, Pitch = Up(n.Pitch, 5, -1) });
+        var late = Later(score with
+        {
+            Measures = after,
+            Notes = [.. score.Notes.Where(n => n.Onset >= added.Start)],
+            Texts = [.. score.Texts.Where(t => t.Onset >= added.Start)]
+        }, 4);
         var changed = score with
         {
             Measures = [.. before, added, .. late.Measures.Select(m => m with { Index = m.Index + 1 })],
@@ -93,7 +99,8 @@ public sealed class AlignmentTests
             Texts = [.. score.Texts.Where(t => t.Onset < added.Start), .. late.Texts],
         };
 
-        var marked = new Marker(Assignment() with { Differences = DifferenceCosts.Default with { AddedMeasure = 3 } }).Mark("added", new ScoreFile(changed, null));
+        var marked = new Marker(Assignment() with { Differences = DifferenceCosts.Default with { AddedMeasure = 3 } })
+            .Mark("added", new ScoreFile(changed, null));
 
         Assert.Equal("Measure 4a is not in the score that was set: 3 points less.", marked.Message);
         Assert.True(Points(marked, Criterion.Labels) > 36, $"{Points(marked, Criterion.Labels)} points for labels.");
@@ -128,7 +135,8 @@ public sealed class AlignmentTests
 
         var marked = Mark(score with
         {
-            Measures = [.. score.Measures.Select(m => m with { Start = m.Start * 2, Length = m.Length * 2, Time = new TimeSignature(4, 2) })],
+            Measures = [.. score.Measures.Select(m => m with { Start = m.Start * 2, Length = m.Length * 2,
+                Time = new TimeSignature(4, 2) })],
             Notes = [.. score.Notes.Select(n => n with { Onset = n.Onset * 2, Duration = n.Duration * 2 })],
             Texts = [.. score.Texts.Select(t => t with { Onset = t.Onset * 2 })],
         });
@@ -147,7 +155,8 @@ public sealed class AlignmentTests
         var marked = Mark(score with
         {
             Parts = [.. names.Select((n, i) => new Part(i, $"P{i}", n, 1))],
-            Notes = [.. score.Notes.Select(n => n with { Part = 4 - int.Parse(n.Voice, System.Globalization.CultureInfo.InvariantCulture), Staff = 1, Voice = "1" })],
+            Notes = [.. score.Notes.Select(n => n with { Part = 4 - int.Parse(n.Voice, System.Globalization.CultureInfo.InvariantCulture),
+                Staff = 1, Voice = "1" })],
         });
 
         Assert.Equal((100, ""), (marked.Total, marked.Message));
@@ -169,7 +178,8 @@ public sealed class AlignmentTests
 
     private static MarkedSubmission Mark(Score score) => Marker.Value.Mark("ada", new ScoreFile(score, null));
 
-    private static double Points(MarkedSubmission marked, Criterion criterion) => marked.Criteria.Single(c => c.Criterion == criterion).Points;
+    private static double Points(MarkedSubmission marked, Criterion criterion) => marked.Criteria.Single(c => c.Criterion == criterion)
+        .Points;
 
     private static Score Later(Score score, Fraction time) => score with
     {

@@ -14,7 +14,8 @@ public sealed class AssignmentFileTests
 
     private static Assignment Read(string text) => AssignmentFile.Parse(text, AppContext.BaseDirectory);
 
-    private static IReadOnlyList<AssignmentProblem> Problems(string text) => Assert.Throws<AssignmentFormatException>(() => Read(text)).Problems;
+    private static IReadOnlyList<AssignmentProblem> Problems(string text) => Assert.Throws<AssignmentFormatException>(() => Read(text))
+        .Problems;
 
     [Fact]
     public void The_example_to_start_from_is_a_valid_assignment()
@@ -76,7 +77,8 @@ public sealed class AssignmentFileTests
     [Fact]
     public void Json_is_read_as_well_and_names_its_lines()
     {
-        Assert.True(Read("{\"title\": \"One\",\n \"points\": {\"labels\": 60},\n \"labels\": {\"answers\": \"hidden\"}}").Labels.HidesAnswers);
+        Assert.True(Read("{\"title\": \"One\",\n \"points\": {\"labels\": 60},\n \"labels\": {\"answers\": \"hidden\"}}")
+            .Labels.HidesAnswers);
         var problem = Assert.Single(Problems("{\"title\": \"One\",\n \"points\": {\"labels\": 60},\n \"labels\": {\"answers\": \"secret\"}}"));
         Assert.Equal(3, problem.Line);
     }
@@ -130,6 +132,7 @@ public sealed class AssignmentFileTests
     private static Remark RemarkAt(RemarkKind kind, int onset)
     {
         Measure[] measures = [.. Enumerable.Range(0, 3).Select(i => new Measure(i, $"{i + 1}", 4 * i, 4, TimeSignature.Common, 0))];
-        return Remark.At(new Score("", [new Part(0, "P1", "", 1)], measures, [], [], [], []), onset, kind, new GivenNoteFacts(new Pitch(Tone.Of('C'), 4)));
+        return Remark.At(new Score("", [new Part(0, "P1", "", 1)], measures, [], [], [], []), onset, kind,
+            new GivenNoteFacts(new Pitch(Tone.Of('C'), 4)));
     }
 }

@@ -15,10 +15,12 @@ namespace ScoreLens.Tests.Marking;
 /// </summary>
 public sealed class CorpusLabelTests
 {
-    private static readonly (string Folder, int Works)[] Choice = [("open/chorales", 25), ("open/songs", 15), ("open/textbooks", 15), ("open/keyboard", 5)];
+    private static readonly (string Folder, int Works)[] Choice =
+        [("open/chorales", 25), ("open/songs", 15), ("open/textbooks", 15), ("open/keyboard", 5)];
 
     // Read once for all habits.
-    private static readonly Lazy<IReadOnlyList<ReferenceWork>> Works = new(() => [.. CorpusWorks.In(CorpusWorks.Vendored).Select(ReferenceWork.Load)]);
+    private static readonly Lazy<IReadOnlyList<ReferenceWork>> Works =
+        new(() => [.. CorpusWorks.In(CorpusWorks.Vendored).Select(ReferenceWork.Load)]);
 
     public static TheoryData<string> Habits => [.. NumeralHabit.All.Select(h => h.Name)];
 
@@ -46,7 +48,8 @@ public sealed class CorpusLabelTests
 
             Assert.Equal(chords.Count, labels.Labels.Count);
             foreach (var (chord, label) in chords.Zip(labels.Labels))
-                Assert.True(label.Meanings.Any(m => IsSame(m, chord)), $"{work.Name}: '{label.Text}' at {label.Onset} was read as [{string.Join("; ", label.Meanings)}], not {chord.Numeral} in {chord.Key}.");
+                Assert.True(label.Meanings.Any(m => IsSame(m, chord)),
+                    $"{work.Name}: '{label.Text}' at {label.Onset} was read as [{string.Join("; ", label.Meanings)}], not {chord.Numeral} in {chord.Key}.");
             var marks = LabelCheck.Run(score, SonorityFinder.Find(score), labels, work.Reading, true, LabelMarking.Default);
             Assert.Equal([], marks.Marks.Where(m => m.Lost > 0).Select(m => $"{work.Name} {m.Place}: {m.Written} for {m.Expected}"));
             Assert.Equal(chords.Count, marks.Demanded);
@@ -95,7 +98,8 @@ public sealed class CorpusLabelTests
         var distinct = new List<ChordReading>();
         foreach (var chord in work.Reading.Chords.Where(c => c.Numeral is not null))
         {
-            if (distinct.Count > 0 && distinct[^1] is var last && last.End == chord.Onset && last.Key == chord.Key && last.Numeral == chord.Numeral)
+            if (distinct.Count > 0 && distinct[^1] is var last && last.End == chord.Onset && last.Key == chord.Key
+                && last.Numeral == chord.Numeral)
                 distinct[^1] = last with { Duration = chord.End - last.Onset };
             else distinct.Add(chord);
         }
@@ -129,7 +133,8 @@ public sealed class CorpusLabelTests
                 0 => new Numeral((numeral.Degree % 7) + 1, numeral.Quality, numeral.Inversion, numeral.Alteration, numeral.Target),
                 1 => new Numeral(numeral.Degree, numeral.Quality, (numeral.Inversion + 1) % members, numeral.Alteration, numeral.Target),
                 _ => new Numeral(
-                    numeral.Degree, numeral.Quality is ChordQuality.Major or ChordQuality.DominantSeventh ? ChordQuality.Minor : ChordQuality.Major, Math.Min(numeral.Inversion, 2),
+                    numeral.Degree, numeral.Quality is ChordQuality.Major or ChordQuality.DominantSeventh ? ChordQuality.Minor
+                        : ChordQuality.Major, Math.Min(numeral.Inversion, 2),
                     numeral.Alteration, numeral.Target),
             };
         }

@@ -23,11 +23,13 @@ public sealed class HomeworkTests
     public void Every_planted_mistake_is_found_at_its_place()
     {
         var marker = new Marker(AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")));
-        var marked = Directory.GetFiles(Path.Combine(Folder, "class")).Select(f => marker.MarkFile(Path.GetFileNameWithoutExtension(f), f)).ToDictionary(s => s.Name);
+        var marked = Directory.GetFiles(Path.Combine(Folder, "class")).Select(f => marker.MarkFile(Path.GetFileNameWithoutExtension(f), f))
+            .ToDictionary(s => s.Name);
 
         Assert.Equal(30, marked.Count);
         foreach (var row in Planted.Where(r => r["measure"].Length > 0))
-            Assert.Contains(marked[row["submission"]].Remarks.SelectMany(r => r.Parts.Prepend(r)), r => r.Kind.Name() == row["kind"] && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
+            Assert.Contains(marked[row["submission"]].Remarks.SelectMany(r => r.Parts.Prepend(r)), r => r.Kind.Name() == row["kind"]
+                && r.Measure == row["measure"] && r.Beat.ToString() == row["beat"]);
         foreach (var clean in marked.Keys.Except(Planted.Select(r => r["submission"]))) Assert.Equal(100, marked[clean].Total);
         foreach (var submission in marked.Values.Where(s => s.IsMarked))
         {
@@ -45,15 +47,23 @@ public sealed class HomeworkTests
             using var output = new StringWriter(CultureInfo.InvariantCulture);
             using var error = new StringWriter(CultureInfo.InvariantCulture);
 
-            var status = CommandLine.Run(["mark", Path.Combine(Folder, "class"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder], output, error);
+            var status = CommandLine.Run(["mark", Path.Combine(Folder, "class"), "--assignment", Path.Combine(Folder, "assignment.yaml"),
+                "--out", folder], output, error);
 
             Assert.Equal(3, status);
             var rows = CsvFile.Load(Path.Combine(folder, "marks.csv"), "submission", "status", "reason", "total", "labels");
             Assert.Equal(30, rows.Count);
             Assert.Equal(
-                new Dictionary<string, string> { ["nils"] = "empty", ["rosa"] = "unreadable", ["vera"] = "wrong-file", ["yusuf"] = "wrong-piece" },
+                new Dictionary<string, string>
+                {
+                    ["nils"] = "empty",
+                    ["rosa"] = "unreadable",
+                    ["vera"] = "wrong-file",
+                    ["yusuf"] = "wrong-piece"
+                },
                 rows.Where(r => r["status"] != "marked").ToDictionary(r => r["submission"], r => r["reason"]));
-            Assert.All(rows.Where(r => r["status"] != "marked"), r => Assert.Equal(("look", "", ""), (r["status"], r["total"], r["labels"])));
+            Assert.All(rows.Where(r => r["status"] != "marked"), r =>
+                Assert.Equal(("look", "", ""), (r["status"], r["total"], r["labels"])));
             Assert.Equal(26, Directory.GetFiles(folder, "*.marked.musicxml").Length);
             Assert.Equal(26, Directory.GetFiles(folder, "*.feedback.html").Length);
             Assert.True(File.Exists(Path.Combine(folder, "class.html")));
@@ -75,7 +85,8 @@ public sealed class HomeworkTests
     {
         using var folder = new Cli.ScratchFolder();
         CommandLine.Run(
-            ["mark", Path.Combine(Folder, "class", $"{name}.musicxml"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder.Root, "--quiet"],
+            ["mark", Path.Combine(Folder, "class", $"{name}.musicxml"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out",
+                folder.Root, "--quiet"],
             TextWriter.Null, TextWriter.Null);
         var marked = $"{name}.marked.musicxml";
         var run = Annotation.Programs.Run(folder.Root, "musescore3", "-o", "exported.musicxml", marked);
@@ -89,9 +100,11 @@ public sealed class HomeworkTests
         Assert.True(lines.Length >= least, wanted);
 
         // The script's places are those of the marking: quarters in 4/4 are its beats from 0.
-        var submission = new Marker(AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml"))).MarkFile(name, Path.Combine(Folder, "class", $"{name}.musicxml"));
+        var submission = new Marker(AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")))
+            .MarkFile(name, Path.Combine(Folder, "class", $"{name}.musicxml"));
         Assert.Equal(
-            submission.Remarks.Select((r, i) => string.Create(CultureInfo.InvariantCulture, $"{i + 1} measure {r.Measure} quarter {(r.Beat - 1).ToDouble():0.###}")),
+            submission.Remarks.Select((r, i) => string.Create(CultureInfo.InvariantCulture,
+                $"{i + 1} measure {r.Measure} quarter {(r.Beat - 1).ToDouble():0.###}")),
             lines.Select(l => l[..l.IndexOf(':', StringComparison.Ordinal)]));
     }
 
@@ -110,14 +123,20 @@ public sealed class HomeworkTests
         }
 
         int Run(string name) => CommandLine.Run(
-            ["mark", Path.Combine(Folder, "class", $"{name}.musicxml"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out", folder, "--quiet"],
+            ["mark", Path.Combine(Folder, "class", $"{name}.musicxml"), "--assignment", Path.Combine(Folder, "assignment.yaml"), "--out",
+                folder, "--quiet"],
             TextWriter.Null, TextWriter.Null);
     }
 
     [Fact]
     public void Late_work_is_marked_and_loses_what_the_assignment_says()
     {
-        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with { Due = new DateTime(2000, 1, 1, 0, 0, 0, DateTimeKind.Local), LateCost = 7 };
+        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with
+        {
+            Due = new DateTime(2000, 1, 1, 0, 0, 0,
+            DateTimeKind.Local),
+            LateCost = 7
+        };
 
         var submission = new Marker(assignment).MarkFile("ada", Path.Combine(Folder, "class", "ada.musicxml"));
 
@@ -127,7 +146,12 @@ public sealed class HomeworkTests
     [Fact]
     public void A_given_note_that_is_changed_costs_points_and_is_named()
     {
-        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with { Points = new Dictionary<Criterion, double> { [Criterion.GivenParts] = 10 } };
+        var assignment = AssignmentFile.Load(Path.Combine(Folder, "assignment.yaml")) with
+        {
+            Points = new Dictionary<Criterion,
+            double>
+            { [Criterion.GivenParts] = 10 }
+        };
         var marker = new Marker(assignment);
         var original = File.ReadAllText(Path.Combine(Folder, "class", "ada.musicxml"));
         var at = original.IndexOf("<step>D</step>", StringComparison.Ordinal);
@@ -138,7 +162,8 @@ public sealed class HomeworkTests
 
         Assert.Equal(10, kept.Total);
         Assert.True(other.Total < 10);
-        Assert.Contains(other.Remarks, r => r.Criterion == Criterion.GivenParts && r.Measure == "1" && r.Text.Contains("D5", StringComparison.Ordinal));
+        Assert.Contains(other.Remarks, r => r.Criterion == Criterion.GivenParts && r.Measure == "1"
+            && r.Text.Contains("D5", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -152,12 +177,14 @@ public sealed class HomeworkTests
             var name = Path.GetFileNameWithoutExtension(file);
             var (open, secret) = (new Marker(shown).MarkFile(name, file), new Marker(hidden).MarkFile(name, file));
             Assert.Equal(open.Total, secret.Total);
-            Assert.Equal(open.Remarks.Select(r => (r.Kind.Name(), r.Onset, r.Points)), secret.Remarks.Select(r => (r.Kind.Name(), r.Onset, r.Points)));
+            Assert.Equal(open.Remarks.Select(r => (r.Kind.Name(), r.Onset, r.Points)),
+                secret.Remarks.Select(r => (r.Kind.Name(), r.Onset, r.Points)));
             foreach (var (mark, remark) in secret.Labels?.Marks.Where(m => m.Remark is not null).Select(m => (m, m.Remark!)) ?? [])
             {
                 // The answer, without its key, must not be a word of the remark, unless the student wrote it.
                 var answer = mark.Expected.Split(' ')[0];
-                var words = $"{remark.Text} {remark.Advice}".Replace($"“{mark.Written}”", "", StringComparison.Ordinal).Split(' ', '.', ',', ':', ';');
+                var words = $"{remark.Text} {remark.Advice}".Replace($"“{mark.Written}”", "", StringComparison.Ordinal)
+                    .Split(' ', '.', ',', ':', ';');
                 Assert.DoesNotContain(answer, words);
                 pages++;
             }
@@ -201,7 +228,8 @@ public sealed class HomeworkTests
 
         Assert.Equal(0, submission.Labels!.Written);
         Assert.Equal(0, submission.Criteria.Single(c => c.Criterion == Criterion.Labels).Points);
-        Assert.DoesNotContain("<level>ScoreLens analysis", System.Text.Encoding.UTF8.GetString(MarkedScore.Write(submission)!), StringComparison.Ordinal);
+        Assert.DoesNotContain("<level>ScoreLens analysis", System.Text.Encoding.UTF8.GetString(MarkedScore.Write(submission)!),
+            StringComparison.Ordinal);
 
         static string WithoutLyrics(byte[] score) => System.Text.RegularExpressions.Regex.Replace(
             System.Text.Encoding.UTF8.GetString(score), "<lyric.*?</lyric>", "", System.Text.RegularExpressions.RegexOptions.Singleline);

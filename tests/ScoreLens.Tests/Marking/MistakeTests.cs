@@ -32,7 +32,8 @@ public sealed class MistakeTests
         // Fifths of tenor and bass, and octaves of soprano and alto.
         var remarks = Check("C major", "I ii", "E5 F5", "E4 F4", "G3 A3", "C3 D3");
 
-        Assert.Equal(["parallel-fifths", "parallel-octaves"], MistakeGroups.Of(remarks).Select(r => r.Kind.Name()).Where(k => k.StartsWith("parallel", StringComparison.Ordinal)));
+        Assert.Equal(["parallel-fifths", "parallel-octaves"], MistakeGroups.Of(remarks).Select(r => r.Kind.Name())
+            .Where(k => k.StartsWith("parallel", StringComparison.Ordinal)));
     }
 
     [Fact]

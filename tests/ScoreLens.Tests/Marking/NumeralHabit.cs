@@ -17,8 +17,10 @@ internal sealed record NumeralHabit(
     [
         new("plain text in a lyric line", ScoreTextKind.Lyric, k => $"{k}:", (_, n) => n.ToString(), false),
         new("raised figures as words, keys apart", ScoreTextKind.Words, ShortKey, (_, n) => n.ToDisplayString(), true),
-        new("stacked figures under verses", ScoreTextKind.Lyric, k => ShortKey(k).Replace('b', '♭').Replace('#', '♯'), (_, n) => Stacked(n), false),
-        new("the scale's sevenths and names, as harmony", ScoreTextKind.Numeral, k => $"{k.Tonic.Letter}{Sign(k)} {(k.IsMinor ? "min." : "maj.")}:", ByScale, true),
+        new("stacked figures under verses", ScoreTextKind.Lyric, k => ShortKey(k).Replace('b', '♭').Replace('#', '♯'), (_, n) =>
+            Stacked(n), false),
+        new("the scale's sevenths and names, as harmony", ScoreTextKind.Numeral, k =>
+            $"{k.Tonic.Letter}{Sign(k)} {(k.IsMinor ? "min." : "maj.")}:", ByScale, true),
         new("inversion letters", ScoreTextKind.Lyric, k => k.IsMinor ? $"{k.Tonic}m:" : $"{k.Tonic}:", (_, n) => Letters(n), false),
     ];
 
@@ -47,7 +49,8 @@ internal sealed record NumeralHabit(
 
     private static string Stacked(Numeral numeral)
     {
-        var text = numeral.Kind == NumeralKind.CadentialSixFour ? "I64" + (numeral.Target is null ? "" : "/" + numeral.Target) : numeral.ToString();
+        var text = numeral.Kind == NumeralKind.CadentialSixFour ? "I64" + (numeral.Target is null ? "" : "/" + numeral.Target)
+            : numeral.ToString();
         if (numeral.Kind == NumeralKind.CadentialSixFour && numeral.Quality == ChordQuality.Minor) text = "i" + text[1..];
         var slash = text.IndexOf('/', StringComparison.Ordinal);
         var head = slash < 0 ? text : text[..slash];
@@ -68,7 +71,8 @@ internal sealed record NumeralHabit(
         if (text.StartsWith("N6", StringComparison.Ordinal)) return "bII6" + text[2..];
         // The major seventh of I and IV in major, of III and VI in minor, goes without saying.
         var mode = numeral.Target?.Mode ?? key.Mode;
-        var bare = numeral is { Quality: ChordQuality.MajorSeventh, Alteration: 0 } && (mode == Mode.Major ? numeral.Degree is 1 or 4 : numeral.Degree is 3 or 6);
+        var bare = numeral is { Quality: ChordQuality.MajorSeventh, Alteration: 0 }
+            && (mode == Mode.Major ? numeral.Degree is 1 or 4 : numeral.Degree is 3 or 6);
         return bare ? text.Replace("maj", "", StringComparison.Ordinal) : text;
     }
 

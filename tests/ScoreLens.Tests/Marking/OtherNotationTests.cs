@@ -52,7 +52,8 @@ public sealed class OtherNotationTests
     [Fact]
     public void A_wrong_chord_symbol_loses_what_it_says_wrongly()
     {
-        var marks = Mark(LabelMarking.Default with { Notations = LabelNotations.ChordSymbols }, ["I", "V65", "I", "IV"], "C", "G7", "C", "Fm");
+        var marks = Mark(LabelMarking.Default with { Notations = LabelNotations.ChordSymbols }, ["I", "V65", "I", "IV"], "C", "G7", "C",
+            "Fm");
 
         Assert.Equal([0, 0.2, 0, 0.2], marks.Marks.Select(m => Math.Round(m.Lost, 6)));
         Assert.Equal(RemarkKind.WrongInversion, marks.Marks[1].Remark!.Kind);
@@ -106,14 +107,16 @@ public sealed class OtherNotationTests
 
         var mark = Assert.Single(Mark(LabelMarking.Default, expected, "I", "IV", "V", "I").Marks, m => m.Remark is not null);
         Assert.Equal((RemarkKind.KeyMissing, 0.2), (mark.Remark!.Kind, Math.Round(mark.Lost, 6)));
-        Assert.All(Mark(LabelMarking.Default with { KeyMayBeMissing = true }, expected, "I", "IV", "V", "I").Marks, m => Assert.Null(m.Remark));
+        Assert.All(Mark(LabelMarking.Default with { KeyMayBeMissing = true }, expected, "I", "IV", "V", "I").Marks, m =>
+            Assert.Null(m.Remark));
     }
 
     [Fact]
     public void A_wrong_key_is_one_mistake_however_many_labels_follow_in_it()
     {
         var marks = Mark(
-            LabelMarking.Default, ["I", "V", "G major:V7", "G major:I", "G major:IV", "G major:V", "G major:I", "I"], "C: I", "V", "V7", "I", "IV", "V", "I", "I");
+            LabelMarking.Default, ["I", "V", "G major:V7", "G major:I", "G major:IV", "G major:V", "G major:I", "I"], "C: I", "V", "V7",
+                "I", "IV", "V", "I", "I");
 
         Assert.Equal([0, 0, 0.2, 0, 0, 0, 0, 0], marks.Marks.Select(m => Math.Round(m.Lost, 6)));
         Assert.Equal(4, marks.Marks.Count(m => m.IsCarried));
@@ -141,10 +144,12 @@ public sealed class OtherNotationTests
     private static LabelMarks Mark(LabelMarking options, string[] expected, params string[] written)
     {
         var score = new Score(
-            "", [new Part(0, "P1", "", 1)], [.. Enumerable.Range(0, 8).Select(i => new Measure(i, $"{i + 1}", 4 * i, 4, TimeSignature.Common, 0))], [], [],
+            "", [new Part(0, "P1", "", 1)], [.. Enumerable.Range(0, 8)
+                .Select(i => new Measure(i, $"{i + 1}", 4 * i, 4, TimeSignature.Common, 0))], [], [],
             [.. written.Select((t, i) => new ScoreText(i, 0, 1, ScoreTextKind.Lyric, t, "1"))], []);
         var reading = new HarmonicReading(CMajor, [.. expected.Select((c, i) => new ChordReading(
-            i, 1, c.Contains(':', StringComparison.Ordinal) ? Key.Parse(c.Split(':')[0]) : CMajor, Numeral.Parse(c.Split(':')[^1]), 1, []))]);
+            i, 1, c.Contains(':', StringComparison.Ordinal) ? Key.Parse(c.Split(':')[0]) : CMajor, Numeral.Parse(c.Split(':')[^1]), 1,
+                []))]);
         return LabelCheck.Run(score, [], StudentLabels.Read(score, CMajor, options), reading, true, options);
     }
 }

@@ -22,10 +22,12 @@ public sealed class StudentLabelsTests
     private static IEnumerable<ScoreText> Line(string line, params string[] texts) =>
         texts.Select((t, i) => new ScoreText(i, 0, 1, ScoreTextKind.Lyric, t, line));
 
-    private static StudentLabels Read(params IEnumerable<ScoreText>[] lines) => StudentLabels.Read(ScoreOf([.. lines.SelectMany(l => l)]), CMajor);
+    private static StudentLabels Read(params IEnumerable<ScoreText>[] lines) =>
+        StudentLabels.Read(ScoreOf([.. lines.SelectMany(l => l)]), CMajor);
 
     private static HarmonicReading Reading(params string[] chords) => new(
-        CMajor, [.. chords.Select((c, i) => new ChordReading(i, 1, c.Contains(':', StringComparison.Ordinal) ? Key.Parse(c.Split(':')[0]) : CMajor, Numeral.Parse(c.Split(':')[^1]), 1, []))]);
+        CMajor, [.. chords.Select((c, i) => new ChordReading(i, 1, c.Contains(':', StringComparison.Ordinal) ? Key.Parse(c.Split(':')[0])
+            : CMajor, Numeral.Parse(c.Split(':')[^1]), 1, []))]);
 
     private static LabelMarks Mark(HarmonicReading expected, params string[] written)
     {
@@ -36,7 +38,8 @@ public sealed class StudentLabelsTests
     [Fact]
     public void A_verse_is_not_taken_for_numerals_even_where_it_sings_of_I_and_vi()
     {
-        var labels = Read(Line("1", "I", "saw", "the", "sea", "and", "I", "was", "glad"), Line("2", "I", "V6", "I", "vi", "ii6", "V", "V7", "I"));
+        var labels = Read(Line("1", "I", "saw", "the", "sea", "and", "I", "was", "glad"),
+            Line("2", "I", "V6", "I", "vi", "ii6", "V", "V7", "I"));
 
         Assert.Equal(8, labels.Labels.Count);
         Assert.All(labels.Labels, l => Assert.Equal("2", l.Source.Line));
@@ -122,11 +125,13 @@ public sealed class StudentLabelsTests
     [Fact]
     public void A_runner_up_that_is_nearly_as_probable_is_accepted_and_one_that_is_not_is_not()
     {
-        ChordReading Chord(double other) => new(0, 4, CMajor, Numeral.Parse("ii65"), 0.5, [new RunnerUp(CMajor, Numeral.Parse("IV"), other)]);
+        ChordReading Chord(double other) => new(0, 4, CMajor, Numeral.Parse("ii65"), 0.5,
+            [new RunnerUp(CMajor, Numeral.Parse("IV"), other)]);
         var score = ScoreOf(new ScoreText(0, 0, 1, ScoreTextKind.Words, "IV", ""), new ScoreText(4, 0, 1, ScoreTextKind.Words, "V7", ""));
         LabelMark First(double other) => LabelCheck.Run(
             score, [], StudentLabels.Read(score, CMajor),
-            new HarmonicReading(CMajor, [Chord(other), new ChordReading(4, 4, CMajor, Numeral.Parse("V7"), 1, [])]), true, Lenient).Marks[0];
+            new HarmonicReading(CMajor, [Chord(other), new ChordReading(4, 4, CMajor, Numeral.Parse("V7"), 1, [])]), true, Lenient)
+                .Marks[0];
 
         Assert.Equal(0, First(0.4).Lost);
         Assert.Equal("accepted-runner-up", First(0.4).Remark!.Kind.Name());
@@ -136,7 +141,8 @@ public sealed class StudentLabelsTests
     [Fact]
     public void A_label_where_none_belongs_costs_a_label_and_a_missing_one_too()
     {
-        var extra = Mark(new HarmonicReading(CMajor, [new ChordReading(0, 2, CMajor, Numeral.Parse("I"), 1, []), new ChordReading(2, 2, CMajor, Numeral.Parse("V"), 1, [])]), "I", "vi", "V");
+        var extra = Mark(new HarmonicReading(CMajor, [new ChordReading(0, 2, CMajor, Numeral.Parse("I"), 1, []),
+            new ChordReading(2, 2, CMajor, Numeral.Parse("V"), 1, [])]), "I", "vi", "V");
         var missing = Mark(Reading("I", "IV", "V"), "I", "", "V");
 
         Assert.Equal(("label-extra", 1.0), (extra.Marks[1].Remark!.Kind.Name(), extra.Marks[1].Lost));
@@ -145,5 +151,6 @@ public sealed class StudentLabelsTests
 
     [Fact]
     public void Capitals_for_every_degree_take_their_quality_from_the_scale() =>
-        Assert.All(Mark(Reading("I", "ii6", "V", "vi", "IV", "viio6", "I"), "I", "II6", "V", "VI", "IV", "VII6", "I").Marks, m => Assert.Equal(0, m.Lost));
+        Assert.All(Mark(Reading("I", "ii6", "V", "vi", "IV", "viio6", "I"), "I", "II6", "V", "VI", "IV", "VII6", "I").Marks, m =>
+            Assert.Equal(0, m.Lost));
 }

@@ -64,7 +64,8 @@ public sealed class TableTests
     {
         var row = Row(reason: "broken \ud800 text");
         var bytes = Encoding.UTF8.GetBytes(Write([row]));
-        Assert.Contains("broken \ufffd text", new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(bytes), StringComparison.Ordinal);
+        Assert.Contains("broken \ufffd text", new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(bytes),
+            StringComparison.Ordinal);
         var analysis = Analysis([row]);
         var json = AnalysisJson.Write(analysis, CueDensity.Of(analysis, Band.Default));
         Assert.Equal("broken \ufffd text", JsonDocument.Parse(json).RootElement.GetProperty("chords")[0].GetProperty("reason").GetString());
@@ -129,16 +130,19 @@ public sealed class TableTests
             new ChordReading(
                 new Fraction(13, 3), new Fraction(3, 2), Key.Parse("A minor"), Numeral.Parse("V65/V"), 0.625,
                 [new RunnerUp(Key.Parse("E major"), Numeral.Parse("V7"), 0.375)]),
-            HarmonicFunction.Predominant, Device.SecondaryDominant, [Device.ModalMixture, Device.OtherChromatic], "V", Resolution.Delayed, true, new QuotedReason(reason)),
+            HarmonicFunction.Predominant, Device.SecondaryDominant, [Device.ModalMixture, Device.OtherChromatic], "V", Resolution.Delayed,
+                true, new QuotedReason(reason)),
         measure, new Fraction(5, 2), 2);
 
     private static ChordRow Silence() => new(
-        new TaggedChord(new ChordReading(6, 1, Key.Parse("A minor"), null, 0, []), HarmonicFunction.None, null, [], null, Resolution.None, false, null),
+        new TaggedChord(new ChordReading(6, 1, Key.Parse("A minor"), null, 0, []), HarmonicFunction.None, null, [], null, Resolution.None,
+            false, null),
         "13", 1, 0);
 
     private static CueAnalysis Analysis(IReadOnlyList<ChordRow> rows)
     {
-        var measures = Enumerable.Range(0, 4).Select(i => new Measure(i, (i + 1).ToString(CultureInfo.InvariantCulture), 4 * i, 4, TimeSignature.Common, 0));
+        var measures = Enumerable.Range(0, 4).Select(i => new Measure(i, (i + 1).ToString(CultureInfo.InvariantCulture), 4 * i, 4,
+            TimeSignature.Common, 0));
         var score = new Score("Invented", [new Part(0, "P1", "", 1)], [.. measures], [], [], [], []);
         var key = Key.Parse("A minor");
         return new CueAnalysis(

@@ -31,7 +31,11 @@ public sealed class PhraseFinderTests
     {
         var score = Score("1m1-morning-at-vell");
         // The last melody note goes from the first degree up to the third.
-        var third = score with { Notes = [.. score.Notes.Select(n => n.Onset == 60 && n.Staff == 1 ? n with { Pitch = new Pitch(Tone.Of('B'), n.Pitch.Octave + 1) } : n)] };
+        var third = score with
+        {
+            Notes = [.. score.Notes.Select(n => n.Onset == 60 && n.Staff == 1
+            ? n with { Pitch = new Pitch(Tone.Of('B'), n.Pitch.Octave + 1) } : n)]
+        };
         var phrases = PhraseFinder.Find(third, SonorityFinder.Find(third), Reading());
         Assert.Equal(Cadence.ImperfectAuthentic, phrases[^1].Cadence);
     }
@@ -41,7 +45,11 @@ public sealed class PhraseFinderTests
     {
         var score = Score("1m1-morning-at-vell");
         // The rest at the end of the second phrase is filled with a new note, which leads into the third.
-        var led = score with { Notes = [.. score.Notes.Append(new Note(new Pitch(Tone.Of('D'), 5), 31, 1, 0, 1, "1", NoteMarks.None)).OrderBy(n => n.Onset)] };
+        var led = score with
+        {
+            Notes = [.. score.Notes.Append(new Note(new Pitch(Tone.Of('D'), 5), 31, 1, 0, 1, "1", NoteMarks.None))
+            .OrderBy(n => n.Onset)]
+        };
         var phrases = PhraseFinder.Find(led, SonorityFinder.Find(led), Reading());
         Assert.Contains(phrases, p => p.Start == 31);
         Assert.DoesNotContain(phrases, p => p.Start == 32);

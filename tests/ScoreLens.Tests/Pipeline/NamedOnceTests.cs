@@ -37,7 +37,8 @@ public sealed class NamedOnceTests
             foreach (var chord in analysis.Reading.Chords.Where(c => c.Numeral is not null))
             {
                 Assert.Equal(
-                    chord.Numeral!.Tones(chord.Key).Select((tone, member) => member == 2 ? chord.Sound.AlteredFifth ?? tone : tone), chord.Sound.Tones);
+                    chord.Numeral!.Tones(chord.Key).Select((tone, member) => member == 2 ? chord.Sound.AlteredFifth ?? tone : tone),
+                        chord.Sound.Tones);
             }
 
             Interlocked.Increment(ref count);

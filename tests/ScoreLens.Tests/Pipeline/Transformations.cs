@@ -14,7 +14,8 @@ internal static class Transformations
 
     public static XDocument Xml(string name) => MusicXmlDocument.Load(Path.Combine(Places.TestData, name)).Xml;
 
-    public static Score Read(XDocument xml) => ScoreFile.Parse(System.Text.Encoding.UTF8.GetBytes(xml.ToString(SaveOptions.DisableFormatting))).Score;
+    public static Score Read(XDocument xml) =>
+        ScoreFile.Parse(System.Text.Encoding.UTF8.GetBytes(xml.ToString(SaveOptions.DisableFormatting))).Score;
 
     /// <summary>The score by a number of fifths higher on the line of fifths, every pitch moved to the nearest such tone.</summary>
     public static Score Transposed(Score score, int fifths)
@@ -83,7 +84,8 @@ internal static class Transformations
         var count = parts.Max(p => p.Elements("measure").Count());
         for (var i = 0; i < count; i++)
         {
-            var sources = parts.Select(p => (Part: p, Measure: p.Elements("measure").ElementAtOrDefault(i))).Where(s => s.Measure is not null).ToList();
+            var sources = parts.Select(p => (Part: p, Measure: p.Elements("measure").ElementAtOrDefault(i)))
+                .Where(s => s.Measure is not null).ToList();
             root.Add(new XElement(
                 "measure",
                 sources[0].Measure!.Attributes(),

@@ -23,6 +23,7 @@ public sealed class CirclesOfSeventhsTests
     public void A_dominant_that_turns_aside_stays_applied(params string[] chords) => Assert.Equal(chords, Mark(chords));
 
     private static IEnumerable<string> Mark(params string[] chords) =>
-        Refining.By(new CirclesOfSevenths(), chords.Select((text, i) => new ChordReading(i, 1, Key.Parse("A minor"), Numeral.Parse(text), 1, [])))
+        Refining.By(new CirclesOfSevenths(), chords.Select((text, i) =>
+            new ChordReading(i, 1, Key.Parse("A minor"), Numeral.Parse(text), 1, [])))
             .Select(c => c.Numeral!.ToString());
 }

@@ -28,7 +28,8 @@ public sealed class ClosingTonicsTests
     private static IEnumerable<string> Mark(int signature, params string[] chords)
     {
         var score = new Score("Study", [], [new Measure(0, "1", 0, 4, TimeSignature.Common, signature)], [], [], [], []);
-        var readings = chords.Select(c => c.Split(' ')).Select((c, i) => new ChordReading(i, 1, Key.Parse(c[0] + " major"), Numeral.Parse(c[1]), 1, []));
+        var readings = chords.Select(c => c.Split(' ')).Select((c, i) =>
+            new ChordReading(i, 1, Key.Parse(c[0] + " major"), Numeral.Parse(c[1]), 1, []));
         return Refining.By(new ClosingTonics(), readings, score).Select(c => $"{c.Key.Tonic} {c.Numeral}");
     }
 }

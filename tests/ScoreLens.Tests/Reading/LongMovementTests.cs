@@ -6,10 +6,13 @@ using Xunit;
 
 namespace ScoreLens.Tests.Reading;
 
-/// <summary>"The longer a movement, the longer its keys hold": what that must and must not do to music that is played again and again.</summary>
+/// <summary>
+/// "The longer a movement, the longer its keys hold": what that must and must not do to music that is played again and again.
+/// </summary>
 public sealed class LongMovementTests
 {
-    public static TheoryData<string> Cues => [.. Directory.EnumerateFiles(Path.Combine(Places.TestData, "cues"), "*.musicxml").Select(f => Path.GetFileName(f))];
+    public static TheoryData<string> Cues => [.. Directory.EnumerateFiles(Path.Combine(Places.TestData, "cues"), "*.musicxml")
+        .Select(f => Path.GetFileName(f))];
 
     [Theory]
     [MemberData(nameof(Cues))]
@@ -40,7 +43,8 @@ public sealed class LongMovementTests
         var copies = Enumerable.Range(0, times).ToArray();
         return score with
         {
-            Measures = [.. copies.SelectMany(n => score.Measures.Select(m => m with { Index = m.Index + (n * score.Measures.Count), Start = m.Start + (score.End * n) }))],
+            Measures = [.. copies.SelectMany(n => score.Measures.Select(m =>
+                m with { Index = m.Index + (n * score.Measures.Count), Start = m.Start + (score.End * n) }))],
             Notes = [.. copies.SelectMany(n => score.Notes.Select(x => x with { Onset = x.Onset + (score.End * n) }))],
             ChordSymbols = [],
             Texts = [],

@@ -12,5 +12,6 @@ internal static class Refining
 
     /// <summary>The chords after a refinement, with the numbers that the library reads with.</summary>
     public static IReadOnlyList<ChordReading> By(IRefinement step, IEnumerable<ChordReading> chords, Score? score = null) =>
-        step.Apply([.. chords], new RefinementContext(score ?? Empty, score is null ? [] : SonorityFinder.Find(score), ReadingSettings.Default));
+        step.Apply([.. chords], new RefinementContext(score ?? Empty, score is null ? [] : SonorityFinder.Find(score),
+            ReadingSettings.Default));
 }

@@ -24,6 +24,7 @@ public sealed class UnreachedKeysTests
         Assert.Equal(chords.Select(c => c.Split(' ')[2]), Fold(chords));
 
     private static IEnumerable<string> Fold(params string[] chords) =>
-        Refining.By(new UnreachedKeys(), chords.Select(c => c.Split(' ')).Select((c, i) => new ChordReading(i, 1, Key.Parse($"{c[0]} {c[1]}"), Numeral.Parse(c[2]), 1, [])))
+        Refining.By(new UnreachedKeys(), chords.Select(c => c.Split(' '))
+            .Select((c, i) => new ChordReading(i, 1, Key.Parse($"{c[0]} {c[1]}"), Numeral.Parse(c[2]), 1, [])))
             .Select(c => c.Numeral!.ToString());
 }

@@ -14,7 +14,8 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
     // The smallest work of each of these.
     private static readonly string[] Kinds = ["chorales", "songs", "textbooks"];
 
-    // Of the conformance scores those of durations, metres, key signatures, tuplets, pickups and overfull measures: what a reduction takes over from a score. The others
+    // Of the conformance scores those of durations, metres, key signatures, tuplets, pickups and overfull measures: what a reduction takes
+    // over from a score. The others
     // differ in what it leaves out.
     private static readonly string[] ConformanceKinds = ["03", "11", "13a", "13c", "21e", "23a", "23d", "46"];
 
@@ -57,7 +58,8 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
         foreach (var chord in analysis.Reading.Chords.Where(c => c.Numeral is not null))
         {
             all += chord.Duration;
-            if (again.Reading.Chords.Any(c => c.Onset == chord.Onset && c.Key == chord.Key && c.Numeral == chord.Numeral)) same += chord.Duration;
+            if (again.Reading.Chords.Any(c => c.Onset == chord.Onset && c.Key == chord.Key
+                && c.Numeral == chord.Numeral)) same += chord.Duration;
         }
 
         Assert.True((same / all).ToDouble() >= 0.9, $"{same} of {all} quarter notes are read alike.");
@@ -81,10 +83,12 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
     public void Voices_move_by_small_steps_and_tendency_tones_are_not_doubled(string name)
     {
         var chords = HarmonicReduction.Of(Analyse(name)).Chords;
-        var moves = chords.Zip(chords.Skip(1)).SelectMany(p => p.First.Upper.Zip(p.Second.Upper, (a, b) => Math.Abs(a.Midi - b.Midi))).ToArray();
+        var moves = chords.Zip(chords.Skip(1)).SelectMany(p => p.First.Upper.Zip(p.Second.Upper, (a, b) => Math.Abs(a.Midi - b.Midi)))
+            .ToArray();
         if (moves.Length > 0) Assert.True(moves.Average() <= 2, $"{moves.Average()} semitones a voice and chord");
         Every.Item(moves, m => Assert.True(m <= 7, $"a leap of {m} semitones"));
-        Every.Item(chords, c => Assert.True(c.Upper.Append(c.Bass).Count(p => p.Tone == c.Chord.Reading.Key.Tonic + 5) <= 1, $"{c.Chord.Reading.Onset}: two leading tones"));
+        Every.Item(chords, c => Assert.True(c.Upper.Append(c.Bass).Count(p => p.Tone == c.Chord.Reading.Key.Tonic + 5) <= 1,
+            $"{c.Chord.Reading.Onset}: two leading tones"));
     }
 
     [Fact]
@@ -92,9 +96,11 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
     {
         var reading = new[] { ("I", 0, 6), ("V7", 10, 6) };
         var measures = Enumerable.Range(0, 4).Select(m => new Measure(m, $"{m + 1}", 4 * m, 4, TimeSignature.Common, 0)).ToArray();
-        var score = new Score("Silence", [new Part(0, "P1", "", 1)], measures, [.. reading.Select(r => new Note(new Pitch(Tone.Of('G'), 4), r.Item2, r.Item3, 0, 1, "1", NoteMarks.None))], [], [], []);
+        var score = new Score("Silence", [new Part(0, "P1", "", 1)], measures,
+            [.. reading.Select(r => new Note(new Pitch(Tone.Of('G'), 4), r.Item2, r.Item3, 0, 1, "1", NoteMarks.None))], [], [], []);
         var key = new Key(Tone.Of('C'), Mode.Major);
-        var analysis = CueAnalysis.Of(score, SonorityFinder.Find(score), new(key, [.. reading.Select(r => new ScoreLens.Reading.ChordReading(r.Item2, r.Item3, key, Numeral.Parse(r.Item1), 1, []))]));
+        var analysis = CueAnalysis.Of(score, SonorityFinder.Find(score),
+            new(key, [.. reading.Select(r => new ScoreLens.Reading.ChordReading(r.Item2, r.Item3, key, Numeral.Parse(r.Item1), 1, []))]));
         Assert.Empty(Reductions.Problems(analysis));
         var read = ScoreFile.Parse(ReductionScore.MusicXml(HarmonicReduction.Of(analysis), LabelOptions.Default)).Score;
         Assert.Equal(["0 4", "4 2", "10 2", "12 4"], read.Notes.Where(n => n.Staff == 2).Select(n => $"{n.Onset} {n.Duration}"));
@@ -122,7 +128,8 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
         }
     }
 
-    private static IEnumerable<string> Notes(Score score) => score.Notes.Select(n => $"{n.Onset} {n.Duration} {n.Staff} {n.Pitch}").Order(StringComparer.Ordinal);
+    private static IEnumerable<string> Notes(Score score) => score.Notes.Select(n => $"{n.Onset} {n.Duration} {n.Staff} {n.Pitch}")
+        .Order(StringComparer.Ordinal);
 
     private CueAnalysis Analyse(string name) => scores.Of(name).Analysis;
 }

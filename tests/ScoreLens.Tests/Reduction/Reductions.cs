@@ -21,7 +21,8 @@ internal static class Reductions
         var read = ScoreFile.Parse(xml).Score;
         foreach (var (mine, theirs) in read.Measures.Zip(analysis.Score.Measures))
         {
-            if (mine.Start != theirs.Start || mine.Length != theirs.Length || mine.Number != theirs.Number) yield return $"measure {theirs.Number} is another";
+            if (mine.Start != theirs.Start || mine.Length != theirs.Length
+                || mine.Number != theirs.Number) yield return $"measure {theirs.Number} is another";
             if (mine.Time != theirs.Time) yield return $"measure {theirs.Number} has the metre {mine.Time}";
         }
 
@@ -37,7 +38,8 @@ internal static class Reductions
             if (chord.Upper[^1].Midi - chord.Upper[0].Midi > 12) yield return $"{onset}: not in close position";
         }
 
-        if (!MidiNotes(reduction).SequenceEqual(notes.Select(n => (n.Onset, n.End, n.Pitch.Midi)).Order())) yield return "sounds otherwise as MIDI";
+        if (!MidiNotes(reduction).SequenceEqual(notes.Select(n => (n.Onset, n.End, n.Pitch.Midi))
+            .Order())) yield return "sounds otherwise as MIDI";
     }
 
     // By the ticks of the file: our own reader of MIDI takes durations for what a player makes of them.

@@ -40,6 +40,7 @@ public sealed class WrittenRhythmTests
         var values = new WrittenRhythm(measure, [from, to]).Values(from, to);
         Assert.Equal(to - from, values.Aggregate(Fraction.Zero, (sum, v) => sum + v.Duration));
         return string.Join(' ', values.Select(v =>
-            v.Type + new string('.', v.Dots) + (v.Tuplet is { } t ? $"({t.Actual}:{t.Normal})" : "") + (v.StartsTuplet ? "[" : "") + (v.EndsTuplet ? "]" : "")));
+            v.Type + new string('.', v.Dots) + (v.Tuplet is { } t ? $"({t.Actual}:{t.Normal})" : "") + (v.StartsTuplet ? "[" : "")
+                + (v.EndsTuplet ? "]" : "")));
     }
 }

@@ -9,7 +9,8 @@ namespace ScoreLens.Tests.Reharmonising;
 
 /// <summary>
 /// What handbooks offer for a place: Aldwell and Schachter, Harmony and Voice Leading (Neapolitan, augmented sixths, mixture, applied
-/// chords); Kostka and Payne, Tonal Harmony (the same, mediants, common-tone diminished sevenths); Piston, Harmony (raised fifths); Levine, The Jazz Theory Book (tritone
+/// chords); Kostka and Payne, Tonal Harmony (the same, mediants, common-tone diminished sevenths); Piston, Harmony (raised fifths); Levine,
+/// The Jazz Theory Book (tritone
 /// substitutes, the back door).
 /// </summary>
 public sealed class ReharmoniserTests
@@ -32,7 +33,8 @@ public sealed class ReharmoniserTests
         // Under a melody that rests, so that no chord is left out for its tones.
         var tonic = key.EndsWith("minor", StringComparison.Ordinal) ? "i" : "I";
         string[] close = next == "Cad64" ? ["V7 G5", $"{tonic} C5"] : [$"{tonic} C5"];
-        var offered = SpelledProgression.At(key, 1, [$"{tonic} C5", $"{chord} -", $"{next} {(next is "vi" or "IV" or "iv" or "VI" ? "C5" : next == "ii" ? "D5" : next == "I" ? "C5" : "G5")}", .. close]);
+        var offered = SpelledProgression.At(key, 1, [$"{tonic} C5", $"{chord} -",
+            $"{next} {(next is "vi" or "IV" or "iv" or "VI" ? "C5" : next == "ii" ? "D5" : next == "I" ? "C5" : "G5")}", .. close]);
         var names = offered.Select(a => Root(a.Numeral)).ToHashSet();
         Every.Item(expected.Split(','), name => Assert.Contains(Root(Numeral.Parse(name)), names));
     }
@@ -53,7 +55,8 @@ public sealed class ReharmoniserTests
     [InlineData("C major", "V G5", "IV -", "I G5", false, "the chord before does not hold the tonic")]
     [InlineData("C minor", "i C5", "iv -", "i G5", false, "the raised second degree would be the third of a minor chord and stay")]
     [InlineData("C major", "I C5", "IV -", "V7/IV C5", false, "what follows leads away from its root")]
-    public void A_common_tone_diminished_seventh_stands_between_chords_that_hold_the_tone(string key, string before, string chord, string after, bool isOffered, string why)
+    public void A_common_tone_diminished_seventh_stands_between_chords_that_hold_the_tone(string key, string before, string chord,
+        string after, bool isOffered, string why)
     {
         var offered = SpelledProgression.At(key, 2, ["V7 G5", before, chord, after, key == "C minor" ? "i C5" : "IV C5"]);
         Assert.True(offered.Any(a => a.Device == Device.CommonToneDiminished) == isOffered, why);
@@ -68,14 +71,17 @@ public sealed class ReharmoniserTests
         var home = Key.Parse(key);
         string At(int degree) => $"{home.Degree(degree)}5";
         var score = SpelledProgression.Analyse(
-            key, $"I {At(1)}", $"V7 {At(2)}", $"vi {At(1)}", $"I6 {At(1)}", $"IV {At(1)}", $"I {At(5)}", $"V {At(5)}", $"V7 {At(4)}", $"I {At(3)}", $"ii6 {At(2)}", $"V7 {At(2)}", $"I {At(1)}").Score;
+            key, $"I {At(1)}", $"V7 {At(2)}", $"vi {At(1)}", $"I6 {At(1)}", $"IV {At(1)}", $"I {At(5)}", $"V {At(5)}", $"V7 {At(4)}",
+                $"I {At(3)}", $"ii6 {At(2)}", $"V7 {At(2)}", $"I {At(1)}").Score;
         // By the reader itself, from the notes.
         var analysis = CueAnalysis.Of(score);
-        var offered = new Reharmoniser(analysis, Band.Default).At(4).Single(a => a.Numeral.Kind == NumeralKind.CommonToneDiminished && a.Numeral.Target is null);
+        var offered = new Reharmoniser(analysis, Band.Default).At(4)
+            .Single(a => a.Numeral.Kind == NumeralKind.CommonToneDiminished && a.Numeral.Target is null);
         var written = offered.Rewriting.ApplyTo(score);
         // The tonic is kept, the raised second and fourth degrees rise to the third and fifth, the sixth falls (Kostka and Payne).
         Assert.Equal(
-            ((int[])[0, 3, 6, 9]).Select(f => home.Tonic + f).Order(), written.Notes.Where(n => n.Onset == offered.Rewriting.Start).Select(n => n.Pitch.Tone).Distinct().Order());
+            ((int[])[0, 3, 6, 9]).Select(f => home.Tonic + f).Order(), written.Notes.Where(n => n.Onset == offered.Rewriting.Start)
+                .Select(n => n.Pitch.Tone).Distinct().Order());
         var found = Rereading.In(CueAnalysis.Of(written), offered);
         Assert.Equal((Device.CommonToneDiminished, null, Resolution.Resolved), (found!.Device!.Value, found.Target, found.Resolution));
         Assert.True(Rereading.Is(found, offered), $"read as {found.Reading.Numeral}");
@@ -112,8 +118,10 @@ public sealed class ReharmoniserTests
     [InlineData("C5 D5 C5", "(D is a neighbour note)")]
     public void A_note_that_goes_on_passes_and_one_that_comes_back_is_a_neighbour(string line, string words)
     {
-        var notes = line.Split(' ').Select((n, i) => new SoundingNote(new Pitch(Tone.Parse(n[..^1]), n[^1] - '0'), i, i + 1, 0, 1, "1")).ToArray();
-        var melody = notes.Select((n, i) => new MelodyNote(n, i > 0 ? notes[i - 1].Pitch : null, i < 2 ? notes[i + 1].Pitch : null)).ToArray();
+        var notes = line.Split(' ').Select((n, i) => new SoundingNote(new Pitch(Tone.Parse(n[..^1]), n[^1] - '0'), i, i + 1, 0, 1, "1"))
+            .ToArray();
+        var melody = notes.Select((n, i) => new MelodyNote(n, i > 0 ? notes[i - 1].Pitch : null, i < 2 ? notes[i + 1].Pitch : null))
+            .ToArray();
         var fit = MelodyFit.Of(melody, 0, 3, Tones("A C E"), ChordQuality.Minor, null);
         Assert.EndsWith(words, fit!.Words, StringComparison.Ordinal);
     }
@@ -141,14 +149,16 @@ public sealed class ReharmoniserTests
         var (home, other) = (new Key(Tone.Of('C'), Mode.Major), new Key(Tone.Of('C') + fifths, Mode.Major));
         string Melody(Key key, int degree) => $"{key.Degree(degree)}5";
         IEnumerable<string> Offered(Key key) => SpelledProgression.At(
-            key.ToString(), 1, $"I {Melody(key, 1)}", $"ii6 {Melody(key, 4)}", $"V {Melody(key, 5)}", $"I {Melody(key, 1)}").Select(a => $"{a.Numeral} {a.Device} {a.Semitones} {a.Score}").Order(StringComparer.Ordinal);
+            key.ToString(), 1, $"I {Melody(key, 1)}", $"ii6 {Melody(key, 4)}", $"V {Melody(key, 5)}", $"I {Melody(key, 1)}")
+                .Select(a => $"{a.Numeral} {a.Device} {a.Semitones} {a.Score}").Order(StringComparer.Ordinal);
         Assert.Equal(Offered(home), Offered(other));
     }
 
     [Fact]
     public void An_alternative_says_what_of_the_melody_it_carries_and_where_it_goes()
     {
-        var applied = SpelledProgression.At("C major", 1, "I C5", "IV A5", "V G5", "I C5").Single(a => a.Device == Device.SecondaryDominant);
+        var applied = SpelledProgression.At("C major", 1, "I C5", "IV A5", "V G5", "I C5")
+            .Single(a => a.Device == Device.SecondaryDominant);
         Assert.Contains("the dominant seventh of V, which follows; the melody's A is its fifth.", applied.Reason, StringComparison.Ordinal);
     }
 
@@ -157,7 +167,8 @@ public sealed class ReharmoniserTests
     [InlineData("V6", "a German sixth whose flat sixth and sharp fourth degrees lead to the G of V6, which follows; the melody's Ab is its flat sixth degree.")]
     public void An_augmented_sixth_opens_to_the_octave_only_where_the_fifth_degree_is_in_the_bass(string next, string expected)
     {
-        var sixth = SpelledProgression.At("C minor", 1, "i C5", "iv Ab5", $"{next} G5", "i C5").Single(a => a.Numeral.Quality == ChordQuality.GermanSixth);
+        var sixth = SpelledProgression.At("C minor", 1, "i C5", "iv Ab5", $"{next} G5", "i C5")
+            .Single(a => a.Numeral.Quality == ChordQuality.GermanSixth);
         Assert.EndsWith(expected, sixth.Reason, StringComparison.Ordinal);
     }
 
@@ -176,7 +187,8 @@ public sealed class ReharmoniserTests
     public void A_plain_phrase_gains_by_colour_and_a_crowded_one_by_plain_chords()
     {
         string[] plain = ["I C5", "vi C5", "IV F5", "V G5", "I C5", "ii6 D5", "V7 G5", "I C5"];
-        var coloured = new Reharmoniser(SpelledProgression.Analyse("C major", plain), new Band(new Fraction(1, 10), new Fraction(3, 10))).At(2);
+        var coloured = new Reharmoniser(SpelledProgression.Analyse("C major", plain), new Band(new Fraction(1, 10), new Fraction(3, 10)))
+            .At(2);
         Assert.Contains(coloured, a => a is { Device: not null, Balance: { PhraseBefore.Sign: 0, Verdict: Verdict.Within } });
         Assert.True(coloured.First(a => a.Device is not null).Rank < coloured.First(a => a.Device is null).Rank);
 

@@ -37,10 +37,13 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
             foreach (var (before, after) in analysis.Score.Notes.Zip(written))
                 if (before.Onset < start || before.Onset >= end) Assert.Equal(before, after);
             // The melody of all of these scores is the first voice of the top staff.
-            foreach (var (before, after) in analysis.Score.Notes.Zip(written).Where(n => n.First is { Part: 0, Staff: 1, Voice: "1" })) Assert.Equal(before, after);
+            foreach (var (before, after) in analysis.Score.Notes.Zip(written)
+                .Where(n => n.First is { Part: 0, Staff: 1, Voice: "1" })) Assert.Equal(before, after);
             var lowest = written.Where(n => n.IsHarmonic && n.Onset >= start && n.End <= end).MinBy(n => n.Pitch)!;
-            var bass = alternative.Numeral.Kind == NumeralKind.CommonToneDiminished ? null : (Tone?)alternative.Numeral.Bass(alternative.Key);
-            if (bass is { } expected) Assert.True(lowest.Pitch.Tone.IsEnharmonicWith(expected), $"{start}: {lowest.Pitch} under {alternative.Numeral}");
+            var bass = alternative.Numeral.Kind == NumeralKind.CommonToneDiminished ? null
+                : (Tone?)alternative.Numeral.Bass(alternative.Key);
+            if (bass is { } expected) Assert.True(lowest.Pitch.Tone.IsEnharmonicWith(expected),
+                $"{start}: {lowest.Pitch} under {alternative.Numeral}");
         }
     }
 
@@ -50,16 +53,19 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
     {
         var (document, analysis, alternatives) = offers.Of(name);
         // A chord's first alternative and its last: enough to meet sharps, flats and transposed parts.
-        foreach (var alternative in alternatives.GroupBy(a => a.Rewriting.Start).SelectMany(g => (Alternative[])[g.First(), g.Last()]).Distinct())
+        foreach (var alternative in alternatives.GroupBy(a => a.Rewriting.Start).SelectMany(g => (Alternative[])[g.First(), g.Last()])
+            .Distinct())
         {
             var bytes = ReharmonisedScore.MusicXml(document, analysis.Score, alternative);
             var written = MusicXmlDocument.Parse(bytes);
             var wanted = alternative.Rewriting.ApplyTo(analysis.Score);
-            Assert.Equal(wanted.Notes.Select(Described).Order(StringComparer.Ordinal), MusicXmlReader.Read(written).Notes.Select(Described).Order(StringComparer.Ordinal));
+            Assert.Equal(wanted.Notes.Select(Described).Order(StringComparer.Ordinal), MusicXmlReader.Read(written).Notes.Select(Described)
+                .Order(StringComparer.Ordinal));
             foreach (var (before, after) in Measures(document.Xml).Zip(Measures(written.Xml)))
             {
                 var measure = analysis.Score.Measures[before.Index];
-                if (measure.End <= alternative.Rewriting.Start || measure.Start >= alternative.Rewriting.End) Assert.Equal(before.Text, after.Text);
+                if (measure.End <= alternative.Rewriting.Start || measure.Start >= alternative.Rewriting.End) Assert.Equal(before.Text,
+                    after.Text);
             }
 
             Assert.Empty(MusicXmlSchema.Faults(written.Source));
@@ -84,9 +90,11 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
             }
         }
 
-        // The benchmark 'reharmonise' counts them all; here the first of every device in a score for piano, one in minor for strings and one for flute and piano, with room for a reader that learns anew.
+        // The benchmark 'reharmonise' counts them all; here the first of every device in a score for piano, one in minor for strings and
+        // one for flute and piano, with room for a reader that learns anew.
         Assert.True(written >= 15, $"only {written} written");
-        Assert.True(numerals >= 0.85 * written && devices >= 0.9 * written, $"{numerals} numerals and {devices} devices of {written}:\n{string.Join('\n', lost)}");
+        Assert.True(numerals >= 0.85 * written && devices >= 0.9 * written,
+            $"{numerals} numerals and {devices} devices of {written}:\n{string.Join('\n', lost)}");
     }
 
     [Fact]
@@ -100,11 +108,13 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
             foreach (var alternative in alternatives)
             {
                 written++;
-                // By the rules that students are marked by, which know nothing of how the notes were chosen. Between melody and bass there is no choice.
+                // By the rules that students are marked by, which know nothing of how the notes were chosen. Between melody and bass there
+                // is no choice.
                 var score = alternative.Rewriting.ApplyTo(analysis.Score);
                 var remarks = PartWritingCheck.Run(score, SonorityFinder.Find(score), analysis.Reading, PartWritingOptions.Default);
                 faults.AddRange(remarks
-                    .Where(r => r.Onset >= alternative.Rewriting.Start && r.Onset <= alternative.Rewriting.End && r.Voices.Any(v => v is "alto" or "tenor"))
+                    .Where(r => r.Onset >= alternative.Rewriting.Start && r.Onset <= alternative.Rewriting.End
+                        && r.Voices.Any(v => v is "alto" or "tenor"))
                     .Where(r => r.Kind.Name().StartsWith("parallel-", StringComparison.Ordinal) || r.Kind.Name() == "doubled-leading-tone")
                     .Select(r => $"{name} {alternative.Rewriting.Start} {alternative.Numeral}: {r.Text}"));
             }
@@ -136,7 +146,8 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
     [Fact]
     public void A_melody_alone_is_refused_with_the_reason()
     {
-        Note[] notes = [.. Enumerable.Range(0, 8).Select(i => new Note(new Pitch(Tone.Of("CDEFGFED"[i]), 5), i, 1, 0, 1, "1", NoteMarks.None))];
+        Note[] notes = [.. Enumerable.Range(0, 8).Select(i =>
+            new Note(new Pitch(Tone.Of("CDEFGFED"[i]), 5), i, 1, 0, 1, "1", NoteMarks.None))];
         Measure[] measures = [.. Enumerable.Range(0, 2).Select(m => new Measure(m, $"{m + 1}", 4 * m, 4, TimeSignature.Common, 0))];
         var analysis = CueAnalysis.Of(new Score("Tune", [new Part(0, "P1", "Flute", 1)], measures, notes, [], [], []));
         var alternatives = Enumerable.Range(0, analysis.Chords.Count).SelectMany(new Reharmoniser(analysis, Band.Default).At).ToArray();
@@ -151,11 +162,13 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
         var analysis = SpelledProgression.Analyse("C major", "I C5", "IV C5", "V G5", "I C5");
         // The tenor's C is held through both chords.
         var held = analysis.Score.Notes.First(n => n.Part == 1 && n.Onset == 0 && n.Pitch.Tone == Tone.Of('C') && n.Pitch.Midi > 48);
-        var notes = analysis.Score.Notes.Where(n => !(n.Part == 1 && n.Onset == 2 && n.Pitch == held.Pitch)).Select(n => n == held ? n with { Duration = 4 } : n).ToArray();
+        var notes = analysis.Score.Notes.Where(n => !(n.Part == 1 && n.Onset == 2 && n.Pitch == held.Pitch))
+            .Select(n => n == held ? n with { Duration = 4 } : n).ToArray();
         var score = analysis.Score with { Notes = notes };
         var alternatives = new Reharmoniser(CueAnalysis.Of(score, SonorityFinder.Find(score), analysis.Reading), Band.Default).At(1);
         Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a => Assert.Contains(a.Numeral.Tones(a.Key), t => t.PitchClass == 0));
-        Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a => Assert.DoesNotContain(a.Rewriting.Changes, c => c.Note.Onset == 0));
+        Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a =>
+            Assert.DoesNotContain(a.Rewriting.Changes, c => c.Note.Onset == 0));
     }
 
     private static string Rhythm(Note note) => $"{note.Part} {note.Staff} {note.Voice} {note.Onset} {note.Duration} {note.Marks}";
@@ -178,7 +191,8 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
             return (document, analysis, _found.GetOrAdd(name, _ =>
             {
                 var reharmoniser = new Reharmoniser(analysis, Band.Default);
-                return [.. Enumerable.Range(0, analysis.Chords.Count).Where(i => i % 4 == 0).SelectMany(reharmoniser.At).Where(a => a.Rewriting.IsPossible)];
+                return [.. Enumerable.Range(0, analysis.Chords.Count).Where(i => i % 4 == 0).SelectMany(reharmoniser.At)
+                    .Where(a => a.Rewriting.IsPossible)];
             }));
         }
     }

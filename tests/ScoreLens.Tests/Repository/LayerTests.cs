@@ -10,13 +10,15 @@ using static ArchUnitNET.Fluent.ArchRuleDefinition;
 namespace ScoreLens.Tests.Repository;
 
 /// <summary>
-/// The rooms of the library build on each other in one direction, as DEVELOPERS.md says. Between assemblies the compiler keeps the order; inside one
+/// The rooms of the library build on each other in one direction, as DEVELOPERS.md says. Between assemblies the compiler keeps the order;
+/// inside one
 /// this test does, on the types that each type uses.
 /// </summary>
 public sealed class LayerTests
 {
     private static readonly Architecture House = new ArchLoader()
-        .LoadAssemblies(typeof(CueAnalysis).Assembly, typeof(CuePage).Assembly, typeof(Marker).Assembly, typeof(Reharmoniser).Assembly).Build();
+        .LoadAssemblies(typeof(CueAnalysis).Assembly, typeof(CuePage).Assembly, typeof(Marker).Assembly, typeof(Reharmoniser).Assembly)
+            .Build();
 
     // The rooms in order, and what each may know besides itself.
     private static readonly Dictionary<string, string[]> Allowed = new(StringComparer.Ordinal)
@@ -35,7 +37,8 @@ public sealed class LayerTests
     };
 
     // Files are read by Notation, and tables by Output; no stage between them touches the disk.
-    private static readonly string[] TouchesNoFiles = ["Theory", "Sonorities", "Grouping", "Reading", "Devices", "Phrases", "Density", "Wording", "Reharmonising", "Pages"];
+    private static readonly string[] TouchesNoFiles = ["Theory", "Sonorities", "Grouping", "Reading", "Devices", "Phrases", "Density",
+        "Wording", "Reharmonising", "Pages"];
 
     public static TheoryData<string> Rooms => [.. Allowed.Keys];
 
@@ -45,7 +48,8 @@ public sealed class LayerTests
     [MemberData(nameof(Rooms))]
     public void A_room_knows_only_those_that_it_builds_on(string room)
     {
-        var forbidden = Allowed.Keys.Where(other => other != room && !Allowed[room].Contains(other) && !(room == "Reading" && other == "Reading.Model")).ToArray();
+        var forbidden = Allowed.Keys.Where(other => other != room && !Allowed[room].Contains(other)
+            && !(room == "Reading" && other == "Reading.Model")).ToArray();
         foreach (var other in forbidden)
         {
             Types().That().ResideInNamespaceMatching(In(room)).Should().NotDependOnAny(Types().That().ResideInNamespaceMatching(In(other)))
@@ -56,7 +60,8 @@ public sealed class LayerTests
     [Fact]
     public void Every_room_is_in_the_table()
     {
-        var rooms = typeof(CueAnalysis).Assembly.GetTypes().Select(t => t.Namespace ?? "").Where(n => n.StartsWith("ScoreLens.", StringComparison.Ordinal))
+        var rooms = typeof(CueAnalysis).Assembly.GetTypes().Select(t => t.Namespace ?? "")
+            .Where(n => n.StartsWith("ScoreLens.", StringComparison.Ordinal))
             .Select(n => n.Split('.')[1]).Distinct(StringComparer.Ordinal).ToArray();
         Assert.NotEmpty(rooms);
         Assert.All(rooms, room => Assert.Contains(room, Allowed.Keys));
@@ -66,11 +71,13 @@ public sealed class LayerTests
     [MemberData(nameof(RoomsWithoutFiles))]
     public void Analysis_reads_and_writes_no_files(string room)
     {
-        var types = typeof(CueAnalysis).Assembly.GetTypes().Concat(typeof(CuePage).Assembly.GetTypes()).Concat(typeof(Reharmoniser).Assembly.GetTypes())
+        var types = typeof(CueAnalysis).Assembly.GetTypes().Concat(typeof(CuePage).Assembly.GetTypes())
+            .Concat(typeof(Reharmoniser).Assembly.GetTypes())
             .Count(t => t.Namespace == "ScoreLens." + room);
         Assert.True(types > 0, $"There is no room {room}.");
         Types().That().ResideInNamespaceMatching(In(room))
-            .Should().NotDependOnAny(Types(true).That().HaveFullNameMatching(@"^System\.IO\.(File|Directory|FileStream|FileInfo|DirectoryInfo)$"))
+            .Should().NotDependOnAny(Types(true).That()
+                .HaveFullNameMatching(@"^System\.IO\.(File|Directory|FileStream|FileInfo|DirectoryInfo)$"))
             .Because("only Notation, tables, assignments and the command line touch the disk").Check(House);
     }
 

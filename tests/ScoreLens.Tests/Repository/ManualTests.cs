@@ -15,7 +15,8 @@ public sealed partial class ManualTests
     private static readonly string[] Pages =
     [
         .. new[] { "README.md", "DEVELOPERS.md" }.Where(f => File.Exists(Path.Combine(Places.Root, f))),
-        .. Directory.EnumerateFiles(Path.Combine(Places.Root, "docs"), "*.md", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(Places.Root, f)).Order(),
+        .. Directory.EnumerateFiles(Path.Combine(Places.Root, "docs"), "*.md", SearchOption.AllDirectories)
+            .Select(f => Path.GetRelativePath(Places.Root, f)).Order(),
     ];
 
     public static TheoryData<string> AllPages => [.. Pages];
@@ -65,8 +66,10 @@ public sealed partial class ManualTests
 
         var source = File.ReadAllLines(Path.Combine(Places.Root, "tests", "ScoreLens.Tests", "Repository", "ManualTests.cs"));
         var ran = source.SkipWhile(l => l.Trim() != "//// example").Skip(1).TakeWhile(l => l.Trim() != "//// end of example")
-            .Select(l => l.Length > 8 ? l[8..].Replace("Path.Combine(Places.Root, \"testdata/lamplight.musicxml\")", "\"testdata/lamplight.musicxml\"", StringComparison.Ordinal) : "");
-        var shown = File.ReadAllLines(Path.Combine(Places.Root, "README.md")).SkipWhile(l => l != "```csharp").Skip(1).TakeWhile(l => l != "```");
+            .Select(l => l.Length > 8 ? l[8..].Replace("Path.Combine(Places.Root, \"testdata/lamplight.musicxml\")",
+                "\"testdata/lamplight.musicxml\"", StringComparison.Ordinal) : "");
+        var shown = File.ReadAllLines(Path.Combine(Places.Root, "README.md")).SkipWhile(l => l != "```csharp").Skip(1)
+            .TakeWhile(l => l != "```");
         Assert.Equal(shown, ran);
     }
 
@@ -75,7 +78,8 @@ public sealed partial class ManualTests
     {
         foreach (var line in File.ReadLines(Path.Combine(Places.Root, page)))
         {
-            if (CommandPattern().Match(line) is { Success: true } match && !line.Contains('…', StringComparison.Ordinal) && !line.Contains('[', StringComparison.Ordinal))
+            if (CommandPattern().Match(line) is { Success: true } match && !line.Contains('…', StringComparison.Ordinal)
+                && !line.Contains('[', StringComparison.Ordinal))
                 yield return match.Groups["line"].Value.Trim();
         }
     }

@@ -52,7 +52,8 @@ public sealed class PublicApiTests
     // What every record has, and the methods behind properties.
     private static bool IsMadeByCompiler(MemberInfo member) => member switch
     {
-        MethodInfo { IsSpecialName: true } method => !method.Name.StartsWith("op_", StringComparison.Ordinal) || method.Name is "op_Equality" or "op_Inequality",
+        MethodInfo { IsSpecialName: true } method => !method.Name.StartsWith("op_", StringComparison.Ordinal)
+            || method.Name is "op_Equality" or "op_Inequality",
         MethodInfo { Name: "ToString" or "GetHashCode" or "Equals" or "Deconstruct" or "<Clone>$" or "PrintMembers" } => true,
         Type => true,
         _ => false,
@@ -70,7 +71,8 @@ public sealed class PublicApiTests
     };
 
     private static string Parameters(MethodBase method) =>
-        string.Join(", ", method.GetParameters().Select(p => $"{(p.IsOut ? "out " : "")}{Name(p.ParameterType)} {p.Name}{(p.HasDefaultValue ? "?" : "")}"));
+        string.Join(", ", method.GetParameters().Select(p =>
+            $"{(p.IsOut ? "out " : "")}{Name(p.ParameterType)} {p.Name}{(p.HasDefaultValue ? "?" : "")}"));
 
     private static string TypeParameters(MethodInfo method) =>
         method.IsGenericMethodDefinition ? $"<{string.Join(", ", method.GetGenericArguments().Select(t => t.Name))}>" : "";
@@ -82,7 +84,8 @@ public sealed class PublicApiTests
         if (type.IsByRef) return Name(type.GetElementType()!);
         if (type.IsArray) return Name(type.GetElementType()!) + "[]";
         if (Nullable.GetUnderlyingType(type) is { } value) return Name(value) + "?";
-        if (!type.IsGenericType) return type.IsGenericParameter || type.Namespace == "System" ? type.Name : $"{type.Namespace}.{ShortName(type)}";
+        if (!type.IsGenericType) return type.IsGenericParameter || type.Namespace == "System" ? type.Name
+            : $"{type.Namespace}.{ShortName(type)}";
         return $"{type.Name.Split('`')[0]}<{string.Join(", ", type.GetGenericArguments().Select(Name))}>";
     }
 }

@@ -23,16 +23,19 @@ public sealed class SonorityFinderTests
     {
         var whole = Read(Partwise(Divisions(1) + Notes("C4 4") + Backup("4") + Notes("E4 1", "F4 3"), Notes("C4 4")));
         var tied = Read(Partwise(
-            Divisions(1) + Note("C4 1", after: "<tie type=\"start\"/>") + Note("C4 3", after: "<tie type=\"stop\"/>") + Backup("4") + Notes("E4 1", "F4 3"), Notes("C4 4")));
+            Divisions(1) + Note("C4 1", after: "<tie type=\"start\"/>") + Note("C4 3", after: "<tie type=\"stop\"/>") + Backup("4")
+                + Notes("E4 1", "F4 3"), Notes("C4 4")));
         var (a, b) = (SonorityFinder.Find(whole), SonorityFinder.Find(tied));
-        Assert.Equal(a.Select(v => (v.Onset, v.Duration, string.Join(' ', v.Notes))), b.Select(v => (v.Onset, v.Duration, string.Join(' ', v.Notes))));
+        Assert.Equal(a.Select(v => (v.Onset, v.Duration, string.Join(' ', v.Notes))),
+            b.Select(v => (v.Onset, v.Duration, string.Join(' ', v.Notes))));
     }
 
     [Fact]
     public void Percussion_grace_and_cue_notes_are_no_part_of_a_vertical()
     {
         var score = Read(Parts(
-            [Divisions(1) + "<note><grace/><pitch><step>D</step><octave>4</octave></pitch></note>" + Notes("C4 2") + Note("E4 2", "<cue/>")],
+            [Divisions(1) + "<note><grace/><pitch><step>D</step><octave>4</octave></pitch></note>" + Notes("C4 2")
+                + Note("E4 2", "<cue/>")],
             [Attributes("<divisions>1</divisions><clef><sign>percussion</sign></clef>") + Notes("E4 1", "E4 1", "E4 1", "E4 1")]));
         var vertical = Assert.Single(SonorityFinder.Find(score));
         Assert.Equal("C4", Assert.Single(vertical.Notes).Pitch.ToString());
@@ -59,8 +62,10 @@ public sealed class SonorityFinderTests
         var measure = Read(Partwise(Divisions(1) + Time(beats, type))).Measures[0];
         foreach (var pair in expected.Split(' '))
         {
-            var (at, weight) = (Fraction.Parse(pair.Split(':')[0]), double.Parse(pair.Split(':')[1], System.Globalization.CultureInfo.InvariantCulture));
-            Assert.True(weight == SonorityFinder.Weight(measure, at), $"{beats}/{type} at {at}: {SonorityFinder.Weight(measure, at)}, not {weight}");
+            var (at, weight) = (Fraction.Parse(pair.Split(':')[0]),
+                double.Parse(pair.Split(':')[1], System.Globalization.CultureInfo.InvariantCulture));
+            Assert.True(weight == SonorityFinder.Weight(measure, at),
+                $"{beats}/{type} at {at}: {SonorityFinder.Weight(measure, at)}, not {weight}");
         }
     }
 

@@ -49,7 +49,8 @@ public sealed class EvaluateScriptTests
     {
         var script = SharedFiles.At("corpus", "evaluate.py");
         var numerals = Written().ToList();
-        var questions = JsonSerializer.Serialize(numerals.Select(n => new { text = n.Numeral.ToString(), mode = n.Mode == Mode.Major ? "major" : "minor" }));
+        var questions = JsonSerializer.Serialize(numerals.Select(n =>
+            new { text = n.Numeral.ToString(), mode = n.Mode == Mode.Major ? "major" : "minor" }));
         var answers = Run([script], questions).EnumerateArray().ToList();
         var wrong = numerals.Zip(answers)
             .Where(p => Describe(p.First.Numeral, p.First.Mode) != Describe(p.Second))
@@ -61,7 +62,8 @@ public sealed class EvaluateScriptTests
     // Every degree, accidental, quality and inversion in both modes, and each once applied.
     private static IEnumerable<(Numeral Numeral, Mode Mode)> Written()
     {
-        AppliedTarget?[] targets = [null, new(0, 5, Mode.Major), new(0, 2, Mode.Minor), new(-1, 6, Mode.Major), new(0, 7, Mode.Minor), new(0, 5, Mode.Major, new(0, 3, Mode.Minor))];
+        AppliedTarget?[] targets = [null, new(0, 5, Mode.Major), new(0, 2, Mode.Minor), new(-1, 6, Mode.Major), new(0, 7, Mode.Minor),
+            new(0, 5, Mode.Major, new(0, 3, Mode.Minor))];
         foreach (var mode in (Mode[])[Mode.Major, Mode.Minor])
         {
             foreach (var target in targets)
@@ -125,7 +127,11 @@ public sealed class EvaluateScriptTests
 
     private static JsonElement Run(string[] arguments, string input)
     {
-        var start = new ProcessStartInfo("python3", ["-c", Script, .. arguments]) { RedirectStandardInput = true, RedirectStandardOutput = true };
+        var start = new ProcessStartInfo("python3", ["-c", Script, .. arguments])
+        {
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true
+        };
         Process? process = null;
         try
         {

@@ -63,7 +63,8 @@ public sealed class KeyTests
         var key = Key.Parse("A minor");
         var own = new[] { "A", "B", "C", "D", "E", "F", "F#", "G", "G#" };
         foreach (var name in own) Assert.True(key.Contains(Tone.Parse(name)), name);
-        foreach (var name in new[] { "A#", "Bb", "C#", "Db", "D#", "Eb", "Ab", "Gb", "E#" }) Assert.False(key.Contains(Tone.Parse(name)), name);
+        foreach (var name in new[] { "A#", "Bb", "C#", "Db", "D#", "Eb", "Ab", "Gb", "E#" }) Assert.False(key.Contains(Tone.Parse(name)),
+            name);
     }
 
     [Theory]

@@ -134,7 +134,8 @@ public sealed class NumeralTests
     [InlineData("Ger", "Ger65")]
     [InlineData("Fr6", "Fr43")]
     [InlineData("V[no3]", "V")]
-    public void Other_ways_of_writing_a_numeral_are_read(string written, string plain) => Assert.Equal(plain, Numeral.Parse(written).ToString());
+    public void Other_ways_of_writing_a_numeral_are_read(string written, string plain) =>
+        Assert.Equal(plain, Numeral.Parse(written).ToString());
 
     [Theory]
     [InlineData("V65/V", "V⁶₅/V")]
@@ -145,7 +146,8 @@ public sealed class NumeralTests
     [InlineData("Cad64", "Cad⁶₄")]
     [InlineData("V9", "V⁹")]
     [InlineData("V13", "V¹³")]
-    public void The_score_shows_raised_figures_and_signs(string plain, string display) => Assert.Equal(display, Numeral.Parse(plain).ToDisplayString());
+    public void The_score_shows_raised_figures_and_signs(string plain, string display) =>
+        Assert.Equal(display, Numeral.Parse(plain).ToDisplayString());
 
     [Theory]
     [InlineData("IV7", "C major", "F A C Eb", "F A C E")]
@@ -153,7 +155,8 @@ public sealed class NumeralTests
     [InlineData("V7", "C major", "G B D F", "G B D F")]
     [InlineData("VI7", "A minor", "F A C Eb", "F A C E")]
     [InlineData("vii7", "C major", "B D F# A", "B D F A")]
-    public void A_bare_seventh_is_minor_in_our_tables_and_the_scales_own_by_the_classical_habit(string text, string keyText, string explicitly, string byScale)
+    public void A_bare_seventh_is_minor_in_our_tables_and_the_scales_own_by_the_classical_habit(string text, string keyText,
+        string explicitly, string byScale)
     {
         var key = Key.Parse(keyText);
         Assert.Equal(explicitly, string.Join(' ', Numeral.Parse(text).Tones(key)));

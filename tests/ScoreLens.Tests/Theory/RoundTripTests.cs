@@ -12,13 +12,15 @@ public sealed class RoundTripTests
 
     [Fact]
     public void A_tone_in_both_forms() =>
-        Generators.Tones.Sample(t => Tone.Parse(t.ToString()) == t && Tone.Parse(t.ToDisplayString()) == t && Tone.Of(t.Letter, t.Alteration) == t);
+        Generators.Tones.Sample(t => Tone.Parse(t.ToString()) == t && Tone.Parse(t.ToDisplayString()) == t
+            && Tone.Of(t.Letter, t.Alteration) == t);
 
     [Fact]
     public void A_key() => Generators.Keys.Sample(k => Key.Parse(k.ToString()) == k);
 
     [Fact]
-    public void A_numeral_in_both_forms() => (from mode in Generators.Modes from numeral in Generators.Numerals(mode) select (mode, numeral)).Sample((mode, numeral) =>
+    public void A_numeral_in_both_forms() =>
+        (from mode in Generators.Modes from numeral in Generators.Numerals(mode) select (mode, numeral)).Sample((mode, numeral) =>
         Numeral.TryParse(numeral.ToString(), mode, out var plain) && plain == numeral
         && Numeral.TryParse(numeral.ToDisplayString(), mode, out var display) && display == numeral);
 
@@ -43,7 +45,8 @@ public sealed class RoundTripTests
     {
         // Scientific pitch notation (common practice): the number changes at the letter C, so that B#3 sounds as C4 does.
         var naturals = (int[])[0, 2, 4, 5, 7, 9, 11];
-        Assert.Equal((12 * (p.Octave + 1)) + naturals["CDEFGAB".IndexOf(p.Tone.Letter, StringComparison.Ordinal)] + p.Tone.Alteration, p.Midi);
+        Assert.Equal((12 * (p.Octave + 1)) + naturals["CDEFGAB".IndexOf(p.Tone.Letter, StringComparison.Ordinal)] + p.Tone.Alteration,
+            p.Midi);
         Assert.Equal((7 * p.Octave) + "CDEFGAB".IndexOf(p.Tone.Letter, StringComparison.Ordinal), p.Staff);
         Assert.Equal($"{p.Tone}{p.Octave}", p.ToString());
     });
@@ -75,7 +78,8 @@ public sealed class RoundTripTests
             if (ChordName.TryParse(text, null, out var name)) Assert.Equal(name, ChordName.Parse(name.ToString()));
         });
 
-    private static Gen<Fraction> Small => Gen.Select(Gen.Long[-500, 500], Gen.Long[1, 96]).Select((top, bottom) => new Fraction(top, bottom));
+    private static Gen<Fraction> Small => Gen.Select(Gen.Long[-500, 500], Gen.Long[1, 96])
+        .Select((top, bottom) => new Fraction(top, bottom));
 
     private static bool Reaches(Key key, Numeral numeral)
     {

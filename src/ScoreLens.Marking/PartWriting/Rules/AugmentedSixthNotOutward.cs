@@ -30,14 +30,16 @@ public sealed class AugmentedSixthNotOutward : PartWritingRule
         foreach (var chord in progression.Chords)
         {
             if (FlatSixth(progression, chord) is not { } flat) continue;
-            if (Resolutions.NextChord(progression, chord) is not { Numeral: not null } next || FlatSixth(progression, next) == flat) continue;
+            if (Resolutions.NextChord(progression, chord) is not { Numeral: not null } next
+                || FlatSixth(progression, next) == flat) continue;
             if (Resolutions.IsPhraseBetween(progression, chord, next)) continue;
             foreach (var (tone, steps) in new[] { (flat, -1), (flat + AugmentedSixth, 1) })
             {
                 if (next.Has(tone)) continue;
                 for (var voice = 0; voice < progression.Voices.Count; voice++)
                 {
-                    if ((Resolutions.LastChordNote(progression, chord, voice) ?? chord.Moments[^1].Notes[voice]) is not { } note || note.Pitch.Tone != tone) continue;
+                    if ((Resolutions.LastChordNote(progression, chord, voice) ?? chord.Moments[^1].Notes[voice]) is not { } note
+                        || note.Pitch.Tone != tone) continue;
                     if (Resolutions.Next(progression, note) is not { } goal || goal == note) continue;
                     var motion = Interval.Between(note.Pitch, goal.Pitch);
                     if (motion == new Interval(steps, steps) || (steps == 1 && motion is { Steps: 0, Semitones: -1 })) continue;

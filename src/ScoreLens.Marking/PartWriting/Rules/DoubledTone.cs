@@ -16,7 +16,8 @@ public abstract class DoubledTone : PartWritingRule
             var instead = chord.Numeral is { Degree: 7 } ? 1 : 0;
             foreach (var moment in chord.Moments)
             {
-                var doubled = moment.Notes.OfType<LineNote>().Where(n => n.Pitch.Tone == tone && !Resolutions.IsPassing(progression, n)).ToArray();
+                var doubled = moment.Notes.OfType<LineNote>().Where(n => n.Pitch.Tone == tone && !Resolutions.IsPassing(progression, n))
+                    .ToArray();
                 if (doubled.Length < 2) continue;
                 // The same notes held on into the next chord are one fault.
                 if (doubled.All(said.Contains)) break;
@@ -52,7 +53,8 @@ public sealed class DoubledLeadingTone : DoubledTone
     // A phrase that ends on V may have been read as closing in the key of V: what goes on in the old key tells that it is V.
     private static bool IsHalfCadence(VoicedProgression progression, VoicedChord chord)
     {
-        if (chord.Numeral is not { Degree: 1, Alteration: 0, Target: null, Inversion: 0, Quality: ChordQuality.Major } || chord.Moments.Count == 0) return false;
+        if (chord.Numeral is not { Degree: 1, Alteration: 0, Target: null, Inversion: 0, Quality: ChordQuality.Major }
+            || chord.Moments.Count == 0) return false;
         return Resolutions.NextChord(progression, chord) is { } next && Resolutions.IsPhraseBetween(progression, chord, next)
             && next.Reading.Key.Tonic + 1 == chord.Reading.Key.Tonic && next.Numeral is { Degree: 1, Target: null };
     }

@@ -40,7 +40,11 @@ public sealed class LeadingToneUnresolved : PartWritingRule
                 let goal = Resolutions.Next(progression, note)
                 where goal is not null
                 select (Voice: voice, Note: note, Goal: goal)).ToArray();
-            if (left.Length > 1 && Array.Exists(left, l => Interval.Between(l.Note.Pitch, l.Goal.Pitch) is { Steps: 1, Semitones: 1 })) continue;
+            if (left.Length > 1 && Array.Exists(left, l => Interval.Between(l.Note.Pitch, l.Goal.Pitch) is
+                {
+                    Steps: 1,
+                    Semitones: 1
+                })) continue;
             foreach (var (_, note, goal) in left.Where(l => !IsResolved(progression, chord, next, l.Note, l.Goal, isDeceptive)))
                 yield return At(goal.Onset, new TendencyFacts(note, goal, chord.Context.Tonic), note, goal);
         }
@@ -51,7 +55,8 @@ public sealed class LeadingToneUnresolved : PartWritingRule
     {
         var motion = Interval.Between(note.Pitch, goal.Pitch);
         if (motion is { Steps: 1, Semitones: 1 } or { Steps: 0, Semitones: -1 }) return true;
-        if (motion.Steps == -1 && progression.Before(note) is { } before && Interval.Between(before.Pitch, note.Pitch) is { Steps: -1 }) return true;
+        if (motion.Steps == -1 && progression.Before(note) is { } before
+            && Interval.Between(before.Pitch, note.Pitch) is { Steps: -1 }) return true;
         if (progression.IsOuter(note.Voice)) return false;
         if (!isDeceptive && goal.Pitch.Tone == chord.Context.Tonic + 1 && motion is { Steps: -2 }) return true;
         if (isDeceptive && motion is { Steps: -1, Semitones: -2 }) return true;

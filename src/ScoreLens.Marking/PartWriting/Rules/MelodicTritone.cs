@@ -25,6 +25,7 @@ public sealed class MelodicTritone : PartWritingRule
     internal override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from step in MelodicSteps.Of(progression)
         where !step.IsInOneChord
-            && (step.Interval.Size is { Steps: 3, Semitones: 6 } || (step.Interval.Size is { Steps: 4, Semitones: 6 } && !step.TurnsBackByStep && !step.TurnsBackWithTheHarmony))
+            && (step.Interval.Size is { Steps: 3, Semitones: 6 }
+                || (step.Interval.Size is { Steps: 4, Semitones: 6 } && !step.TurnsBackByStep && !step.TurnsBackWithTheHarmony))
         select At(step.To.Onset, new StepFacts(step.From, step.To), step.From, step.To);
 }

@@ -46,7 +46,8 @@ public sealed class MissingThird : PartWritingRule
         chord.Moments[0] is var moment && moment.Notes[progression.Bass] is { } bass && bass.Onset == moment.Onset
         && moment.Notes.Take(progression.Bass).All(n => n is null || n.Onset < moment.Onset)
         && progression.Before(bass) is { } before && progression.After(bass) is { } after
-        && Interval.Between(before.Pitch, bass.Pitch) is { IsStep: true } into && Interval.Between(bass.Pitch, after.Pitch) is { IsStep: true } outOf
+        && Interval.Between(before.Pitch, bass.Pitch) is { IsStep: true } into
+            && Interval.Between(bass.Pitch, after.Pitch) is { IsStep: true } outOf
         && into.Direction == outOf.Direction;
 
     // V and the V7 that grows out of it are one harmony: the third need not be struck again.
@@ -60,7 +61,8 @@ public sealed class MissingThird : PartWritingRule
     {
         if (progression.IsChordNote(note, moment)) return false;
         var after = progression.After(note);
-        for (var notes = 0; notes < 3 && after is not null && (notes == 0 || after.Onset - note.End <= note.End - note.Onset); notes++, after = progression.After(after))
+        for (var notes = 0; notes < 3 && after is not null && (notes == 0 || after.Onset - note.End <= note.End - note.Onset); notes++,
+            after = progression.After(after))
             if (after.Pitch.Tone.Letter == third.Letter && Math.Abs(after.Pitch.Staff - note.Pitch.Staff) == 1) return true;
         return false;
     }

@@ -56,7 +56,8 @@ public sealed class SeventhUnresolved : PartWritingRule
     // A note foreign to the chords may fill the fall or come before it.
     private static bool FallsByStep(VoicedProgression progression, LineNote note, LineNote goal) =>
         Interval.Between(note.Pitch, goal.Pitch) is { Steps: -1, Direction: < 0 }
-        || (progression.After(note) is { } after && progression.IsConnected(note, after) && Interval.Between(note.Pitch, after.Pitch) is { Steps: -1, IsStep: true });
+        || (progression.After(note) is { } after && progression.IsConnected(note, after)
+            && Interval.Between(note.Pitch, after.Pitch) is { Steps: -1, IsStep: true });
 
     // The bass that sounds when the chord is left, which a numeral for a whole beat need not name.
     private static int SoundingInversion(VoicedProgression progression, VoicedChord chord)

@@ -44,7 +44,8 @@ public sealed class SixFourOutOfPlace : PartWritingRule
             if (isCadential && (next!.Numeral!.Inversion == 3 || StrengthOf(progression, chord) >= StrengthOf(progression, next))) continue;
             if (IsPassingOrPedal(progression, before, bass, next, isCadential)) continue;
             var fault = isCadential ? SixFourFault.WeakBeat : SixFourFault.NoneOfTheUsual;
-            yield return At(chord.Moments[0].Onset, new SixFourFacts(numeral, bass.Pitch.Tone, fault), chord.Moments[0].Notes.OfType<LineNote>());
+            yield return At(chord.Moments[0].Onset, new SixFourFacts(numeral, bass.Pitch.Tone, fault), chord.Moments[0]
+                .Notes.OfType<LineNote>());
         }
     }
 
@@ -74,16 +75,19 @@ public sealed class SixFourOutOfPlace : PartWritingRule
         && after.Degree == 5 && after.Inversion is 0 or 3 && next.Tones[0].IsEnharmonicWith(chord.Tones[2])
         && (after.Inversion == 3 || BassOf(progression, next, last: false)?.Pitch.Tone == bass.Pitch.Tone);
 
-    private static bool IsPassingOrPedal(VoicedProgression progression, VoicedChord? before, LineNote bass, VoicedChord? next, bool isCadential)
+    private static bool IsPassingOrPedal(VoicedProgression progression, VoicedChord? before, LineNote bass, VoicedChord? next,
+        bool isCadential)
     {
         var into = before is null ? null : progression.Before(bass) is { } left && progression.IsConnected(left, bass) ? left : null;
         // A bass that is held into the chord or over its end is a pedal point.
         if (before is not null && bass.Onset < before.Reading.End) return true;
         if (next is not null && !isCadential && bass.End > next.Reading.Onset) return true;
-        var outOf = !isCadential && progression.After(bass) is { } after && progression.IsConnected(bass, after) && Math.Abs(after.Pitch.Staff - bass.Pitch.Staff) == 1
+        var outOf = !isCadential && progression.After(bass) is { } after && progression.IsConnected(bass, after)
+            && Math.Abs(after.Pitch.Staff - bass.Pitch.Staff) == 1
             ? after
             : Resolutions.Next(progression, bass);
-        if (into?.Pitch.Tone == bass.Pitch.Tone) return outOf is null || Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) <= 1 || next is null;
+        if (into?.Pitch.Tone == bass.Pitch.Tone) return outOf is null || Math.Abs(outOf.Pitch.Staff - bass.Pitch.Staff) <= 1
+            || next is null;
         if (into is null && before is null) return false;
         // A chromatic semitone is a step here, and has the same letter.
         if (into is null || outOf is null || Math.Abs(into.Pitch.Staff - bass.Pitch.Staff) > 1) return false;

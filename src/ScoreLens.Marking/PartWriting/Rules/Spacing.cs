@@ -27,7 +27,8 @@ public sealed class Spacing : PartWritingRule
     {
         var pairs = progression.Options.Style == PartWritingStyle.Keyboard && progression.Bass > 1
             ? [(0, progression.Bass - 1, Octave)]
-            : Enumerable.Range(0, progression.Bass).Select(v => (Upper: v, Lower: v + 1, Most: v + 1 == progression.Bass ? TwoOctaves : Octave));
+            : Enumerable.Range(0, progression.Bass).Select(v =>
+                (Upper: v, Lower: v + 1, Most: v + 1 == progression.Bass ? TwoOctaves : Octave));
         foreach (var (upper, lower, most) in pairs)
         {
             var isWide = false;

@@ -21,8 +21,10 @@ internal sealed class AlteredDominantRule : IDeviceRule
             chord, ofTonic ? Expected.TonicOf(chord.Key) : Expected.On(target, goalTone), c => c.StandsOn(goalTone) && !c.IsCadential,
             c => c.StandsOn(root) || (c.Has(root) && c.IsDiminished));
         var role = Tone.Semitones(root, altered) == 8 ? ToneRole.RaisedFifth : ToneRole.LoweredFifth;
-        var motion = next is null ? null : VoiceLeading.Of(altered, chord, course.GoalInContext ?? next, role == ToneRole.RaisedFifth ? 1 : -1);
-        var reason = chord.Sounded(altered) is { } tone && chord.Sounded(root) is not null ? new ToneReason(chord.Key, tone, role, null, root, motion, course) : null;
+        var motion = next is null ? null : VoiceLeading.Of(altered, chord, course.GoalInContext ?? next, role == ToneRole.RaisedFifth ? 1
+            : -1);
+        var reason = chord.Sounded(altered) is { } tone && chord.Sounded(root) is not null
+            ? new ToneReason(chord.Key, tone, role, null, root, motion, course) : null;
         return new DeviceFinding(Device.AlteredDominant, true, course.Resolution, reason, target);
     }
 

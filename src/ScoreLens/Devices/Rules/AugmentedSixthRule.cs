@@ -23,9 +23,11 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         var opens = next?.StandsOn(goalTone) == true;
         var target = toDominant ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
         var course = Course.To(
-            chord, toDominant ? Expected.Dominant : Expected.On(target, goalTone), c => c.StandsOn(goalTone) && !c.IsCadential, c => c.IsCadential && c.StandsOn(goalTone));
+            chord, toDominant ? Expected.Dominant : Expected.On(target, goalTone), c => c.StandsOn(goalTone) && !c.IsCadential, c =>
+                c.IsCadential && c.StandsOn(goalTone));
         if (course.Goal is null && opens) course = course.Reaching(chord, next!);
-        if (!toDominant && !labelled && (spelling != Spelling.Sixth || !opens || (kind == ChordQuality.FrenchSixth && chord.Inversion != 0))) return null;
+        if (!toDominant && !labelled && (spelling != Spelling.Sixth || !opens
+            || (kind == ChordQuality.FrenchSixth && chord.Inversion != 0))) return null;
         if (kind == ChordQuality.ItalianSixth && !toDominant && !labelled) return null;
         var confirmed = spelling switch
         {
@@ -42,9 +44,11 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         if (kind == ChordQuality.FrenchSixth && chord.Inversion == 2 && !labelled) confirmed = false;
 
         // After the dominant that it substitutes it goes on as that substitute would, however its seventh is written.
-        if (!toDominant && !labelled && chord.Before is { IsDominantSeventh: true } before && Tone.Semitones(before.Tones[0], low) == 6) confirmed = false;
+        if (!toDominant && !labelled && chord.Before is { IsDominantSeventh: true } before
+            && Tone.Semitones(before.Tones[0], low) == 6) confirmed = false;
 
-        return new DeviceFinding(Device.AugmentedSixth, confirmed, course.Resolution, ReasonOf(chord, low, high, kind, spelling, next, course), target);
+        return new DeviceFinding(Device.AugmentedSixth, confirmed, course.Resolution,
+            ReasonOf(chord, low, high, kind, spelling, next, course), target);
     }
 
     // Both outer tones have to sound; each moves where a voice takes it outward.
@@ -55,7 +59,8 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         var goal = course.GoalInContext is null ? null : next;
         return new SixthReason(
             chord.Key, lower, upper, kind, spelling == Spelling.Seventh,
-            goal is null ? null : VoiceLeading.Of(low, chord, goal, -1), goal is null ? null : VoiceLeading.Of(high, chord, goal, 1), course);
+            goal is null ? null : VoiceLeading.Of(low, chord, goal, -1), goal is null ? null : VoiceLeading.Of(high, chord, goal, 1),
+                course);
     }
 
     private enum Spelling

@@ -5,7 +5,9 @@ internal sealed class DoubleChromaticMediantRule : IDeviceRule
 {
     public DeviceFinding? Examine(ChordInContext chord)
     {
-        var other = Third.From(chord, chord.Before, isSameMode: false) ?? Third.From(chord, chord.Following().FirstOrDefault(), isSameMode: false);
-        return other is null ? null : new DeviceFinding(Device.DoubleChromaticMediant, true, Resolution.None, Third.Reason(chord, other, null, false));
+        var other = Third.From(chord, chord.Before, isSameMode: false)
+            ?? Third.From(chord, chord.Following().FirstOrDefault(), isSameMode: false);
+        return other is null ? null : new DeviceFinding(Device.DoubleChromaticMediant, true, Resolution.None,
+            Third.Reason(chord, other, null, false));
     }
 }

@@ -20,7 +20,8 @@ internal sealed class ModalMixtureRule : IDeviceRule
         // Of several borrowed tones the first that sounds is named.
         var tone = colours.Select(chord.Sounded).FirstOrDefault(t => t is not null);
         if (IsPicardy(chord))
-            return new DeviceFinding(Device.ModalMixture, true, Resolution.Resolved, tone is null ? null : new PicardyReason(chord.Key, tone));
+            return new DeviceFinding(Device.ModalMixture, true, Resolution.Resolved, tone is null ? null
+                : new PicardyReason(chord.Key, tone));
 
         var course = Course.To(chord, Expected.OwnChord, c => !c.IsOutside, c => c.IsOutside && Diatonic.Contains(c.Key.Parallel, c.Tones));
         var next = chord.Following().FirstOrDefault();
@@ -28,7 +29,8 @@ internal sealed class ModalMixtureRule : IDeviceRule
         var motion = tone is null || goal is null ? null : VoiceLeading.Of(tone.Meant, chord, goal, chord.Key.IsMinor ? 1 : -1);
         var isOne = (!onFlatSixth && !chord.IsApplied && !CommonToneDiminishedRule.IsSpelledTriad(chord, next)) || IsBackDoor(chord);
         return new DeviceFinding(
-            Device.ModalMixture, isOne, course.Resolution, tone is null ? null : new ToneReason(chord.Key, tone, ToneRole.Borrowed, null, null, motion, course));
+            Device.ModalMixture, isOne, course.Resolution, tone is null ? null
+                : new ToneReason(chord.Key, tone, ToneRole.Borrowed, null, null, motion, course));
     }
 
     /// <summary>
@@ -45,9 +47,11 @@ internal sealed class ModalMixtureRule : IDeviceRule
         return VoiceLeading.Of(raised, chord, after, -1) is { Falls: true } motion ? motion : null;
     }
 
-    private static bool IsOwn(Key key, Tone tone) => tone - key.Tonic is var above && (key.IsMinor ? above is >= -4 and <= 2 or 5 : above is >= -1 and <= 5);
+    private static bool IsOwn(Key key, Tone tone) => tone - key.Tonic is var above
+        && (key.IsMinor ? above is >= -4 and <= 2 or 5 : above is >= -1 and <= 5);
 
-    // The tonic of a minor key with a major third, in root position, at the end of a phrase that has a cadence or of the piece, that nothing of the key
+    // The tonic of a minor key with a major third, in root position, at the end of a phrase that has a cadence or of the piece, that
+    // nothing of the key
     // follows as its own subdominant.
     private static bool IsPicardy(ChordInContext chord) =>
         chord.Key.IsMinor && chord.Above == 0 && chord is { Quality: ChordQuality.Major, Inversion: 0 }

@@ -16,7 +16,8 @@ internal sealed class NeapolitanRule : IDeviceRule
         var goal = course.GoalInContext ?? chord.Following().FirstOrDefault();
         var root = chord.Tones[0];
         var motion = goal is null ? null : VoiceLeading.Of(root, chord, goal, -1);
-        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.NeapolitanRoot, null, null, motion, course) : null;
+        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.NeapolitanRoot, null, null, motion, course)
+            : null;
         return new DeviceFinding(Device.Neapolitan, !chord.IsApplied, course.Resolution, reason);
     }
 

@@ -9,11 +9,13 @@ internal sealed class OtherChromaticRule : IDeviceRule
         {
             SoundedTone[] tones = [.. chord.Tones.Select(chord.Sounded).OfType<SoundedTone>()];
             return new DeviceFinding(
-                Device.OtherChromatic, false, Resolution.None, tones.Length == 0 ? null : new TouchedKeyReason(chord.Key, tones, target), target);
+                Device.OtherChromatic, false, Resolution.None, tones.Length == 0 ? null : new TouchedKeyReason(chord.Key, tones, target),
+                    target);
         }
 
         // The first tone from outside the key that sounds.
-        var tone = chord.Tones.Where(t => !chord.Key.Contains(t)).DefaultIfEmpty(chord.Tones[0]).Select(chord.Sounded).FirstOrDefault(t => t is not null);
+        var tone = chord.Tones.Where(t => !chord.Key.Contains(t)).DefaultIfEmpty(chord.Tones[0]).Select(chord.Sounded)
+            .FirstOrDefault(t => t is not null);
         var next = chord.Following().FirstOrDefault();
         var motion = next is null || tone is null ? null : VoiceLeading.Of(tone.Meant, chord, next);
         var course = Course.To(chord, Expected.OwnChord, c => ReferenceEquals(c, next));

@@ -33,7 +33,8 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         var target = labelled ? chord.Numeral.Target! : OwnDegrees.Target(chord.Key, targetTone, next?.TriadMode);
         if (target is null) return null;
         var course = Course.To(
-            chord, Expected.On(target, targetTone), c => c.StandsOn(targetTone) || IsSubstitute(c, targetTone), c => IsSameFunction(c, targetTone));
+            chord, Expected.On(target, targetTone), c => c.StandsOn(targetTone) || IsSubstitute(c, targetTone), c =>
+                IsSameFunction(c, targetTone));
         if (course.Resolution != Resolution.Resolved && next is not null && IsDeceptiveSixth(next, root, targetTone))
             course = course.Reaching(chord, next, isDeceptive: true);
         var resolution = course.Resolution;
@@ -52,10 +53,12 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         var target = chord.Numeral.Target!;
         var targetTone = target.In(chord.Key).Tonic;
         var course = Course.To(
-            chord, Expected.On(target, targetTone), c => c.StandsOn(targetTone), c => c.StandsOn(targetTone + 1) || IsSameFunction(c, targetTone));
+            chord, Expected.On(target, targetTone), c => c.StandsOn(targetTone), c => c.StandsOn(targetTone + 1)
+                || IsSameFunction(c, targetTone));
         SoundedTone[] delaying = [.. chord.Tones.Take(2).Select(chord.Sounded).OfType<SoundedTone>()];
         return new DeviceFinding(
-            Device.SecondaryDominant, true, course.Resolution, delaying.Length < 2 ? null : new SixFourReason(chord.Key, delaying, target, course), target);
+            Device.SecondaryDominant, true, course.Resolution, delaying.Length < 2 ? null
+                : new SixFourReason(chord.Key, delaying, target, course), target);
     }
 
     private static bool IsDominantShape(ChordInContext chord) => chord.Quality
@@ -73,7 +76,8 @@ internal sealed class SecondaryDominantRule : IDeviceRule
 
     // The sixth above the target's root: a minor triad a whole tone above the dominant, or a major one a semitone above.
     private static bool IsDeceptiveSixth(ChordInContext next, Tone root, Tone target) =>
-        (Tone.Semitones(root, next.Root), next.TriadMode) is (2, Mode.Minor) or (1, Mode.Major) && !next.StandsOn(target) && !next.IsDominantSeventh;
+        (Tone.Semitones(root, next.Root), next.TriadMode) is (2, Mode.Minor) or (1, Mode.Major) && !next.StandsOn(target)
+            && !next.IsDominantSeventh;
 
     private static bool IsUsedAsSubstitute(ChordInContext chord, Tone root) =>
         chord.Following().FirstOrDefault() is { } next && Tone.Semitones(root, next.Root) == 11 && !next.IsDominantSeventh;

@@ -14,7 +14,8 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
         if (!chord.IsDiminished || chord.Numeral.Kind == NumeralKind.CommonToneDiminished) return null;
         var next = chord.Following().FirstOrDefault();
         // A half-diminished seventh a fifth above a dominant seventh is the second degree of what that dominant leads to.
-        if (chord.Quality == ChordQuality.HalfDiminishedSeventh && next is { IsDominantSeventh: true } && Tone.Semitones(chord.Root, next.Root) == 5) return null;
+        if (chord.Quality == ChordQuality.HalfDiminishedSeventh && next is { IsDominantSeventh: true }
+            && Tone.Semitones(chord.Root, next.Root) == 5) return null;
         var leading = LeadingTone(chord, next);
         if (leading is not { } root) return null;
         var targetTone = root + -5;
@@ -35,7 +36,8 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
         var confirmed = !CommonToneDiminishedRule.IsDecoration(chord, next) && (course.Resolution != Resolution.Unresolved || labelled);
         var goal = course.GoalInContext ?? next;
         var motion = goal is null ? null : VoiceLeading.Of(root, chord, goal, 1);
-        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.LeadingTone, target, null, motion, course) : null;
+        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.LeadingTone, target, null, motion, course)
+            : null;
         return new DeviceFinding(Device.SecondaryLeadingTone, confirmed, course.Resolution, reason, target);
     }
 

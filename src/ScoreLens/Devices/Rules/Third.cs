@@ -11,7 +11,8 @@ internal static class Third
     /// </summary>
     public static ChordInContext? From(ChordInContext chord, ChordInContext? other, bool isSameMode)
     {
-        if (other is null || chord.TriadMode is not { } mode || other.TriadMode is not { } otherMode || chord.IsDominantSeventh) return null;
+        if (other is null || chord.TriadMode is not { } mode || other.TriadMode is not { } otherMode
+            || chord.IsDominantSeventh) return null;
         if (mode == otherMode != isSameMode || Tone.Semitones(other.Root, chord.Root) is not (3 or 4 or 8 or 9)) return null;
         var common = chord.Tones.Take(3).Count(t => other.Tones.Take(3).Any(t.IsEnharmonicWith));
         return common == (isSameMode ? 1 : 0) ? other : null;
@@ -21,6 +22,7 @@ internal static class Third
     public static ThirdReason? Reason(ChordInContext chord, ChordInContext other, SoundedTone? common, bool isHeld)
     {
         if (chord.Tones.Take(3).Where(t => !chord.Key.Contains(t)).Any(t => chord.Sounded(t) is null)) return null;
-        return new ThirdReason(chord.Named, other.Named, ReferenceEquals(other, chord.Before), Tone.Semitones(other.Root, chord.Root), common, isHeld);
+        return new ThirdReason(chord.Named, other.Named, ReferenceEquals(other, chord.Before), Tone.Semitones(other.Root, chord.Root),
+            common, isHeld);
     }
 }

@@ -20,9 +20,11 @@ internal sealed class TritoneSubstituteRule : IDeviceRule
         var stood = (goalTone + 1).NearestTo(chord.Key.Tonic);
         var target = ofTonic ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
         var course = Course.To(
-            chord, ofTonic ? Expected.TonicOf(chord.Key) : Expected.On(target, goalTone), c => c.StandsOn(goalTone), c => ofTonic && IsDominant(c));
+            chord, ofTonic ? Expected.TonicOf(chord.Key) : Expected.On(target, goalTone), c => c.StandsOn(goalTone), c => ofTonic
+                && IsDominant(c));
         var motion = next is null ? null : VoiceLeading.Of(root, chord, course.GoalInContext ?? next, -1);
-        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.SubstituteRoot, null, stood, motion, course) : null;
+        var reason = chord.Sounded(root) is { } tone ? new ToneReason(chord.Key, tone, ToneRole.SubstituteRoot, null, stood, motion,
+            course) : null;
         return new DeviceFinding(Device.TritoneSubstitute, true, course.Resolution, reason, target);
     }
 

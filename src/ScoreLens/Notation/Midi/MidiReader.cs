@@ -54,7 +54,8 @@ public static class MidiReader
             PitchOf(tones[i], n.Key), n.Onset, n.End - n.Onset, n.Part, 1, "1", NoteMarks.GuessedSpelling)).ToList();
         return new Score(
             file.Title,
-            [.. parts.Select((p, i) => new Part(i, $"T{p.Track + 1}C{p.Channel}", NameOf(file, parts, p), 1, p.Channel == PercussionChannel))],
+            [.. parts.Select((p, i) => new Part(i, $"T{p.Track + 1}C{p.Channel}", NameOf(file, parts, p), 1,
+                p.Channel == PercussionChannel))],
             measures,
             notes,
             [],

@@ -3,7 +3,9 @@ using NAudio.Midi;
 
 namespace ScoreLens.Notation.Midi;
 
-/// <summary>A key that was pressed: ticks from the start of the file; the key is MIDI's number, 60 for middle C; the channel from 1.</summary>
+/// <summary>
+/// A key that was pressed: ticks from the start of the file; the key is MIDI's number, 60 for middle C; the channel from 1.
+/// </summary>
 internal readonly record struct MidiNote(int Track, int Channel, int Key, long Start, long End);
 
 /// <summary>A time signature, from its tick on.</summary>
@@ -164,7 +166,8 @@ internal sealed class MidiTracks
     }
 
     // Sequencers leave bytes in their texts that no text holds.
-    private static string Readable(string text) => string.Concat(text.Where(c => !char.IsControl(c) && !char.IsSurrogate(c) && c < '\uFFFE')).Trim();
+    private static string Readable(string text) =>
+        string.Concat(text.Where(c => !char.IsControl(c) && !char.IsSurrogate(c) && c < '\uFFFE')).Trim();
 
     private void Add(MidiNote note)
     {

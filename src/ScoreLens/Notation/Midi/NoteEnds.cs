@@ -18,8 +18,10 @@ internal sealed class NoteEnds
     public NoteEnds(TimeGrid grid, MidiTracks file)
     {
         (_grid, _file) = (grid, file);
-        _onsets = file.Notes.GroupBy(n => (n.Track, n.Channel)).ToDictionary(g => g.Key, g => g.Select(n => n.Start).Distinct().Order().ToArray());
-        _again = file.Notes.GroupBy(n => (n.Track, n.Channel, n.Key)).ToDictionary(g => g.Key, g => g.Select(n => n.Start).Order().ToArray());
+        _onsets = file.Notes.GroupBy(n => (n.Track, n.Channel))
+            .ToDictionary(g => g.Key, g => g.Select(n => n.Start).Distinct().Order().ToArray());
+        _again = file.Notes.GroupBy(n => (n.Track, n.Channel, n.Key))
+            .ToDictionary(g => g.Key, g => g.Select(n => n.Start).Order().ToArray());
         _pedals = file.Pedals.GroupBy(p => (p.Track, p.Channel)).ToDictionary(g => g.Key, g => g.OrderBy(p => p.Down).ToArray());
     }
 
@@ -45,7 +47,8 @@ internal sealed class NoteEnds
         if (place < 0 || pedals[place].Up <= note.End) return note.End;
         var bar = MidiMeasures.BarAfter(_file, note.End);
         var held = Math.Min(pedals[place].Up, Math.Max(bar, note.End));
-        return Next(_again[(note.Track, note.Channel, note.Key)], note.Start) is { } again ? Math.Min(held, Math.Max(again, note.Start + 1)) : held;
+        return Next(_again[(note.Track, note.Channel, note.Key)], note.Start) is { } again
+            ? Math.Min(held, Math.Max(again, note.Start + 1)) : held;
     }
 
     private static int LastBefore(MidiPedal[] pedals, long tick)

@@ -40,7 +40,8 @@ internal sealed class BoundedXmlReader(XmlReader inner, int maxDepth) : XmlReade
         if (!inner.Read()) return false;
         if (inner.Depth > maxDepth)
             throw new ScoreFormatException(
-                $"Its elements stand more than {maxDepth} deep inside each other, deeper than a score's can; it is not read.", $"line {LineNumber}");
+                $"Its elements stand more than {maxDepth} deep inside each other, deeper than a score's can; it is not read.",
+                    $"line {LineNumber}");
         return true;
     }
 

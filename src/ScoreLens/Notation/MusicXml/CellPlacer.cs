@@ -72,7 +72,8 @@ internal sealed class CellPlacer(Fraction firstDivisions)
         if (Child(attributes, "divisions") is { } d)
         {
             var divisions = Number(d);
-            if (divisions.Sign <= 0) throw new ScoreFormatException($"divisions is {divisions}; it must be above zero.", MusicXmlLayout.Where(d));
+            if (divisions.Sign <= 0) throw new ScoreFormatException($"divisions is {divisions}; it must be above zero.",
+                MusicXmlLayout.Where(d));
             _divisions = divisions;
         }
 

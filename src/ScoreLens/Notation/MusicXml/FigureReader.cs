@@ -8,7 +8,8 @@ internal static class FigureReader
 {
     /// <summary>
     /// The figures from the top down, a blank between them: accidentals as <c>#</c>, <c>b</c>, <c>n</c> before or after the
-    /// number as they are written, a raised figure's stroke as <c>+</c>, an extension line alone as <c>_</c>. Empty where nothing is written.
+    /// number as they are written, a raised figure's stroke as <c>+</c>, an extension line alone as <c>_</c>. Empty where nothing is
+    /// written.
     /// </summary>
     public static string Read(XElement figuredBass)
     {

@@ -33,7 +33,8 @@ internal static class HarmonyReader
         {
             var root = transposition.Apply(chord.Root!.Value);
             var own = ChordKinds.Tones(root, chord.Kind, chord.Degrees);
-            bass = chord.Bass is { } b ? transposition.Apply(b) : chord.Inversion > 0 && chord.Inversion < own.Count ? own[chord.Inversion] : null;
+            bass = chord.Bass is { } b ? transposition.Apply(b) : chord.Inversion > 0 && chord.Inversion < own.Count ? own[chord.Inversion]
+                : null;
             // The lower chord of a polychord holds the bass.
             if (bass is null && rooted.Count > 1) bass = root;
             tones.AddRange(own);
@@ -60,7 +61,8 @@ internal static class HarmonyReader
                 case "inversion" when chord is not null: chord.Inversion = Integer(element, 0, 100); break;
                 case "bass" when chord is not null: chord.Bass = Tone(element, "bass"); break;
                 case "degree" when chord is not null && Child(element, "degree-value") is { } value:
-                    chord.Degrees.Add((Integer(value, 0, 1000), Integer(element, "degree-alter", -12, 12, 0), Text(element, "degree-type") ?? "add"));
+                    chord.Degrees.Add((Integer(value, 0, 1000), Integer(element, "degree-alter", -12, 12, 0), Text(element, "degree-type")
+                        ?? "add"));
                     break;
             }
         }
@@ -133,11 +135,13 @@ internal static class HarmonyReader
                 : null;
         }
 
-        if (chord.Numeral is not { } numeral || Child(numeral, "numeral-root") is not { } root || string.IsNullOrWhiteSpace(root.Value)) return null;
+        if (chord.Numeral is not { } numeral || Child(numeral, "numeral-root") is not { } root
+            || string.IsNullOrWhiteSpace(root.Value)) return null;
         var degree = Integer(root, 1, 7);
         var alter = Integer(numeral, "numeral-alter", -12, 12, 0);
         // Degrees of a minor key are those of natural minor unless the numeral's own key says otherwise.
-        var isRaised = (degree == 7 && chord.NumeralMode is "harmonic minor" or "melodic minor") || (degree == 6 && chord.NumeralMode == "melodic minor");
+        var isRaised = (degree == 7 && chord.NumeralMode is "harmonic minor" or "melodic minor")
+            || (degree == 6 && chord.NumeralMode == "melodic minor");
         return key.ScaleFifths[degree - 1] + (7 * (alter + (isRaised ? 1 : 0)));
     }
 

@@ -28,7 +28,8 @@ internal static class KeySignatures
         char? step = null;
         foreach (var element in key.Elements())
         {
-            if (element.Name.LocalName == "key-step") step = element.Value.Trim() is [>= 'A' and <= 'G' or >= 'a' and <= 'g'] s ? char.ToUpperInvariant(s[0]) : null;
+            if (element.Name.LocalName == "key-step") step = element.Value.Trim() is [>= 'A' and <= 'G' or >= 'a' and <= 'g'] s
+                ? char.ToUpperInvariant(s[0]) : null;
             if (element.Name.LocalName == "key-alter" && step is { } letter)
                 alterations[letter] = (int)Math.Truncate(Math.Clamp(Number(element).ToDouble(), -3, 3));
         }

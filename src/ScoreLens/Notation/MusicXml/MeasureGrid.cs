@@ -70,5 +70,6 @@ internal static class MeasureGrid
     }
 
     private static bool IsStrong(XElement barline) =>
-        Child(barline, "repeat") is not null || Text(barline, "bar-style") is "light-light" or "light-heavy" or "heavy-heavy" or "heavy-light";
+        Child(barline, "repeat") is not null || Text(barline,
+            "bar-style") is "light-light" or "light-heavy" or "heavy-heavy" or "heavy-light";
 }

@@ -51,7 +51,8 @@ public sealed class MusicXmlDocument
     /// <param name="limits">How much is read before the file is refused; null for the defaults.</param>
     /// <exception cref="ScoreFormatException">The file is not MusicXML.</exception>
     /// <exception cref="IOException">The file cannot be opened.</exception>
-    public static MusicXmlDocument Load(string path, ScoreLimits? limits = null) => Parse((limits ?? ScoreLimits.Default).Read(path), limits);
+    public static MusicXmlDocument Load(string path, ScoreLimits? limits = null) =>
+        Parse((limits ?? ScoreLimits.Default).Read(path), limits);
 
     /// <summary>Reads the bytes of a file, plain or compressed, told apart by content.</summary>
     /// <param name="bytes">The bytes.</param>

@@ -149,7 +149,8 @@ internal sealed class MusicXmlLayout
                 }
                 catch (OverflowException e)
                 {
-                    throw new ScoreFormatException("Its durations and divisions do not add up to times that can be reckoned exactly.", Where(cell), e);
+                    throw new ScoreFormatException("Its durations and divisions do not add up to times that can be reckoned exactly.",
+                        Where(cell), e);
                 }
 
                 content[measure] = Fraction.Max(content[measure], placer.Content);

@@ -25,11 +25,15 @@ internal static class MusicXmlNumbers
     public static Fraction Number(XElement element)
     {
         var text = element.Value;
-        if (int.TryParse(text, NumberStyles.Integer, CultureInfo.InvariantCulture, out var whole) && whole is <= MaxDivisions and >= -MaxDivisions) return whole;
-        if (text.Contains('/', StringComparison.Ordinal) || !Fraction.TryParse(text.TrimStart().TrimStart('+'), CultureInfo.InvariantCulture, out var value))
-            throw new ScoreFormatException($"{element.Name.LocalName} is '{Shortened(text)}', which is not a number.", MusicXmlLayout.Where(element));
+        if (int.TryParse(text, NumberStyles.Integer, CultureInfo.InvariantCulture, out var whole)
+            && whole is <= MaxDivisions and >= -MaxDivisions) return whole;
+        if (text.Contains('/', StringComparison.Ordinal) || !Fraction.TryParse(text.TrimStart().TrimStart('+'),
+            CultureInfo.InvariantCulture, out var value))
+            throw new ScoreFormatException($"{element.Name.LocalName} is '{Shortened(text)}', which is not a number.",
+                MusicXmlLayout.Where(element));
         if (value > MaxDivisions || value < -MaxDivisions)
-            throw new ScoreFormatException($"{element.Name.LocalName} is {Shortened(text)}, which is too large.", MusicXmlLayout.Where(element));
+            throw new ScoreFormatException($"{element.Name.LocalName} is {Shortened(text)}, which is too large.",
+                MusicXmlLayout.Where(element));
         return value;
     }
 
@@ -48,7 +52,8 @@ internal static class MusicXmlNumbers
         var value = Number(element).Floor();
         return value >= low && value <= high
             ? (int)value
-            : throw new ScoreFormatException($"{element.Name.LocalName} is {value}; it lies between {low} and {high}.", MusicXmlLayout.Where(element));
+            : throw new ScoreFormatException($"{element.Name.LocalName} is {value}; it lies between {low} and {high}.",
+                MusicXmlLayout.Where(element));
     }
 
     /// <summary>A whole number of a child, or a value where there is no such child or it is blank.</summary>

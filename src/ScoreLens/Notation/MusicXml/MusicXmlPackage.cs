@@ -42,7 +42,8 @@ internal static class MusicXmlPackage
         XElement[] files;
         try
         {
-            files = [.. XmlText.Parse(ReadEntry(container, limits), limits).Document.Descendants().Where(e => e.Name.LocalName == "rootfile")];
+            files = [.. XmlText.Parse(ReadEntry(container, limits), limits).Document.Descendants()
+                .Where(e => e.Name.LocalName == "rootfile")];
         }
         catch (ScoreFormatException e) when (e.InnerException is XmlException)
         {
@@ -59,13 +60,16 @@ internal static class MusicXmlPackage
     {
         var type = rootfile.Attribute("media-type")?.Value.Trim() ?? "";
         var path = rootfile.Attribute("full-path")?.Value ?? "";
-        return path.Length > 0 && (type.Length == 0 ? !path.EndsWith(".pdf", StringComparison.OrdinalIgnoreCase) : type.Contains("xml", StringComparison.OrdinalIgnoreCase));
+        return path.Length > 0 && (type.Length == 0 ? !path.EndsWith(".pdf", StringComparison.OrdinalIgnoreCase)
+            : type.Contains("xml", StringComparison.OrdinalIgnoreCase));
     }
 
     private static ZipArchiveEntry FirstScore(ZipArchive zip)
     {
-        var entry = zip.Entries.FirstOrDefault(e => !e.FullName.StartsWith("__MACOSX", StringComparison.Ordinal) && Normal(e.FullName) != Container
-            && (e.FullName.EndsWith(".musicxml", StringComparison.OrdinalIgnoreCase) || e.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase)));
+        var entry = zip.Entries.FirstOrDefault(e => !e.FullName.StartsWith("__MACOSX", StringComparison.Ordinal)
+            && Normal(e.FullName) != Container
+            && (e.FullName.EndsWith(".musicxml", StringComparison.OrdinalIgnoreCase)
+                || e.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase)));
         if (entry is not null) return entry;
         throw new ScoreFormatException(zip.Entries.Any(e => e.FullName.EndsWith(".mscx", StringComparison.OrdinalIgnoreCase))
             ? "This is a notation program's own file, not MusicXML; export MusicXML from it."
@@ -77,7 +81,8 @@ internal static class MusicXmlPackage
         var wanted = Normal(path);
         return zip.GetEntry(path)
             ?? zip.Entries.FirstOrDefault(e => Normal(e.FullName) == wanted)
-            ?? zip.Entries.FirstOrDefault(e => Normal(e.FullName).Equals(Normal(Uri.UnescapeDataString(path)), StringComparison.OrdinalIgnoreCase));
+            ?? zip.Entries.FirstOrDefault(e => Normal(e.FullName)
+                .Equals(Normal(Uri.UnescapeDataString(path)), StringComparison.OrdinalIgnoreCase));
     }
 
     // The archive is never unfolded onto a disk, but our output keeps its names, and others might.

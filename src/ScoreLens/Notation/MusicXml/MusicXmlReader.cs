@@ -17,7 +17,8 @@ public static class MusicXmlReader
         ArgumentNullException.ThrowIfNull(document);
         try
         {
-            return new ScoreBuilder(MusicXmlLayout.Of(document.Xml, document.Limits), options ?? ScoreReadOptions.Default).Score(document.Limits);
+            return new ScoreBuilder(MusicXmlLayout.Of(document.Xml, document.Limits), options ?? ScoreReadOptions.Default)
+                .Score(document.Limits);
         }
         catch (OverflowException e)
         {

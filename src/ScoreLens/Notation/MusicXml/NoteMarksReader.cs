@@ -26,7 +26,8 @@ internal static class NoteMarksReader
                 ("fermata", _) => NoteMarks.Fermata,
                 ("slur", "start") => NoteMarks.SlurStart,
                 ("slur", "stop") => NoteMarks.SlurStop,
-                ("articulations", _) when notation.Elements().Any(e => e.Name.LocalName is "breath-mark" or "caesura") => NoteMarks.BreathAfter,
+                ("articulations", _) when notation.Elements().Any(e => e.Name.LocalName is "breath-mark" or "caesura") =>
+                    NoteMarks.BreathAfter,
                 _ => NoteMarks.None,
             };
         }

@@ -54,7 +54,8 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
     private IReadOnlyList<PlacedElement> Contents(int measure)
     {
         var contents = layout.Contents(part, measure);
-        return options.KeepsOwnLabels || !contents.Any(p => OwnLabels.Has(p.Element)) ? contents : [.. contents.Where(p => !OwnLabels.Has(p.Element))];
+        return options.KeepsOwnLabels || !contents.Any(p => OwnLabels.Has(p.Element)) ? contents
+            : [.. contents.Where(p => !OwnLabels.Has(p.Element))];
     }
 
     // Several chord symbols before one note, without offsets, say that the harmony changes while it sounds: in equal shares.
@@ -152,14 +153,17 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         var step = Text(pitch, "step");
         if (step is not [>= 'A' and <= 'G' or >= 'a' and <= 'g'])
             throw new ScoreFormatException($"'{step}' is not a pitch step A to G.", MusicXmlLayout.Where(pitch));
-        if (Child(pitch, "octave") is not { } octave) throw new ScoreFormatException("The pitch has no octave.", MusicXmlLayout.Where(pitch));
+        if (Child(pitch, "octave") is not { } octave) throw new ScoreFormatException("The pitch has no octave.",
+            MusicXmlLayout.Where(pitch));
         // A microtone is heard as the semitone that it bends: 1.5 is a sharp that is raised further, .5 a raised natural.
         var alter = Child(pitch, "alter") is { } a && !string.IsNullOrWhiteSpace(a.Value) ? Number(a) : Fraction.Zero;
-        if (alter < -3 || alter > 3) throw new ScoreFormatException($"alter is {alter}; a pitch is altered by three semitones at most.", MusicXmlLayout.Where(pitch));
+        if (alter < -3 || alter > 3) throw new ScoreFormatException($"alter is {alter}; a pitch is altered by three semitones at most.",
+            MusicXmlLayout.Where(pitch));
         var semitones = (int)(alter.Sign < 0 ? -(-alter).Floor() : alter.Floor());
         var written = new Pitch(Tone.Of(step[0], semitones), Integer(octave, -1, 10));
         return transposition.Apply(written)
-            ?? throw new ScoreFormatException($"{written}, transposed to concert pitch, is no pitch any more.", MusicXmlLayout.Where(pitch));
+            ?? throw new ScoreFormatException($"{written}, transposed to concert pitch, is no pitch any more.",
+                MusicXmlLayout.Where(pitch));
     }
 
     private void ReadLyrics(XElement note, Fraction onset, int staff)
@@ -209,7 +213,8 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
     private void ReadFigures(PlacedElement placed, Fraction onset)
     {
         var figures = FigureReader.Read(placed.Element);
-        if (figures.Length > 0) Texts.Add(new ScoreText(Moved(placed, onset), part, Staff(placed.Element), ScoreTextKind.FiguredBass, figures));
+        if (figures.Length > 0) Texts.Add(new ScoreText(Moved(placed, onset), part, Staff(placed.Element), ScoreTextKind.FiguredBass,
+            figures));
     }
 
     // An offset moves a sign in divisions, back or forth; it stays inside the score.
@@ -221,5 +226,6 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
     private static int Staff(XElement element) => Child(element, "staff") is { } staff ? StaffNumber(staff) : 1;
 
     private static int StaffNumber(XElement staff) =>
-        int.TryParse(staff.Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && n is > 0 and <= PartState.MaxStaves ? n : 1;
+        int.TryParse(staff.Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && n is > 0 and <= PartState.MaxStaves ? n
+            : 1;
 }

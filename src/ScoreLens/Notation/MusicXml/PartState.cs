@@ -20,7 +20,9 @@ internal sealed class PartState(bool isConcertScore = false)
 
     public int Staves { get; set; } = 1;
 
-    /// <summary>The signature in force in the score, at concert pitch: a transposed part is spelled on its side of the circle of fifths.</summary>
+    /// <summary>
+    /// The signature in force in the score, at concert pitch: a transposed part is spelled on its side of the circle of fifths.
+    /// </summary>
     public int? ScoreSignature { get; set; }
 
     /// <summary>From what a staff writes to concert pitch.</summary>
@@ -94,10 +96,13 @@ internal sealed class PartState(bool isConcertScore = false)
         var doubled = Child(element, "double") is { } d ? d.Attribute("above")?.Value == "yes" ? 1 : -1 : 0;
         var staff = StaffNumber(element);
         if (staff == 0) _transpositions.Clear();
-        _transpositions[staff] = new Transposition(interval.Diatonic + (7 * octaves), interval.Chromatic + (12 * octaves)) { DoubledOctave = doubled };
+        _transpositions[staff] = new Transposition(interval.Diatonic + (7 * octaves), interval.Chromatic
+            + (12 * octaves))
+        { DoubledOctave = doubled };
     }
 
     // The staff that an attribute is for; 0 for all.
     private static int StaffNumber(XElement element) =>
-        int.TryParse(element.Attribute("number")?.Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && n is > 0 and <= MaxStaves ? n : 0;
+        int.TryParse(element.Attribute("number")?.Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n)
+            && n is > 0 and <= MaxStaves ? n : 0;
 }

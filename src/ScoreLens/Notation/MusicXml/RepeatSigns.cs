@@ -30,7 +30,8 @@ internal sealed class RepeatSigns(IReadOnlyList<Measure> measures, List<Note> no
                 if (element.Name.LocalName == "measure-repeat")
                 {
                     var place = isLate ? measure + 1 : measure;
-                    Add(_measureSigns, isStart, new Sign(staff, place, measures.Count, default, default, isStart ? Integer(element, 1, 1000) : 0, default));
+                    Add(_measureSigns, isStart, new Sign(staff, place, measures.Count, default, default, isStart
+                        ? Integer(element, 1, 1000) : 0, default));
                 }
                 else if (element.Name.LocalName == "beat-repeat")
                 {

@@ -32,7 +32,8 @@ internal sealed class ScoreHead
                 ? string.Concat(d.Elements().Where(e => e.Name.LocalName == "display-text").Select(e => e.Value))
                 : null;
             head._names.TryAdd(id, OneLine(Text(part, "part-name") ?? display ?? ""));
-            foreach (var instrument in part.Elements().Where(e => e.Name.LocalName == "midi-instrument" && Child(e, "midi-unpitched") is not null))
+            foreach (var instrument in part.Elements().Where(e => e.Name.LocalName == "midi-instrument"
+                && Child(e, "midi-unpitched") is not null))
                 head._unpitched.Add((id, instrument.Attribute("id")?.Value ?? ""));
         }
 
@@ -47,6 +48,7 @@ internal sealed class ScoreHead
         var title = Text(root, "movement-title") ?? (Child(root, "work") is { } work ? Text(work, "work-title") : null);
         if (title is not null) return OneLine(title);
         var credit = root.Elements().FirstOrDefault(e => e.Name.LocalName == "credit" && Text(e, "credit-type") == "title");
-        return credit is null ? "" : OneLine(string.Join(' ', credit.Elements().Where(e => e.Name.LocalName == "credit-words").Select(e => e.Value)));
+        return credit is null ? "" : OneLine(string.Join(' ', credit.Elements().Where(e => e.Name.LocalName == "credit-words")
+            .Select(e => e.Value)));
     }
 }

@@ -16,7 +16,9 @@ internal readonly record struct Transposition(int Diatonic, int Chromatic)
     /// <summary>Fifths from a written to a sounding tone.</summary>
     public int Fifths => (7 * Chromatic) - (12 * Diatonic) + Respelling;
 
-    /// <summary>The interval of that many semitones whose spelling lies nearest on the line of fifths (six are an augmented fourth).</summary>
+    /// <summary>
+    /// The interval of that many semitones whose spelling lies nearest on the line of fifths (six are an augmented fourth).
+    /// </summary>
     public static Transposition Nearest(int semitones)
     {
         var octaves = (int)Math.Floor(semitones / 12.0);

@@ -27,7 +27,8 @@ internal static partial class XmlText
         catch (DecoderFallbackException) when (encoding is UTF8Encoding)
         {
             return (Load(text, Encoding.Latin1, limits), Encoding.Latin1, new ScoreWarning(
-                "The file says that it is UTF-8, but is not; its text was read as Latin-1. Save the file as UTF-8.", PlaceOfInvalid(text.Span)));
+                "The file says that it is UTF-8, but is not; its text was read as Latin-1. Save the file as UTF-8.",
+                    PlaceOfInvalid(text.Span)));
         }
         catch (DecoderFallbackException e)
         {
@@ -117,7 +118,8 @@ internal static partial class XmlText
         catch (ArgumentException e)
         {
             // Code pages such as windows-1252 and macintosh are at hand, but not by default.
-            return CodePagesEncodingProvider.Instance.GetEncoding(name, EncoderFallback.ExceptionFallback, DecoderFallback.ExceptionFallback)
+            return CodePagesEncodingProvider.Instance.GetEncoding(name, EncoderFallback.ExceptionFallback,
+                DecoderFallback.ExceptionFallback)
                 ?? throw new ScoreFormatException($"The encoding '{name}' is unknown; save the file as UTF-8.", "line 1", e);
         }
     }

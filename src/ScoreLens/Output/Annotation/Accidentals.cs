@@ -6,7 +6,8 @@ internal sealed class Accidentals
     private readonly Dictionary<(char Letter, int Octave), int> _inForce = [];
 
     /// <summary>
-    /// The alteration to print before a note, or null where none is needed: the key signature or an earlier note of the measure gives it, or the note is
+    /// The alteration to print before a note, or null where none is needed: the key signature or an earlier note of the measure gives it,
+    /// or the note is
     /// tied to the one before. What a tied note keeps from the measure before holds for that note alone.
     /// </summary>
     /// <param name="letter">The note's letter.</param>

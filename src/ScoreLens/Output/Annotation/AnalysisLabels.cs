@@ -21,7 +21,8 @@ internal static class AnalysisLabels
             var onset = chord.Reading.Onset;
             var startsKey = chord.Reading.Key != key && options.Labels.HasFlag(LabelKinds.Keys);
             key = chord.Reading.Key;
-            if (options.Labels.HasFlag(LabelKinds.Symbols)) AddSymbol(labels, score, top, onset, ChordName.Of(key.Value, numeral), options.As);
+            if (options.Labels.HasFlag(LabelKinds.Symbols)) AddSymbol(labels, score, top, onset, ChordName.Of(key.Value, numeral),
+                options.As);
             var keyText = startsKey ? Text(key.Value) : "";
             var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? numeral.ToDisplayString() : "";
             // The key stands before its first numeral, as in a book: "C: I".
@@ -55,7 +56,8 @@ internal static class AnalysisLabels
         return (key.IsMinor ? char.ToLowerInvariant(tonic[0]) + tonic[1..] : tonic) + ":";
     }
 
-    private static void AddSymbol(List<ScoreLabel> labels, Score score, (int Part, int Staff) top, Fraction onset, ChordName chord, LabelForms forms)
+    private static void AddSymbol(List<ScoreLabel> labels, Score score, (int Part, int Staff) top, Fraction onset, ChordName chord,
+        LabelForms forms)
     {
         // A symbol that the score itself has there says it already.
         if (score.ChordSymbols.Any(s => s.Part == top.Part && s.Onset == onset && Says(s, chord))) return;
@@ -72,7 +74,8 @@ internal static class AnalysisLabels
     private static ((int Part, int Staff) Top, (int Part, int Staff) Low) Staves(Score score, string chosen)
     {
         var part = chosen.Length == 0 ? null : Find(score, chosen);
-        var staves = score.Notes.Where(n => part is null || n.Part == part.Index).Select(n => (n.Part, n.Staff)).Distinct().Order().ToArray();
+        var staves = score.Notes.Where(n => part is null || n.Part == part.Index).Select(n => (n.Part, n.Staff)).Distinct().Order()
+            .ToArray();
         return staves.Length > 0 ? (staves[0], staves[^1]) : ((part?.Index ?? 0, 1), (part?.Index ?? 0, 1));
     }
 
@@ -80,10 +83,12 @@ internal static class AnalysisLabels
     {
         var named = score.Parts.Where(p => p.Name.Equals(chosen, StringComparison.OrdinalIgnoreCase)).ToArray();
         if (named.Length == 1) return named[0];
-        var parts = string.Join(", ", score.Parts.Select(p => p.Name.Length > 0 ? $"{p.Index + 1} {p.Name} ({p.Id})" : $"{p.Index + 1} ({p.Id})"));
+        var parts = string.Join(", ", score.Parts.Select(p => p.Name.Length > 0 ? $"{p.Index + 1} {p.Name} ({p.Id})"
+            : $"{p.Index + 1} ({p.Id})"));
         if (named.Length > 1) throw new ArgumentException($"Several parts are called '{chosen}'; give the number or the identifier: {parts}.");
         if (score.Parts.FirstOrDefault(p => p.Id == chosen) is { } byId) return byId;
-        return int.TryParse(chosen, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 && number <= score.Parts.Count
+        return int.TryParse(chosen, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1
+            && number <= score.Parts.Count
             ? score.Parts[number - 1]
             : throw new ArgumentException($"The score has no part '{chosen}'. Its parts are: {parts}.");
     }

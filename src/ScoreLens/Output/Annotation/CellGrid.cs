@@ -41,16 +41,21 @@ internal sealed class CellGrid
 
     /// <summary>The staff that an element names, 1 where it names none.</summary>
     public static int StaffOf(XElement element) =>
-        Child(element, "staff") is { } staff && int.TryParse(staff.Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var number) && number > 0
+        Child(element, "staff") is { } staff && int.TryParse(staff.Value, NumberStyles.Integer, CultureInfo.InvariantCulture,
+            out var number) && number > 0
             ? number
             : 1;
 
-    /// <summary>The note of a staff that starts at a time and can carry a lyric: printed, not a rest, no grace or cue note, the first of a chord.</summary>
+    /// <summary>
+    /// The note of a staff that starts at a time and can carry a lyric: printed, not a rest, no grace or cue note, the first of a chord.
+    /// </summary>
     public XElement? NoteAt(int staff, Fraction time) => _items.FirstOrDefault(i => i.Name == "note" && i.Start == time && i.Staff == staff
         && !i.IsMember && !i.IsGrace && Child(i.Element, "rest") is null && Child(i.Element, "cue") is null
         && i.Element.Attribute("print-object")?.Value != "no").Element;
 
-    /// <summary>Whether an exact place exists, and the best one: before a note of the staff, of another staff, then before anything.</summary>
+    /// <summary>
+    /// Whether an exact place exists, and the best one: before a note of the staff, of another staff, then before anything.
+    /// </summary>
     public Spot? ExactSpot(int staff, Fraction time)
     {
         int best = -1, bestRank = 4;
@@ -70,7 +75,9 @@ internal sealed class CellGrid
         return best < 0 ? null : Before(best, time);
     }
 
-    /// <summary>The place right after the note, rest or gap that fills a time, with the chord's other notes; null where nothing does.</summary>
+    /// <summary>
+    /// The place right after the note, rest or gap that fills a time, with the chord's other notes; null where nothing does.
+    /// </summary>
     public Spot? SpotAfterSounding(int staff, Fraction time)
     {
         if (Sounding(staff, time) is not (>= 0 and var index)) return null;

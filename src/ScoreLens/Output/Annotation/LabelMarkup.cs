@@ -77,7 +77,8 @@ internal sealed class LabelMarkup(string layer, Version version)
         Staff(staff));
 
     /// <summary>Moves where the document stands, back or on, by a positive number of divisions.</summary>
-    public XElement Move(bool back, Fraction divisions) => new(back ? "backup" : "forward", new XElement("duration", Text(divisions)), Level());
+    public XElement Move(bool back, Fraction divisions) => new(back ? "backup" : "forward", new XElement("duration", Text(divisions)),
+        Level());
 
     /// <summary>A number of divisions as the schema's decimal; what no decimal holds is given to a millionth.</summary>
     public static string Text(Fraction value) => value.Denominator == 1
@@ -97,14 +98,16 @@ internal sealed class LabelMarkup(string layer, Version version)
         var key = NumeralKey(written, label.ShowsKey);
         var context = numeral.Target?.In(written) ?? written;
         var roman = NumeralText.Roman(numeral.Degree, numeral.Quality.HasMajorThird());
-        var untargeted = numeral.Target is null ? numeral.ToDisplayString() : numeral.ToDisplayString()[..^(numeral.Target.ToString().Length + 1)];
+        var untargeted = numeral.Target is null ? numeral.ToDisplayString()
+            : numeral.ToDisplayString()[..^(numeral.Target.ToString().Length + 1)];
         // Cad, N, Ger and their like stand for the numeral as a whole; what follows the name are the figures.
         var at = numeral.Kind == NumeralKind.Plain ? untargeted.IndexOf(roman, StringComparison.Ordinal) : -1;
         var name = at >= 0 ? roman : string.Concat(untargeted.TakeWhile(char.IsAsciiLetter));
         var rest = at >= 0 ? untargeted[(at + roman.Length)..] : untargeted[name.Length..];
         var degree = numeral.Kind == NumeralKind.AugmentedSixth ? 6 : numeral.Degree;
         var root = numeral.Kind == NumeralKind.AugmentedSixth ? numeral.Tones(written)[0] : numeral.Root(written);
-        yield return NumeralElement(degree, name, root - context.Degree(degree), at >= 0 ? numeral.Alteration : 0, numeral.Target is null ? key : null);
+        yield return NumeralElement(degree, name, root - context.Degree(degree), at >= 0 ? numeral.Alteration : 0, numeral.Target is null
+            ? key : null);
         yield return new XElement("kind", new XAttribute("text", rest), HarmonyKinds.Functional(numeral));
         if (numeral.Inversion > 0) yield return new XElement("inversion", new XAttribute("text", ""), numeral.Inversion);
         for (var target = numeral.Target; target is not null; target = target.Of)
@@ -112,7 +115,8 @@ internal sealed class LabelMarkup(string layer, Version version)
             var outer = target.Of?.In(written) ?? written;
             var tonic = target.In(written).Tonic;
             var text = NumeralText.Roman(target.Degree, target.Mode == Mode.Major);
-            yield return NumeralElement(target.Degree, text, tonic - outer.Degree(target.Degree), target.Alteration, target.Of is null ? key : null);
+            yield return NumeralElement(target.Degree, text, tonic - outer.Degree(target.Degree), target.Alteration, target.Of is null
+                ? key : null);
             yield return new XElement("kind", new XAttribute("text", ""), target.Mode == Mode.Major ? "major" : "minor");
         }
     }

@@ -23,7 +23,9 @@ public enum LabelKinds
     All = Symbols | Numerals | Devices | Keys,
 }
 
-/// <summary>As what numerals, devices and keys are written. Chord symbols are <c>harmony</c> in any case but <see cref="Words"/> alone.</summary>
+/// <summary>
+/// As what numerals, devices and keys are written. Chord symbols are <c>harmony</c> in any case but <see cref="Words"/> alone.
+/// </summary>
 [Flags]
 public enum LabelForms
 {
@@ -65,7 +67,8 @@ public sealed record LabelOptions
     /// <exception cref="FormatException">A word is none of these; the message names those that are.</exception>
     public static LabelOptions Parse(string? labels, string? forms, string? part) => new()
     {
-        Labels = Flags(labels, LabelKinds.All, [LabelKinds.Symbols, LabelKinds.Numerals, LabelKinds.Devices, LabelKinds.Keys], (a, b) => a | b),
+        Labels = Flags(labels, LabelKinds.All, [LabelKinds.Symbols, LabelKinds.Numerals, LabelKinds.Devices, LabelKinds.Keys], (a, b) =>
+            a | b),
         As = Flags(forms, LabelForms.Lyric, [LabelForms.Harmony, LabelForms.Lyric, LabelForms.Words], (a, b) => a | b),
         Part = part?.Trim() ?? "",
     };

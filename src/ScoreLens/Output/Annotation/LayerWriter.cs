@@ -109,9 +109,11 @@ internal sealed class LayerWriter
             return;
         }
 
-        if (pieces[0].Texts is not null && grid.SpotAfterSounding(staff, time) is { } after && after.Offset * after.Divisions is { Denominator: 1, Sign: < 0 } back)
+        if (pieces[0].Texts is not null && grid.SpotAfterSounding(staff, time) is { } after
+            && after.Offset * after.Divisions is { Denominator: 1, Sign: < 0 } back)
         {
-            Edits.InsertElements(cell, after.After, [_elements.Move(back: true, -back), .. pieces.Select(p => p.Make(0)), _elements.Move(back: false, -back)]);
+            Edits.InsertElements(cell, after.After, [_elements.Move(back: true, -back), .. pieces.Select(p => p.Make(0)),
+                _elements.Move(back: false, -back)]);
             return;
         }
 
@@ -139,7 +141,8 @@ internal sealed class LayerWriter
                     LyricLabel lyric => (lyric.Text, false, false),
                     _ => throw new ArgumentException($"Unknown label {label.GetType().Name}."),
                 };
-                if (continues && pieces.FindLast(p => p.Texts is not null && p.Staff == staff && p.IsAbove == isAbove) is { Texts: { } line })
+                if (continues && pieces.FindLast(p => p.Texts is not null && p.Staff == staff
+                    && p.IsAbove == isAbove) is { Texts: { } line })
                 {
                     line.Add((label, text));
                     break;
@@ -180,7 +183,8 @@ internal sealed class LayerWriter
             .SelectMany(placed => placed.Element.Elements().Where(e => e.Name.LocalName == "lyric"))
             .Select(lyric => lyric.Attribute("number")?.Value.Trim() is { Length: > 0 } number ? number : "1")
             .ToHashSet();
-        var highest = lines.Select(l => int.TryParse(l, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 0).DefaultIfEmpty(0).Max();
+        var highest = lines.Select(l => int.TryParse(l, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 0)
+            .DefaultIfEmpty(0).Max();
         return Math.Max(highest, lines.Count) + 1;
     }
 
@@ -198,7 +202,8 @@ internal sealed class LayerWriter
                 var onset = _score.Measures[measure].Start + offset;
                 var staff = CellGrid.StaffOf(element);
                 var colour = colours.FirstOrDefault(c => c.Staff == staff && c.Onset <= onset && (onset < c.End || onset == c.Onset)
-                    && c.Voice == NoteElements.Voice(element) && c.Pitch.Midi == NoteElements.Midi(element, state.TranspositionOf(staff).Chromatic));
+                    && c.Voice == NoteElements.Voice(element) && c.Pitch.Midi == NoteElements.Midi(element, state.TranspositionOf(staff)
+                        .Chromatic));
                 if (colour is not null && done.Add(element)) NoteColouring.Colour(element, colour.Colour, _plan.Layer, Markup, Edits);
             }
         }

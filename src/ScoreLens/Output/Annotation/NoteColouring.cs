@@ -44,7 +44,8 @@ internal static partial class NoteColouring
         {
             var original = instruction.Data.Split(' ') is [_, var value] ? value : null;
             if (original is null) edits.Replace(span.Start + match.Index, span.Start + match.Index + match.Length, "");
-            else edits.Replace(span.Start + match.Groups["value"].Index, span.Start + match.Groups["value"].Index + match.Groups["value"].Length, original);
+            else edits.Replace(span.Start + match.Groups["value"].Index, span.Start + match.Groups["value"].Index + match.Groups["value"]
+                .Length, original);
         }
 
         var start = markup.Text.IndexOf("<?" + Target, span.ContentStart, StringComparison.Ordinal);

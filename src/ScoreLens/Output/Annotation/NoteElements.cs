@@ -7,7 +7,9 @@ namespace ScoreLens.Output.Annotation;
 /// <summary>What a note element says, as far as it tells which note of the score it is.</summary>
 internal static class NoteElements
 {
-    /// <summary>The sounding pitch of a note with a pitch. By sound: how a transposed note is spelled at concert pitch is the reader's affair.</summary>
+    /// <summary>
+    /// The sounding pitch of a note with a pitch. By sound: how a transposed note is spelled at concert pitch is the reader's affair.
+    /// </summary>
     public static int Midi(XElement note, int transposition)
     {
         var pitch = Child(note, "pitch")!;

@@ -12,7 +12,8 @@ internal static class ScoreLabels
     /// <summary>Writes a layer of labels; what the same layer wrote before is replaced.</summary>
     /// <param name="source">The document.</param>
     /// <param name="score">The score that was read from it, or from it without labels.</param>
-    /// <param name="plan">What to write. A place outside the score is an error; a part too short for it gives the label to its neighbour.</param>
+    /// <param name="plan">What to write. A place outside the score is an error; a part too short for it gives the label to its
+    /// neighbour.</param>
     /// <exception cref="ArgumentException">The score has other parts or measures than the document.</exception>
     public static MusicXmlDocument Write(MusicXmlDocument source, Score score, LabelPlan plan)
     {

@@ -28,7 +28,8 @@ internal static class MidiWriter
             if (before?.Time != measure.Time && int.IsPow2(measure.Time.BeatType))
                 events.AddEvent(new TimeSignatureEvent(tick, measure.Time.Beats, int.Log2(measure.Time.BeatType), 24, 8), 0);
             if (hasKeys && (before is null || before.Signature != measure.Signature || before.SignatureMode != measure.SignatureMode))
-                events.AddEvent(new KeySignatureEvent(Math.Clamp(measure.Signature, -7, 7), measure.SignatureMode == Mode.Minor ? 1 : 0, tick), 0);
+                events.AddEvent(new KeySignatureEvent(Math.Clamp(measure.Signature, -7, 7), measure.SignatureMode == Mode.Minor ? 1 : 0,
+                    tick), 0);
             before = measure;
         }
 

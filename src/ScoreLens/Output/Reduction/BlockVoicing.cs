@@ -159,7 +159,8 @@ internal static class BlockVoicing
         after.Tones.Any(t => (t.PitchClass - from.Midi - step) % 12 == 0 || (t.PitchClass - from.Midi - orStep) % 12 == 0);
 
     private static bool IsParallel(Pitch low, Pitch high, Pitch nextLow, Pitch nextHigh) =>
-        low.Midi != nextLow.Midi && (high.Midi - low.Midi) % 12 is 0 or 7 && (high.Midi - low.Midi) % 12 == (nextHigh.Midi - nextLow.Midi) % 12;
+        low.Midi != nextLow.Midi && (high.Midi - low.Midi) % 12 is 0 or 7
+            && (high.Midi - low.Midi) % 12 == (nextHigh.Midi - nextLow.Midi) % 12;
 
     private static Pitch Above(Tone tone, Pitch below) => Pitch.Between(tone, below.Midi + 1, below.Midi + 12).First();
 

@@ -29,7 +29,8 @@ public sealed record HarmonicReduction(CueAnalysis Analysis, IReadOnlyList<Reduc
         var chords = ChordInContext.Link(analysis.Reading, Evidence.Of(analysis.Sonorities));
         var blocks = BlockVoicing.Set([.. chords.Select(c => c is null ? null : BlockOf(c))]);
         return new HarmonicReduction(
-            analysis, [.. blocks.Zip(analysis.Chords).Where(b => b.First is not null).Select(b => new ReducedChord(b.Second, b.First!.Bass, b.First.Upper))]);
+            analysis, [.. blocks.Zip(analysis.Chords).Where(b => b.First is not null)
+                .Select(b => new ReducedChord(b.Second, b.First!.Bass, b.First.Upper))]);
     }
 
     /// <summary>
@@ -71,7 +72,8 @@ public sealed record HarmonicReduction(CueAnalysis Analysis, IReadOnlyList<Reduc
         var heard = chord.Sonorities.Skip(TonesInTime.First(chord.Sonorities, chord.Reading.Onset))
             .TakeWhile(s => s.Onset < chord.Reading.End)
             .Select(s => s.Bass).FirstOrDefault(b => b?.Pitch.Tone.IsEnharmonicWith(chord.Bass) == true);
-        return new BlockChord(tones, chord.Bass, tendencies, seventh, tones.Exists(IsLeading) ? tones.Find(IsLeading) : null, heard?.Pitch.Midi);
+        return new BlockChord(tones, chord.Bass, tendencies, seventh, tones.Exists(IsLeading) ? tones.Find(IsLeading) : null,
+            heard?.Pitch.Midi);
     }
 
     // The root and fifth of a chromatic chord may be doubled; its chromatic third, and both tones of an augmented sixth, not.

@@ -48,7 +48,8 @@ public static class ReductionScore
         }
 
         var xml = new XDocument(
-            new XDocumentType("score-partwise", "-//Recordare//DTD MusicXML 4.0 Partwise//EN", "http://www.musicxml.org/dtds/partwise.dtd", null),
+            new XDocumentType("score-partwise", "-//Recordare//DTD MusicXML 4.0 Partwise//EN", "http://www.musicxml.org/dtds/partwise.dtd",
+                null),
             new XElement(
                 "score-partwise",
                 new XAttribute("version", "4.0"),

@@ -24,7 +24,8 @@ internal sealed class WrittenMeasure
             at = chord.Key.End;
         }
 
-        if (at == measure.Start && measure.Length.Sign > 0) _spans.Add(([new WrittenValue(at, measure.Length, null, 0, null, false, false)], []));
+        if (at == measure.Start && measure.Length.Sign > 0) _spans.Add(([new WrittenValue(at, measure.Length, null, 0, null, false,
+            false)], []));
         else if (at < measure.End) _spans.Add((rhythm.Values(at, measure.End), []));
     }
 
@@ -36,22 +37,26 @@ internal sealed class WrittenMeasure
 
     public XElement ToXml(Measure? before, long divisions, bool isLast)
     {
-        var xml = new XElement("measure", new XAttribute("number", Measure.Number), Measure.IsImplicit ? new XAttribute("implicit", "yes") : null);
+        var xml = new XElement("measure", new XAttribute("number", Measure.Number), Measure.IsImplicit ? new XAttribute("implicit", "yes")
+            : null);
         if (Attributes(before, divisions) is { HasElements: true } attributes) xml.Add(attributes);
         foreach (var staff in Staves)
         {
-            if (staff == "2" && Measure.Length.Sign > 0) xml.Add(new XElement("backup", new XElement("duration", Whole(Measure.Length * new Fraction(divisions)))));
+            if (staff == "2" && Measure.Length.Sign > 0) xml.Add(new XElement("backup",
+                new XElement("duration", Whole(Measure.Length * new Fraction(divisions)))));
             var accidentals = new Accidentals();
             foreach (var (values, notes) in _spans)
             {
                 var here = notes.Where(n => $"{n.Staff}" == staff).ToArray();
                 for (var i = 0; i < values.Count; i++)
-                    xml.Add(here.Length == 0 ? [Rest(values[i], divisions, staff)] : Chord(here, values, i, divisions, staff, accidentals, Signature));
+                    xml.Add(here.Length == 0 ? [Rest(values[i], divisions, staff)]
+                        : Chord(here, values, i, divisions, staff, accidentals, Signature));
             }
         }
 
         if (isLast || Measure.EndsWithBarline)
-            xml.Add(new XElement("barline", new XAttribute("location", "right"), new XElement("bar-style", isLast ? "light-heavy" : "light-light")));
+            xml.Add(new XElement("barline", new XAttribute("location", "right"),
+                new XElement("bar-style", isLast ? "light-heavy" : "light-light")));
         return xml;
     }
 
@@ -71,7 +76,8 @@ internal sealed class WrittenMeasure
         {
             attributes.Add(Measure.Time.IsFree
                 ? new XElement("time", new XElement("senza-misura"))
-                : new XElement("time", new XElement("beats", Measure.Time.Grouping ?? $"{Measure.Time.Beats}"), new XElement("beat-type", Measure.Time.BeatType)));
+                : new XElement("time", new XElement("beats", Measure.Time.Grouping ?? $"{Measure.Time.Beats}"),
+                    new XElement("beat-type", Measure.Time.BeatType)));
         }
 
         if (before is null)
@@ -120,7 +126,8 @@ internal sealed class WrittenMeasure
                 starts ? new XElement("tie", new XAttribute("type", "start")) : null,
                 new XElement("voice", staff),
                 Shape(value).Take(1 + value.Dots),
-                accidentals.Needed(pitch.Tone.Letter, pitch.Octave, pitch.Tone.Alteration, signature, stops) is { } needed ? new XElement("accidental", AccidentalSigns.Name(needed)) : null,
+                accidentals.Needed(pitch.Tone.Letter, pitch.Octave, pitch.Tone.Alteration, signature, stops) is { } needed
+                    ? new XElement("accidental", AccidentalSigns.Name(needed)) : null,
                 Shape(value).Skip(1 + value.Dots),
                 new XElement("staff", staff),
                 Notations(value, stops, starts, i == 0));
@@ -133,7 +140,8 @@ internal sealed class WrittenMeasure
         yield return new XElement("type", value.Type);
         for (var i = 0; i < value.Dots; i++) yield return new XElement("dot");
         if (value.Tuplet is { } tuplet)
-            yield return new XElement("time-modification", new XElement("actual-notes", tuplet.Actual), new XElement("normal-notes", tuplet.Normal));
+            yield return new XElement("time-modification", new XElement("actual-notes", tuplet.Actual),
+                new XElement("normal-notes", tuplet.Normal));
     }
 
     private static XElement? Notations(WrittenValue value, bool stops, bool starts, bool isFirst)
@@ -142,7 +150,8 @@ internal sealed class WrittenMeasure
             "notations",
             stops ? new XElement("tied", new XAttribute("type", "stop")) : null,
             starts ? new XElement("tied", new XAttribute("type", "start")) : null,
-            isFirst && value.StartsTuplet ? new XElement("tuplet", new XAttribute("type", "start"), new XAttribute("bracket", "yes")) : null,
+            isFirst && value.StartsTuplet ? new XElement("tuplet", new XAttribute("type", "start"), new XAttribute("bracket", "yes"))
+                : null,
             isFirst && value.EndsTuplet ? new XElement("tuplet", new XAttribute("type", "stop")) : null);
         return notations.HasElements ? notations : null;
     }

@@ -103,10 +103,12 @@ internal sealed class WrittenRhythm
         {
             var rest = end - at;
             var length = rest;
-            if (isWhole && !TryValue(rest * new Fraction(actual, normal), out _, out _)) length = LongestValue(rest * new Fraction(actual, normal)) * new Fraction(normal, actual);
+            if (isWhole && !TryValue(rest * new Fraction(actual, normal), out _, out _)) length =
+                LongestValue(rest * new Fraction(actual, normal)) * new Fraction(normal, actual);
             var isValue = TryValue(length * new Fraction(actual, normal), out var type, out var dots) && isWhole;
             values.Add(new WrittenValue(
-                at, length, isValue ? type : null, isValue ? dots : 0, isValue ? (actual, normal) : null, isValue && at == from, isValue && at + length == to));
+                at, length, isValue ? type : null, isValue ? dots : 0, isValue ? (actual, normal) : null, isValue && at == from, isValue
+                    && at + length == to));
             at += length;
         }
     }

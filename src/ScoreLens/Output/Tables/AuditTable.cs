@@ -12,7 +12,8 @@ public static class AuditTable
     /// <summary>The columns in order.</summary>
     public static IReadOnlyList<string> Columns { get; } =
     [
-        "cue", "phrase", "first_measure", "last_measure", "outside_time", "outside_chords", "outside_home_time", "verdict", "cause", "chords",
+        "cue", "phrase", "first_measure", "last_measure", "outside_time", "outside_chords", "outside_home_time", "verdict", "cause",
+            "chords",
         "unresolved",
     ];
 

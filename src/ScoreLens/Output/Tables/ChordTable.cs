@@ -78,7 +78,8 @@ public static class ChordTable
             new TaggedChord(
                 reading,
                 row.Name<HarmonicFunction>("function", HarmonicFunctions.Name),
-                row.Has("device") ? row.Value<Device>("device", (string s, IFormatProvider? _, out Device d) => DeviceNames.TryParse(s, out d), "a device's name") : null,
+                row.Has("device") ? row.Value<Device>("device", (string s, IFormatProvider? _, out Device d) =>
+                    DeviceNames.TryParse(s, out d), "a device's name") : null,
                 [.. row.Text("also").Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(name =>
                     DeviceNames.TryParse(name, out var device) ? device : throw row.Wrong("also", "names of devices"))],
                 row.Has("target") ? row.Text("target") : null,

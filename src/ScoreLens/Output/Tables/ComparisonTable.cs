@@ -7,7 +7,9 @@ namespace ScoreLens.Output.Tables;
 /// <summary>The table of cues side by side, <c>comparison.csv</c>: UTF-8, a header, RFC 4180.</summary>
 public static class ComparisonTable
 {
-    /// <summary>The columns in order; between the shares and the verdict one a device, in the order of <see cref="DeviceNames.All"/>.</summary>
+    /// <summary>
+    /// The columns in order; between the shares and the verdict one a device, in the order of <see cref="DeviceNames.All"/>.
+    /// </summary>
     public static IReadOnlyList<string> Columns { get; } =
     [
         "cue", "key", "phrases", "chords", "quarters", "outside_time", "outside_chords", "outside_home_time",

@@ -33,7 +33,8 @@ internal static class CsvText
         }
         catch (CsvFormatException e)
         {
-            throw new ScoreFormatException("The table is not valid CSV; save it again as comma-separated UTF-8.", $"line {e.LineNumber}", e);
+            throw new ScoreFormatException("The table is not valid CSV; save it again as comma-separated UTF-8.", $"line {e.LineNumber}",
+                e);
         }
 
         return rows;

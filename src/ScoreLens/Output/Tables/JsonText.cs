@@ -3,7 +3,9 @@ using System.Text.Json;
 
 namespace ScoreLens.Output.Tables;
 
-/// <summary>Tables as JSON: UTF-8, what is empty in a table is null, and a number that has no exact decimal is a string <c>a/b</c>.</summary>
+/// <summary>
+/// Tables as JSON: UTF-8, what is empty in a table is null, and a number that has no exact decimal is a string <c>a/b</c>.
+/// </summary>
 internal static class JsonText
 {
     private static JsonWriterOptions Options => new() { Indented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };

@@ -10,7 +10,9 @@ namespace ScoreLens.Output.Tables;
 /// <summary>The table of phrases, <c>phrases.csv</c>: UTF-8, a header, RFC 4180.</summary>
 public static class PhraseTable
 {
-    /// <summary>The columns in order; between the shares and the verdict one a device, in the order of <see cref="DeviceNames.All"/>.</summary>
+    /// <summary>
+    /// The columns in order; between the shares and the verdict one a device, in the order of <see cref="DeviceNames.All"/>.
+    /// </summary>
     public static IReadOnlyList<string> Columns { get; } =
     [
         "phrase", "start", "end", "first_measure", "last_measure", "key", "cadence", "chords", "quarters", "outside_time", "outside_chords",
@@ -30,7 +32,8 @@ public static class PhraseTable
     /// (<see cref="CueDensity.Of(IReadOnlyList{TaggedChord}, IReadOnlyList{Phrase}, Band)"/>).
     /// </summary>
     /// <exception cref="ScoreFormatException">A column is missing, or a cell cannot be read; the place names line and column.</exception>
-    public static IReadOnlyList<PhrasePlace> Read(TextReader reader) => CsvText.Read(reader, ["phrase", "start", "end", "key"], row => new PhrasePlace(
+    public static IReadOnlyList<PhrasePlace> Read(TextReader reader) =>
+        CsvText.Read(reader, ["phrase", "start", "end", "key"], row => new PhrasePlace(
         new Phrase(
             row.Value<int>("phrase", int.TryParse, "a phrase's number"),
             row.Value<Fraction>("start", Fraction.TryParse, "a number of quarter notes such as 4, 4.5 or 13/3"),

@@ -20,7 +20,8 @@ internal sealed class GatedUnit
         Units = inputBias.Length / Gates;
 
         // Eight units' resets, then their keeps, then their candidates: what belongs together lies together.
-        int[] order = [.. Enumerable.Range(0, Gates * Units).Select(o => ((o / Lane % Gates) * Units) + (o / (Lane * Gates) * Lane) + (o % Lane))];
+        int[] order = [.. Enumerable.Range(0, Gates * Units).Select(o => ((o / Lane % Gates) * Units) + (o / (Lane * Gates) * Lane)
+            + (o % Lane))];
         Input = Matrix(input, input.Length / inputBias.Length, [.. order.Select(o => inputBias[o] + (o < 2 * Units ? stateBias[o] : 0))]);
         _state = Matrix(state, Units, [.. order.Select(o => o < 2 * Units ? 0 : stateBias[o])]);
 
@@ -53,7 +54,8 @@ internal sealed class GatedUnit
             var reset = Activation.Sigmoid(Vector256.LoadUnsafe(ref input) + Vector256.LoadUnsafe(ref product));
             var keep = Activation.Sigmoid(Vector256.LoadUnsafe(ref input, Lane) + Vector256.LoadUnsafe(ref product, Lane));
             var candidate = Activation.Tanh(
-                Vector256.MultiplyAddEstimate(reset, Vector256.LoadUnsafe(ref product, 2 * Lane), Vector256.LoadUnsafe(ref input, 2 * Lane)));
+                Vector256.MultiplyAddEstimate(reset, Vector256.LoadUnsafe(ref product, 2 * Lane),
+                    Vector256.LoadUnsafe(ref input, 2 * Lane)));
             Vector256.MultiplyAddEstimate(keep, Vector256.LoadUnsafe(ref old) - candidate, candidate).StoreUnsafe(ref state);
             input = ref Unsafe.Add(ref input, Gates * Lane);
             product = ref Unsafe.Add(ref product, Gates * Lane);

@@ -44,7 +44,8 @@ internal readonly struct OneLane(Vector256<float> first) : ILanes<OneLane>
     public static OneLane Sum(OneLane a, OneLane b) => new(a._first + b._first);
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static void Store(OneLane sums, Vector256<float> floor, ref float to) => Vector256.MaxNative(sums._first, floor).StoreUnsafe(ref to);
+    public static void Store(OneLane sums, Vector256<float> floor, ref float to) => Vector256.MaxNative(sums._first, floor)
+        .StoreUnsafe(ref to);
 }
 
 /// <summary>Sixteen numbers.</summary>

@@ -42,7 +42,8 @@ internal readonly record struct NumeralClass(Mode Mode, int Root, int? Target, C
     {
         var key = new Key(new Tone(0), Mode);
         if (Target is not { } target)
-            return IsCommonToneDiminished ? Numeral.CommonToneDiminished(Inversion) : Numeral.For(key, key.Tonic + Root, Quality, Inversion);
+            return IsCommonToneDiminished ? Numeral.CommonToneDiminished(Inversion)
+                : Numeral.For(key, key.Tonic + Root, Quality, Inversion);
         foreach (var targetMode in IsCommonToneDiminished && target == 1 ? [Mode.Major] : TargetModes(target))
         {
             var quality = targetMode == Mode.Minor ? ChordQuality.Minor : ChordQuality.Major;

@@ -22,7 +22,8 @@ internal sealed class NumeralGroups
     /// <summary>Groups numerals given by where they find their factors.</summary>
     public NumeralGroups(IEnumerable<(NumeralShape Shape, NumeralOffsets Offsets)> numerals)
     {
-        var groups = numerals.GroupBy(n => (n.Offsets.Root, n.Offsets.Target), (place, members) => (place, Basses: members.GroupBy(n => n.Offsets.Bass).ToArray())).ToArray();
+        var groups = numerals.GroupBy(n => (n.Offsets.Root, n.Offsets.Target), (place, members) =>
+            (place, Basses: members.GroupBy(n => n.Offsets.Bass).ToArray())).ToArray();
         _shapes = [.. groups.SelectMany(g => g.Basses).SelectMany(b => b).Select(n => n.Shape)];
         _basses = new Part[groups.Sum(g => g.Basses.Length)];
         _groups = new Group[groups.Length];

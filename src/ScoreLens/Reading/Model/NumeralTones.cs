@@ -49,6 +49,8 @@ internal sealed class NumeralTones
     /// <summary>The sounds of a numeral's members above the tonic, in the order of its quality's members.</summary>
     public ReadOnlySpan<int> MembersOf(int entry) => _sounds[entry];
 
-    /// <summary>The numerals of a mode that have all of some sounds, given as twelve bits, and no others, in the order of their list.</summary>
+    /// <summary>
+    /// The numerals of a mode that have all of some sounds, given as twelve bits, and no others, in the order of their list.
+    /// </summary>
     public IEnumerable<int> With(uint sounds, int mode) => _bySounds[mode][sounds];
 }

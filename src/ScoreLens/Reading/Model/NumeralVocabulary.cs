@@ -34,7 +34,8 @@ internal sealed class NumeralVocabulary
         NumeralClass[] classes = [.. learned, .. Seldom().Except(learned)];
         _classes = classes;
         _basses = [.. classes.Select(c => c.Bass)];
-        Numerals = [.. classes.Select(c => c.ToNumeral() ?? throw new InvalidDataException("The model knows a numeral that cannot be written."))];
+        Numerals = [.. classes.Select(c => c.ToNumeral()
+            ?? throw new InvalidDataException("The model knows a numeral that cannot be written."))];
         var numbers = new Dictionary<NumeralClass, int>();
         foreach (var c in learned) numbers.TryAdd(c with { Inversion = 0 }, numbers.Count);
 
@@ -47,7 +48,8 @@ internal sealed class NumeralVocabulary
         NewChordAt = NumeralAt + numbers.Count;
         NewKeyAt = NewChordAt + 1;
         Outputs = NewKeyAt + 1;
-        NumeralFactors = [(RootAt, BassAt), (BassAt, TargetAt), (TargetAt, QualityAt), (QualityAt, InversionAt), (InversionAt, NumeralAt), (NumeralAt, NewChordAt)];
+        NumeralFactors = [(RootAt, BassAt), (BassAt, TargetAt), (TargetAt, QualityAt), (QualityAt, InversionAt), (InversionAt, NumeralAt),
+            (NumeralAt, NewChordAt)];
         OfMode = [Indices(Mode.Major, 0, _learned), Indices(Mode.Minor, 0, _learned)];
         UnlearnedOfMode = [Indices(Mode.Major, _learned, classes.Length), Indices(Mode.Minor, _learned, classes.Length)];
         Tones = new NumeralTones(classes, OfMode.Zip(UnlearnedOfMode, (first, then) => (int[])[.. first, .. then]));
@@ -61,7 +63,8 @@ internal sealed class NumeralVocabulary
         _offsets = [.. OfMode.Select(list => list.Select(i => OffsetsOf(classes[i])).ToArray())];
         GroupsOfMode = [.. _shapes.Zip(_offsets, (shapes, offsets) => new NumeralGroups(shapes.Zip(offsets)))];
 
-        NumeralShape ShapeOf(NumeralClass c) => new(QualityAt + (int)c.Quality, InversionAt + c.Inversion, NumeralAt + numbers[c with { Inversion = 0 }]);
+        NumeralShape ShapeOf(NumeralClass c) => new(QualityAt + (int)c.Quality, InversionAt + c.Inversion, NumeralAt
+            + numbers[c with { Inversion = 0 }]);
 
         NumeralOffsets OffsetsOf(NumeralClass c) => new(
             _reach + c.Root, row + _reach + c.Bass, c.Target is { } target ? (2 * row) + _reach + target : 3 * row);
@@ -144,7 +147,8 @@ internal sealed class NumeralVocabulary
 
     /// <summary>The scores of a mode's numerals over a tonic, from the fixed ones and the spread factors.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public void Scores(ReadOnlySpan<float> factors, ReadOnlySpan<float> spread, ReadOnlySpan<float> fixedScores, int mode, int tonic, Span<float> scores)
+    public void Scores(ReadOnlySpan<float> factors, ReadOnlySpan<float> spread, ReadOnlySpan<float> fixedScores, int mode, int tonic,
+        Span<float> scores)
     {
         var key = KeyScore(factors, (Mode)mode, tonic);
         var above = spread[tonic..];
@@ -164,7 +168,9 @@ internal sealed class NumeralVocabulary
     /// <summary>Whether the model has a factor of its own for a numeral.</summary>
     public bool IsLearned(int entry) => entry < _learned;
 
-    /// <summary>The score of any one numeral over a tonic; for one that was learned it is that of <see cref="Scores"/>, to the last bit.</summary>
+    /// <summary>
+    /// The score of any one numeral over a tonic; for one that was learned it is that of <see cref="Scores"/>, to the last bit.
+    /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public float Score(ReadOnlySpan<float> factors, int entry, int tonic)
     {
@@ -190,7 +196,8 @@ internal sealed class NumeralVocabulary
     private static IEnumerable<NumeralClass> Seldom() =>
         from mode in Enum.GetValues<Mode>()
         from root in Enumerable.Range(-7, 17)
-        from quality in (ChordQuality[])[ChordQuality.Major, ChordQuality.Minor, ChordQuality.HalfDiminishedSeventh, ChordQuality.MinorSeventh]
+        from quality in (ChordQuality[])[ChordQuality.Major, ChordQuality.Minor, ChordQuality.HalfDiminishedSeventh,
+            ChordQuality.MinorSeventh]
         from inversion in Enumerable.Range(0, quality.Members().Length)
         let numeral = new NumeralClass(mode, root, quality.IsSeventh() ? root - 2 : null, quality, inversion)
         where numeral.ToNumeral() is not null

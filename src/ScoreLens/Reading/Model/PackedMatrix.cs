@@ -48,7 +48,8 @@ internal sealed class PackedMatrix
     /// <param name="output">Where they go; not where the input or <paramref name="onto"/> lies.</param>
     /// <param name="onto">Rows that the products are added to; the bias where it is empty.</param>
     /// <param name="clamp">Leaves nothing below zero.</param>
-    public void Multiply(ReadOnlySpan<InputRows> parts, int rows, Span<float> output, ReadOnlySpan<float> onto = default, bool clamp = false)
+    public void Multiply(ReadOnlySpan<InputRows> parts, int rows, Span<float> output, ReadOnlySpan<float> onto = default,
+        bool clamp = false)
     {
         if (rows == 0) return;
         var inputs = 0;
@@ -88,7 +89,8 @@ internal sealed class PackedMatrix
     }
 
     private static void Rows<TLanes>(
-        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride,
+            Vector256<float> floor)
         where TLanes : struct, ILanes<TLanes>
     {
         if (rows < Tile) Few<TLanes>(parts, rows, ref weights, ref start, step, ref output, stride, floor);
@@ -98,7 +100,8 @@ internal sealed class PackedMatrix
     // Rows are taken four at a time; the last four overlap the ones before where they do not come out even, which changes nothing.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Panel<TLanes>(
-        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride,
+            Vector256<float> floor)
         where TLanes : struct, ILanes<TLanes>
     {
         for (var next = 0; next < rows; next += Tile)
@@ -138,7 +141,8 @@ internal sealed class PackedMatrix
     // Fewer rows than a tile has: one at a time, in four sums each, so that one need not wait for the other.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Few<TLanes>(
-        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride, Vector256<float> floor)
+        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride,
+            Vector256<float> floor)
         where TLanes : struct, ILanes<TLanes>
     {
         for (var row = 0; row < rows; row++)
@@ -154,8 +158,10 @@ internal sealed class PackedMatrix
                 {
                     sumA = TLanes.Add(sumA, TLanes.Load(ref w), Vector256.Create(Unsafe.Add(ref x, i)));
                     sumB = TLanes.Add(sumB, TLanes.Load(ref Unsafe.Add(ref w, TLanes.Length)), Vector256.Create(Unsafe.Add(ref x, i + 1)));
-                    sumC = TLanes.Add(sumC, TLanes.Load(ref Unsafe.Add(ref w, 2 * TLanes.Length)), Vector256.Create(Unsafe.Add(ref x, i + 2)));
-                    sumD = TLanes.Add(sumD, TLanes.Load(ref Unsafe.Add(ref w, 3 * TLanes.Length)), Vector256.Create(Unsafe.Add(ref x, i + 3)));
+                    sumC = TLanes.Add(sumC, TLanes.Load(ref Unsafe.Add(ref w, 2 * TLanes.Length)),
+                        Vector256.Create(Unsafe.Add(ref x, i + 2)));
+                    sumD = TLanes.Add(sumD, TLanes.Load(ref Unsafe.Add(ref w, 3 * TLanes.Length)),
+                        Vector256.Create(Unsafe.Add(ref x, i + 3)));
                     w = ref Unsafe.Add(ref w, Tile * TLanes.Length);
                 }
 

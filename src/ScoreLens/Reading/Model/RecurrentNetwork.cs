@@ -36,7 +36,8 @@ internal sealed class RecurrentNetwork
         _overVerticals = Layers("gru", size.Layers);
         _last = new PackedMatrix(read("last.weight"), read("last.bias"), outputs, 2 * size.Hidden);
 
-        StateLayer[] Layers(string name, int count) => [.. Enumerable.Range(0, count).Select(n => new StateLayer(Unit($"{name}.", $"_l{n}"), Unit($"{name}.", $"_l{n}_reverse")))];
+        StateLayer[] Layers(string name, int count) => [.. Enumerable.Range(0, count)
+            .Select(n => new StateLayer(Unit($"{name}.", $"_l{n}"), Unit($"{name}.", $"_l{n}_reverse")))];
 
         GatedUnit Unit(string name, string end) =>
             new(read($"{name}weight_ih{end}"), read($"{name}bias_ih{end}"), read($"{name}weight_hh{end}"), read($"{name}bias_hh{end}"));
@@ -98,7 +99,8 @@ internal sealed class RecurrentNetwork
             var sums = own.AsSpan((t + 1) * _front, _front);
             _bias.CopyTo(sums);
             var (indices, values) = rows[t];
-            for (var i = 0; i < indices.Length; i++) TensorPrimitives.MultiplyAdd(_columns.AsSpan(indices[i] * _front, _front), values[i], sums, sums);
+            for (var i = 0; i < indices.Length; i++) TensorPrimitives.MultiplyAdd(_columns.AsSpan(indices[i] * _front, _front), values[i],
+                sums, sums);
         }
 
         var all = own.AsSpan(_front, rows.Length * _front);
@@ -150,7 +152,9 @@ internal sealed class RecurrentNetwork
     /// <param name="BeatLayers">Layers of states over beats.</param>
     public readonly record struct Sizes(int Front, int Hidden, int Layers, int BeatLayers);
 
-    /// <summary>When a vertical sounds: the quarter note that it starts in, counted from the start, and how much it weighs in its beat.</summary>
+    /// <summary>
+    /// When a vertical sounds: the quarter note that it starts in, counted from the start, and how much it weighs in its beat.
+    /// </summary>
     public readonly record struct Moment(long Quarter, float Weight);
 
     // States that run forwards and states that run backwards, side by side.
@@ -183,14 +187,16 @@ internal sealed class RecurrentNetwork
                 {
                     var step = direction > 0 ? i : steps - 1 - i;
                     var before = first + step - direction;
-                    var old = before < 0 || before >= count ? new InputRows(nothing, 0, units) : new InputRows(states, (before * 2 * units) + column, units);
+                    var old = before < 0 || before >= count ? new InputRows(nothing, 0, units)
+                        : new InputRows(states, (before * 2 * units) + column, units);
                     unit.Step(gates.AsSpan(step * 3 * units), old, sums, states.AsSpan(((first + step) * 2 * units) + column, units), 1);
                 }
             }
         }
     }
 
-    // Arrays lent for a run: what a whole score needs is lent again and again, since fresh memory costs more than the sums that go through it.
+    // Arrays lent for a run: what a whole score needs is lent again and again, since fresh memory costs more than the sums that go through
+    // it.
     private sealed class Lent : IDisposable
     {
         private readonly List<float[]> _arrays = [];

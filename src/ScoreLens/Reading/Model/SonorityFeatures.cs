@@ -56,7 +56,8 @@ internal sealed class SonorityFeatures
         _motions = NoteMotion.Of(sonorities);
         (_cumulative, _bassCumulative) = Accumulate();
         _grouping = grouping;
-        _underFermata = score.Notes.Where(n => n.IsHarmonic && n.Marks.HasFlag(NoteMarks.Fermata)).Select(n => (n.Part, n.Pitch, n.End)).ToHashSet();
+        _underFermata = score.Notes.Where(n => n.IsHarmonic && n.Marks.HasFlag(NoteMarks.Fermata)).Select(n => (n.Part, n.Pitch, n.End))
+            .ToHashSet();
     }
 
     /// <summary>The planes of a row, in order.</summary>
@@ -170,7 +171,8 @@ internal sealed class SonorityFeatures
         Window(row, Plane.MeasureBass, _bassCumulative, start, start + length, signature);
         Window(row, Plane.NextQuarter, _cumulative, onset, onset + 1, signature);
         Window(row, Plane.LastQuarter, _cumulative, onset - 1, onset, signature);
-        if (LowestBetween(beatStart, beatStart + pulse, t) is { } lowest) row[At(Plane.BeatBass, PlaceOf(lowest.Pitch.Tone, signature))] = 1;
+        if (LowestBetween(beatStart, beatStart + pulse, t) is { } lowest) row[At(Plane.BeatBass, PlaceOf(lowest.Pitch.Tone, signature))] =
+            1;
 
         var scalars = row.AsSpan(Planes * Places, Scalars);
         var end = _onsets[^1] + _durations[^1];

@@ -45,7 +45,8 @@ internal sealed class WeightsFile
     public IReadOnlyList<Network> Networks { get; }
 
     /// <summary>Reads a file.</summary>
-    /// <exception cref="InvalidDataException">It is no weights file of this version, or speaks of what the library does not know.</exception>
+    /// <exception cref="InvalidDataException">It is no weights file of this version, or speaks of what the library does not
+    /// know.</exception>
     public static WeightsFile Parse(ReadOnlySpan<byte> file) => new(file);
 
     /// <summary>The numbers of an array, in the library's order.</summary>

@@ -31,7 +31,11 @@ internal sealed class AlteredFifths : IRefinement
     // Where the chord with the altered fifth begins, or null.
     private static Fraction? Moment(ChordReading chord, IReadOnlyList<Sonority> sonorities)
     {
-        if (chord.Numeral is not { Kind: NumeralKind.Plain, Degree: 5, Alteration: 0, IsApplied: false, Quality: ChordQuality.Major or ChordQuality.DominantSeventh } numeral) return null;
+        if (chord.Numeral is not
+            {
+                Kind: NumeralKind.Plain, Degree: 5, Alteration: 0, IsApplied: false,
+                Quality: ChordQuality.Major or ChordQuality.DominantSeventh
+            } numeral) return null;
         var fifth = numeral.Tones(chord.Key)[2];
         var verticals = TonesInTime.Between(sonorities, chord.Onset, chord.End).ToArray();
         var natural = Array.FindLastIndex(verticals, v => Sounds(v, fifth.IsEnharmonicWith));

@@ -19,7 +19,11 @@ internal sealed class CadentialSixFours : IRefinement
             if (marked[i].Numeral is not { Kind: NumeralKind.Plain, Degree: 1, Alteration: 0, Inversion: 2, Target: null } sixFour
                 || sixFour.Quality is not (ChordQuality.Major or ChordQuality.Minor)) continue;
             var next = marked[i + 1];
-            if (next.Key != marked[i].Key || next.Numeral is not { Kind: NumeralKind.Plain, Degree: 5, Alteration: 0, Inversion: 0, Target: null } dominant
+            if (next.Key != marked[i].Key || next.Numeral is not
+                {
+                    Kind: NumeralKind.Plain, Degree: 5, Alteration: 0, Inversion: 0,
+                    Target: null
+                } dominant
                 || !dominant.Quality.HasMajorThird()) continue;
             if (Weight(context.Score, next.Onset) > Weight(context.Score, marked[i].Onset)) continue;
             if ((sixFour.Quality == ChordQuality.Minor) != marked[i].Key.IsMinor) continue;

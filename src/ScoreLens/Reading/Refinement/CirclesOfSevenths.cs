@@ -21,7 +21,8 @@ internal sealed class CirclesOfSevenths : IRefinement
                     Kind: NumeralKind.Plain, Degree: 5, Alteration: 0, Quality: ChordQuality.DominantSeventh,
                     Target: { Degree: 3, Alteration: 0, Mode: Mode.Major },
                 } seventh) continue;
-            if (IsSeventhOn(4, ChordQuality.MinorSeventh, marked[i - 1].Numeral) && IsSeventhOn(3, ChordQuality.MajorSeventh, marked[i + 1].Numeral))
+            if (IsSeventhOn(4, ChordQuality.MinorSeventh, marked[i - 1].Numeral)
+                && IsSeventhOn(3, ChordQuality.MajorSeventh, marked[i + 1].Numeral))
                 marked[i] = marked[i] with { Numeral = new Numeral(7, seventh.Quality, seventh.Inversion) };
         }
 

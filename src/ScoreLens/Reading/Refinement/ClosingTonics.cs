@@ -4,7 +4,8 @@ namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Reads the end of a piece in its own key, not in that of its subdominant. "What begins and ends on the tonic triad of its signature
-/// ends on the tonic, and not on a dominant: a flat seventh degree before the end is borrowed" (common practice). Only where the chords since
+/// ends on the tonic, and not on a dominant: a flat seventh degree before the end is borrowed" (common practice). Only where the chords
+/// since
 /// the key was left are plain triads that never fall from that last chord to the subdominant as a dominant does.
 /// </summary>
 internal sealed class ClosingTonics : IRefinement
@@ -29,7 +30,8 @@ internal sealed class ClosingTonics : IRefinement
     }
 
     private static bool IsTonic(ChordReading chord, Key home) =>
-        chord.Numeral is { Kind: NumeralKind.Plain, Quality: ChordQuality.Major, Inversion: 0 } numeral && numeral.Root(chord.Key) == home.Tonic;
+        chord.Numeral is { Kind: NumeralKind.Plain, Quality: ChordQuality.Major, Inversion: 0 } numeral
+            && numeral.Root(chord.Key) == home.Tonic;
 
     private static ChordReading? Rewrite(ChordReading chord, Key home)
     {

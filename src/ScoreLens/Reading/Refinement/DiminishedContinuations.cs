@@ -4,7 +4,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
-/// Names a diminished seventh by where it goes: one that the score writes from another of its tones, and that goes where that tone leads, is that
+/// Names a diminished seventh by where it goes: one that the score writes from another of its tones, and that goes where that tone leads,
+/// is that
 /// one. "D F Ab Cb to Eb is no viio65 of C minor" (common practice).
 /// </summary>
 internal sealed class DiminishedContinuations : IRefinement
@@ -15,7 +16,8 @@ internal sealed class DiminishedContinuations : IRefinement
         for (var i = 0; i < named.Length; i++)
         {
             var next = Array.Find(named[(i + 1)..], c => c.Numeral is not null);
-            if (next is not null && Leading(named[i], next, context.Sonorities) is { } numeral) named[i] = named[i] with { Numeral = numeral };
+            if (next is not null && Leading(named[i], next, context.Sonorities) is { } numeral) named[i] =
+                named[i] with { Numeral = numeral };
         }
 
         return named;
@@ -30,13 +32,16 @@ internal sealed class DiminishedContinuations : IRefinement
         if (own.Any(t => Written(times, t) is null)) return null;
         Tone[] tones = [.. written.OrderByDescending(t => t)];
         var root = tones[0];
-        if (tones[0] - tones[^1] != 9 || root.IsEnharmonicWith(own[0]) || !StandsOn(next, root + -5) || StandsOn(next, own[0] + -5)) return null;
-        return NameInKey.Of(chord.Key, root.NearestTo(chord.Key.Tonic + 1), ChordQuality.DiminishedSeventh, Array.IndexOf(tones, written[numeral.Inversion]));
+        if (tones[0] - tones[^1] != 9 || root.IsEnharmonicWith(own[0]) || !StandsOn(next, root + -5)
+            || StandsOn(next, own[0] + -5)) return null;
+        return NameInKey.Of(chord.Key, root.NearestTo(chord.Key.Tonic + 1), ChordQuality.DiminishedSeventh,
+            Array.IndexOf(tones, written[numeral.Inversion]));
     }
 
     // How the score writes a tone; null where it does not sound.
     private static Tone? Written(IReadOnlyDictionary<Tone, double> times, Tone tone) =>
-        times.ContainsKey(tone) ? tone : times.Where(p => p.Key.IsEnharmonicWith(tone)).OrderByDescending(p => p.Value).Select(p => (Tone?)p.Key).FirstOrDefault();
+        times.ContainsKey(tone) ? tone : times.Where(p => p.Key.IsEnharmonicWith(tone)).OrderByDescending(p => p.Value)
+            .Select(p => (Tone?)p.Key).FirstOrDefault();
 
     // Its root, or the bass of a cadential six-four.
     private static bool StandsOn(ChordReading chord, Tone tone)

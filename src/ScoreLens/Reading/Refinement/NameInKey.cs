@@ -3,8 +3,10 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
-/// Names a chord that is known by root and quality in a key, as experts write it: plain where it is the key's own or borrowed from the parallel key,
-/// else applied to a degree of the key where it has the shape of that degree's dominant or leading-tone chord, else plain with an accidental.
+/// Names a chord that is known by root and quality in a key, as experts write it: plain where it is the key's own or borrowed from the
+/// parallel key,
+/// else applied to a degree of the key where it has the shape of that degree's dominant or leading-tone chord, else plain with an
+/// accidental.
 /// </summary>
 internal static class NameInKey
 {
@@ -13,7 +15,8 @@ internal static class NameInKey
     {
         if (quality.IsAugmentedSixth()) return Sixth(key, root, quality, inversion);
         var plain = Numeral.For(key, root, quality, inversion, null, extension);
-        if (plain is not null && (Diatonic.Contains(key, plain.Tones(key)) || Diatonic.Contains(key.Parallel, plain.Tones(key)))) return plain;
+        if (plain is not null && (Diatonic.Contains(key, plain.Tones(key))
+            || Diatonic.Contains(key.Parallel, plain.Tones(key)))) return plain;
         var goal = quality switch
         {
             ChordQuality.Major or ChordQuality.DominantSeventh or ChordQuality.AugmentedSeventh => root.Fifths - 1,
@@ -21,7 +24,8 @@ internal static class NameInKey
             _ => (int?)null,
         };
         if (goal is not ({ } fifths and >= Tone.MinFifths) || !OwnDegrees.Has(key, new Tone(fifths))) return plain;
-        return OwnDegrees.Target(key, new Tone(fifths)) is { } target ? Numeral.For(key, root, quality, inversion, target, extension) ?? plain : plain;
+        return OwnDegrees.Target(key, new Tone(fifths)) is { } target ? Numeral.For(key, root, quality, inversion, target, extension)
+            ?? plain : plain;
     }
 
     // An augmented sixth of the dominant has no target; of another degree of the key that degree.

@@ -3,7 +3,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
-/// Names a chord far from the tonic on the line of fifths by the degree that is meant: "a raised fifth degree is a lowered sixth that was written
+/// Names a chord far from the tonic on the line of fifths by the degree that is meant: "a raised fifth degree is a lowered sixth that was
+/// written
 /// without its double flat" (common practice).
 /// </summary>
 internal sealed class NearSpellings : IRefinement
@@ -16,7 +17,8 @@ internal sealed class NearSpellings : IRefinement
         if (chord.Numeral is not { Kind: NumeralKind.Plain, Target: null } numeral) return chord;
         var root = numeral.Root(chord.Key);
         if (Math.Abs(root - chord.Key.Tonic) <= farthest) return chord;
-        return Numeral.For(chord.Key, root.NearestTo(chord.Key.Tonic), numeral.Quality, numeral.Inversion, null, numeral.Extension) is { } near
+        return Numeral.For(chord.Key, root.NearestTo(chord.Key.Tonic), numeral.Quality, numeral.Inversion, null,
+            numeral.Extension) is { } near
             && near.Tones(chord.Key).All(t => t.Fifths is >= Tone.MinFifths and <= Tone.MaxFifths)
             ? chord with { Numeral = near }
             : chord;

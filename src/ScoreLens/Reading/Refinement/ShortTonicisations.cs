@@ -23,7 +23,8 @@ internal sealed class ShortTonicisations : IRefinement
             if (around != stays[s + 1].Key || stays[s - 1].Named(chords) < settings.MostTonicisedChords) continue;
             var count = stays[s].Named(chords);
             if (count > settings.MostTonicisedChordsInLongMovements
-                || duration > (count > settings.MostTonicisedChords ? longStay : settings.LongestShortStay) || Target(around, key) is not { } target) continue;
+                || duration > (count > settings.MostTonicisedChords ? longStay : settings.LongestShortStay)
+                    || Target(around, key) is not { } target) continue;
             var rewritten = Enumerable.Range(start, end - start).Select(i => Rewrite(chords[i], around, target)).ToArray();
             if (rewritten.Any(c => c is null)) continue;
             for (var i = start; i < end; i++) folded[i] = rewritten[i - start]!;
@@ -36,7 +37,8 @@ internal sealed class ShortTonicisations : IRefinement
     private static Fraction LongStay(IReadOnlyList<ChordReading> chords, ReadingSettings settings)
     {
         var length = chords.Where(c => c.Numeral is not null).Sum(c => c.Duration.ToDouble());
-        return (int)(settings.TonicisedShareOfMovement * Math.Clamp(length - settings.ShortMovement, 0, settings.LongestLength - settings.ShortMovement));
+        return (int)(settings.TonicisedShareOfMovement * Math.Clamp(length - settings.ShortMovement, 0,
+            settings.LongestLength - settings.ShortMovement));
     }
 
     // The degree of the key around that the short key stands on, in the mode of that degree's own triad.

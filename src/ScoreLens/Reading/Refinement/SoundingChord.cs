@@ -12,7 +12,8 @@ namespace ScoreLens.Reading.Refinement;
 /// <param name="Inversion">Chord member in the bass, 0..3; 0 where the bass is no member.</param>
 /// <param name="Fit">Share of what sounds, by time, that belongs to the chord; 0..1.</param>
 /// <param name="IsComplete">Whether every member sounds.</param>
-/// <param name="IsSpelled">Whether every member is spelled as the chord is; false where a member stands enharmonically (a flat for a sharp).</param>
+/// <param name="IsSpelled">Whether every member is spelled as the chord is; false where a member stands enharmonically (a flat for a
+/// sharp).</param>
 internal sealed record SoundingChord(Tone Root, ChordQuality Quality, int Inversion, double Fit, bool IsComplete, bool IsSpelled)
 {
     private static readonly ChordQuality[] Qualities = Enum.GetValues<ChordQuality>();
@@ -66,7 +67,8 @@ internal sealed record SoundingChord(Tone Root, ChordQuality Quality, int Invers
         {
             // A root near the end of the line of fifths may have members that no accidental reaches.
             var at = root.Fifths + members[i];
-            if (at is < Tone.MinFifths or > Tone.MaxFifths) return (new SoundingChord(root, quality, 0, 0, false, false), double.NegativeInfinity);
+            if (at is < Tone.MinFifths or > Tone.MaxFifths) return (new SoundingChord(root, quality, 0, 0, false, false),
+                double.NegativeInfinity);
             var member = new Tone(at);
             double same = presence.GetValueOrDefault(member), alike = 0;
             foreach (var (tone, time) in presence)
@@ -95,7 +97,8 @@ internal sealed record SoundingChord(Tone Root, ChordQuality Quality, int Invers
     {
         ChordQuality.Major or ChordQuality.Minor => 0,
         ChordQuality.Diminished or ChordQuality.DominantSeventh => 0.03,
-        ChordQuality.MinorSeventh or ChordQuality.MajorSeventh or ChordQuality.HalfDiminishedSeventh or ChordQuality.DiminishedSeventh => 0.05,
+        ChordQuality.MinorSeventh or ChordQuality.MajorSeventh or ChordQuality.HalfDiminishedSeventh or ChordQuality.DiminishedSeventh =>
+            0.05,
         ChordQuality.Augmented or ChordQuality.ItalianSixth or ChordQuality.GermanSixth or ChordQuality.FrenchSixth => 0.06,
         _ => 0.1,
     };

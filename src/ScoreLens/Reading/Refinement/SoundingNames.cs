@@ -4,8 +4,10 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
-/// Names what sounds where it plainly contradicts the numeral: "a chord is what is played" (common practice). Believed is only a complete chord with
-/// almost nothing besides, or the numeral's own chord with a member a semitone off on the same letter. A fifth that is altered changes no name.
+/// Names what sounds where it plainly contradicts the numeral: "a chord is what is played" (common practice). Believed is only a complete
+/// chord with
+/// almost nothing besides, or the numeral's own chord with a member a semitone off on the same letter. A fifth that is altered changes no
+/// name.
 /// </summary>
 internal sealed class SoundingNames : IRefinement
 {
@@ -39,7 +41,8 @@ internal sealed class SoundingNames : IRefinement
             if (Diatonic.Contains(_key, _chord.Numeral!) && Diatonic.Contains(_key, heard.Tones)) return _chord;
             // Respelled so that the root is near the key: a simplified spelling must not hide the degree.
             var root = heard.Root.NearestTo(_key.Tonic);
-            if (heard.Quality.IsAugmentedSixth()) root = (heard.Tones[0].NearestTo(_key.Tonic) is var low && low.Fifths + 10 <= Tone.MaxFifths) ? low + 10 : heard.Root;
+            if (heard.Quality.IsAugmentedSixth()) root = (heard.Tones[0].NearestTo(_key.Tonic) is var low && low.Fifths
+                + 10 <= Tone.MaxFifths) ? low + 10 : heard.Root;
             return NameInKey.Of(_key, root, heard.Quality, heard.Inversion) is { } named ? _chord with { Numeral = named } : _chord;
         }
 
@@ -58,14 +61,16 @@ internal sealed class SoundingNames : IRefinement
                 && heard.Tones.Any(t => !_key.Contains(t)) && times.Min() >= Settings.LeastTimeOfColour * times.Max();
             var unheard = _own.Where(t => !_key.Contains(t)).ToArray();
             var isUnheard = unheard.Length > 0 && unheard.All(t => Time(t) <= 0);
-            // A member of the triad that never sounds for a beat and more, and another tone there instead: Ab Cb Eb is no bVI with its C left
+            // A member of the triad that never sounds for a beat and more, and another tone there instead: Ab Cb Eb is no bVI with its C
+            // left
             // out. But a dominant with a ninth may leave out its root.
             var isReplaced = _chord.Duration >= 1 && _own.Take(3).Any(t => Time(t) <= 0) && heard.Tones.Any(t => !Has(t))
                 && !(_quality.HasMajorThird() && heard.Tones[0].IsEnharmonicWith(_own[1]));
             return addsColour || covered <= Settings.MostlyElsewhere || isUnheard || isReplaced ? heard : null;
         }
 
-        // Of a tone and the same letter a semitone off, the chord's is the one that sounds twice as long: Ab Cb Eb is no bVI, however the chord
+        // Of a tone and the same letter a semitone off, the chord's is the one that sounds twice as long: Ab Cb Eb is no bVI, however the
+        // chord
         // is broken and the melody decorated, and a C that hangs over at first changes nothing.
         private SoundingChord? Variant()
         {
@@ -78,7 +83,8 @@ internal sealed class SoundingNames : IRefinement
                 foreach (var quality in Enum.GetValues<ChordQuality>())
                 {
                     int[] members = [.. quality.Members()];
-                    if (quality.IsAugmentedSixth() || members.Length != heard.Length || !heard.All(t => members.Contains(t - root))) continue;
+                    if (quality.IsAugmentedSixth() || members.Length != heard.Length
+                        || !heard.All(t => members.Contains(t - root))) continue;
                     var bass = heard[Math.Min(_chord.Numeral!.Inversion, heard.Length - 1)];
                     return new SoundingChord(root, quality, Array.IndexOf(members, bass - root), 1, true, true);
                 }
@@ -86,7 +92,8 @@ internal sealed class SoundingNames : IRefinement
             return null;
         }
 
-        // The semitone above or below on the same letter, where it and not the tone itself sounds; a double accidental may be written as a simple one,
+        // The semitone above or below on the same letter, where it and not the tone itself sounds; a double accidental may be written as a
+        // simple one,
         // which over a root of the key is more likely another degree.
         private Tone Instead(Tone tone, double longest)
         {
@@ -96,7 +103,8 @@ internal sealed class SoundingNames : IRefinement
             {
                 if (tone.Fifths + fifths is < Tone.MinFifths or > Tone.MaxFifths) continue;
                 var other = tone + fifths;
-                var time = _times.Where(p => p.Key == other || (isVague && IsDouble(other) && p.Key.IsEnharmonicWith(other))).Sum(p => p.Value);
+                var time = _times.Where(p => p.Key == other || (isVague && IsDouble(other) && p.Key.IsEnharmonicWith(other)))
+                    .Sum(p => p.Value);
                 if (!Has(other) && time >= Settings.VariantTime * longest && time >= 2 * itself) return other;
             }
 

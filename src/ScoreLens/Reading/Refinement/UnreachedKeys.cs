@@ -17,7 +17,8 @@ internal sealed class UnreachedKeys : IRefinement
         {
             var (key, start, end, duration) = stays[s];
             var around = stays[s - 1].Key;
-            if (around != stays[s + 1].Key || key.Signature == around.Signature || end - start > context.Settings.MostBorrowedChords || duration > context.Settings.LongestShortStay) continue;
+            if (around != stays[s + 1].Key || key.Signature == around.Signature || end - start > context.Settings.MostBorrowedChords
+                || duration > context.Settings.LongestShortStay) continue;
             var rewritten = chords.Skip(start).Take(end - start).Select(c => Rewrite(c, around)).ToArray();
             if (rewritten.Any(c => c is null)) continue;
             for (var i = start; i < end; i++) folded[i] = rewritten[i - start]!;
@@ -30,5 +31,6 @@ internal sealed class UnreachedKeys : IRefinement
         chord.Numeral is { Kind: NumeralKind.Plain, Target: null } numeral && !IsDominant(numeral) ? chord.NamedIn(around) : null;
 
     private static bool IsDominant(Numeral numeral) =>
-        (numeral is { Degree: 5, Alteration: 0 } && numeral.Quality.HasMajorThird()) || numeral is { Degree: 7, Quality: ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh };
+        (numeral is { Degree: 5, Alteration: 0 } && numeral.Quality.HasMajorThird())
+            || numeral is { Degree: 7, Quality: ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh };
 }

@@ -12,7 +12,8 @@ namespace ScoreLens.Reading.Search;
 /// </summary>
 /// <param name="starts">Where the states of every step start in the row, and after the last step the length of the row.</param>
 /// <param name="evidence">Log evidence of every state.</param>
-/// <param name="stays">For every state the number, within its step, that it had the step before; -1 where it was none. Not read for the first step.</param>
+/// <param name="stays">For every state the number, within its step, that it had the step before; -1 where it was none. Not read for the
+/// first step.</param>
 /// <param name="transitions">Log weights of staying and of changing into a step.</param>
 internal sealed class Chain(int[] starts, double[] evidence, int[] stays, (double Same, double Change)[] transitions)
 {
@@ -62,7 +63,8 @@ internal sealed class Chain(int[] starts, double[] evidence, int[] stays, (doubl
 
     // The best state before serves every state as a change; only staying must be looked at apart.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Step(ReadOnlySpan<double> value, Span<double> next, Span<int> back, ReadOnlySpan<int> stays, (double Same, double Change) weights)
+    private static void Step(ReadOnlySpan<double> value, Span<double> next, Span<int> back, ReadOnlySpan<int> stays,
+        (double Same, double Change) weights)
     {
         var (same, change) = weights;
         var top = Top(value);

@@ -9,7 +9,8 @@ namespace ScoreLens.Reading.Search;
 /// <summary>
 /// What the notes themselves say for a numeral, beside the learned scores, in sentences of a teacher (common practice): "where the tones
 /// of a whole chord sound and no others, it is that chord"; "the less sounds that is foreign to a chord, the likelier it is"; "a seventh
-/// that nobody plays is no seventh"; "the lowest tone tells the inversion"; "a pedal is no part of the chords over it". All are asked of the
+/// that nobody plays is no seventh"; "the lowest tone tells the inversion"; "a pedal is no part of the chords over it". All are asked of
+/// the
 /// time from one likely change of chord to the next, so that a broken chord counts as one, with the bass that it begins on, and a short
 /// non-chord note for little.
 /// </summary>
@@ -27,7 +28,8 @@ internal sealed class HeardTones
     /// <param name="sonorities">The verticals.</param>
     /// <param name="settings">What the notes weigh.</param>
     /// <param name="isNewChord">Whether a chord probably begins with a vertical.</param>
-    public HeardTones(NumeralVocabulary vocabulary, IReadOnlyList<Sonority> sonorities, ReadingSettings settings, Func<int, bool> isNewChord)
+    public HeardTones(NumeralVocabulary vocabulary, IReadOnlyList<Sonority> sonorities, ReadingSettings settings, Func<int,
+        bool> isNewChord)
     {
         (_vocabulary, _sonorities, _settings) = (vocabulary, sonorities, settings);
         _stretches = new Stretch[sonorities.Count];
@@ -42,13 +44,16 @@ internal sealed class HeardTones
     /// <summary>What is heard from one likely change of chord to the next.</summary>
     /// <param name="Whole">The tones that last, as bits; none where fewer than three do: an interval is no whole chord.</param>
     /// <param name="Shares">
-    /// The share that each of the twelve sounds has of all tones' time, twice over, so that the sound of a tonic and that of a member above it need
+    /// The share that each of the twelve sounds has of all tones' time, twice over, so that the sound of a tonic and that of a member above
+    /// it need
     /// only be added; all zero in silence.
     /// </param>
     /// <param name="Lowest">The lowest tone that is no pedal.</param>
     private sealed record Stretch(ulong Whole, double[] Shares, int Lowest);
 
-    /// <summary>What numerals over a tonic gain at a vertical by what sounds there, in nats; negative where the notes speak against one.</summary>
+    /// <summary>
+    /// What numerals over a tonic gain at a vertical by what sounds there, in nats; negative where the notes speak against one.
+    /// </summary>
     /// <param name="t">Number of the vertical.</param>
     /// <param name="tonic">Place of the tonic on the line of fifths.</param>
     /// <param name="entries">The numerals.</param>
@@ -64,7 +69,8 @@ internal sealed class HeardTones
         for (var i = 0; i < entries.Length; i++)
         {
             var tones = _vocabulary.Tones.Of(entries[i]);
-            var gain = whole == 0 || NumeralTones.SoundsOf(tones) != sounds ? 0 : tones == whole ? _settings.WholeAsSpelled : _settings.WholeAsSounding;
+            var gain = whole == 0 || NumeralTones.SoundsOf(tones) != sounds ? 0 : tones == whole ? _settings.WholeAsSpelled
+                : _settings.WholeAsSounding;
             gain -= Foreign(_vocabulary.Tones.MembersOf(entries[i]), shares);
             scores[i] += gain + (lowest == _vocabulary.BassOf(entries[i]) ? _settings.LowestIsBass : 0);
         }
@@ -83,7 +89,8 @@ internal sealed class HeardTones
     {
         double own = 0, last = 0;
         foreach (var member in members) own += last = shares[member];
-        return (_settings.AllForeign * (1 - own)) + (members.Length > Seventh && last < _settings.LeastOfAll ? _settings.SeventhMissing : 0);
+        return (_settings.AllForeign * (1 - own)) + (members.Length > Seventh && last < _settings.LeastOfAll ? _settings.SeventhMissing
+            : 0);
     }
 
     private Stretch Hear(IReadOnlyList<Sonority> sonorities, int start, int end)

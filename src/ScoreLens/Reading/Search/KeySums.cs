@@ -3,7 +3,8 @@ using ScoreLens.Reading.Model;
 namespace ScoreLens.Reading.Search;
 
 /// <summary>
-/// The scores of keys with all their numerals together, at one vertical after another. The same buffers serve all verticals. For one thread.
+/// The scores of keys with all their numerals together, at one vertical after another. The same buffers serve all verticals. For one
+/// thread.
 /// </summary>
 internal sealed class KeySums
 {
@@ -32,7 +33,8 @@ internal sealed class KeySums
     public void Of(ReadOnlySpan<float> factors, float least, Span<double> logs)
     {
         double tops = 0;
-        foreach (var (start, end) in _vocabulary.NumeralFactors) tops += Exponentials.BelowTop(factors[start..end], _powers.AsSpan(start..end));
+        foreach (var (start, end) in _vocabulary.NumeralFactors) tops += Exponentials.BelowTop(factors[start..end],
+            _powers.AsSpan(start..end));
         _vocabulary.Spread<double>(_powers, _spread);
         logs.Fill(double.NegativeInfinity);
         for (var mode = 0; mode < _vocabulary.GroupsOfMode.Length; mode++)

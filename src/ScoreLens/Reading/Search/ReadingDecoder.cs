@@ -39,11 +39,14 @@ internal sealed class ReadingDecoder
     private readonly double _length;
     private readonly HeardTones _heardTones;
 
-    private ReadingDecoder(ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities)
+    private ReadingDecoder(ReadingModel model, ReadingSettings settings, float[] output, int[] signatures,
+        IReadOnlyList<Sonority> sonorities)
     {
-        (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) = (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
+        (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) =
+            (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
-        _length = Math.Min(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()), settings.LongestLength) / settings.UsualLength;
+        _length = Math.Min(sonorities.Where(s => s.Notes.Count > 0).Sum(s => s.Duration.ToDouble()),
+            settings.LongestLength) / settings.UsualLength;
         _heardTones = new HeardTones(_vocabulary, sonorities, settings, t => Factors(t)[_vocabulary.NewChordAt] > 0);
         _scores = new NumeralScores(_vocabulary);
         _keySums = new KeySums(_vocabulary);
@@ -156,7 +159,8 @@ internal sealed class ReadingDecoder
         }
 
         var chain = new Chain(starts, evidence, stays, transitions);
-        return (entries, chain.BestPath(_settings.ChordEvidence), chain.Marginals(_settings.ChordTrust * _settings.ChordEvidence, _settings.ChordTrust));
+        return (entries, chain.BestPath(_settings.ChordEvidence),
+            chain.Marginals(_settings.ChordTrust * _settings.ChordEvidence, _settings.ChordTrust));
     }
 
     // The best numerals of the most probable keys beside the chosen one.
@@ -240,7 +244,8 @@ internal sealed class ReadingDecoder
     {
         var factors = Factors(t);
         var tonic = TonicPlace(t, key);
-        for (var i = 0; i < entries.Length; i++) evidence[i] = Math.Max(_settings.Floor, _vocabulary.Score(factors, entries[i], tonic) - total);
+        for (var i = 0; i < entries.Length; i++) evidence[i] =
+            Math.Max(_settings.Floor, _vocabulary.Score(factors, entries[i], tonic) - total);
         _heardTones.AddGains(t, key.Tonic, entries, evidence);
     }
 

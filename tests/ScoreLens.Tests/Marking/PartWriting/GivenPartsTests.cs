@@ -97,7 +97,8 @@ public sealed class GivenPartsTests
         {
             foreach (var style in new[] { PartWritingStyle.Chorale, PartWritingStyle.Keyboard })
             {
-                var remarks = PartWritingCheck.Run(score, SonorityFinder.Find(score), four.Reading, PartWritingOptions.Default with { Style = style });
+                var remarks = PartWritingCheck.Run(score, SonorityFinder.Find(score), four.Reading,
+                    PartWritingOptions.Default with { Style = style });
                 Assert.Equal(["soprano", "tenor"], Assert.Single(remarks, r => r.Kind.Name() == "parallel-fifths").Voices);
             }
         }

@@ -43,7 +43,8 @@ public sealed class PartWritingExamplesTests
     [InlineData("doubled-leading-tone", "C major", "V", "B4", "D4", "B3", "G2", 0, "soprano tenor")]
     [InlineData("doubled-seventh", "C major", "V7", "F5", "F4", "B3", "G2", 0, "soprano alto")]
     [InlineData("leading-tone-unresolved", "C major", "V I", "B4 G4", "G4 E4", "D4 C4", "G3 C3", 1, "soprano")]
-    [InlineData("leading-tone-unresolved", "A minor", "viio7/V V viio6 i", "A4 G#4 B4 C5", "F#4 E4 G#4 C5", "C4 B3 D4 C4", "D#3 E3 B2 A2", 3, "alto")]
+    [InlineData("leading-tone-unresolved", "A minor", "viio7/V V viio6 i", "A4 G#4 B4 C5", "F#4 E4 G#4 C5", "C4 B3 D4 C4", "D#3 E3 B2 A2",
+        3, "alto")]
     [InlineData("leading-tone-unresolved", "C major", "V vi", "B4 A4", "G4 E4", "D4 C4", "G3 A3", 1, "soprano")]
     // Doubled, and neither rises: then both are said.
     [InlineData("leading-tone-unresolved", "C major", "V I", "B4 G4", "D4 G4", "B3 E4", "G2 C3", 1, "soprano")]
@@ -70,8 +71,10 @@ public sealed class PartWritingExamplesTests
     [InlineData("unresolved-leap", "C major", "I IV V", "E5 F4 D4", "C4 C4 B3", "G3 A3 G3", "C3 F3 G3", 1, "soprano")]
     // Completeness and six-fours: Kostka and Payne, ch. 5 and 9; doubling: Piston.
     [InlineData("missing-third", "C major", "I", "C5", "G4", "C4", "C3", 0, "soprano alto tenor bass")]
-    [InlineData("six-four-out-of-place", "C major", "I vi64 IV", "G4 A4 A4", "E4 E4 F4", "C4 C4 C4", "C3 E3 F2", 1, "soprano alto tenor bass")]
-    [InlineData("six-four-out-of-place", "C major", "IV Cad64 V:2", "A4 G4 G4:2", "F4 E4 D4:2", "C4 C4 B3:2", "F3 G3 G3:2", 1, "soprano alto tenor bass")]
+    [InlineData("six-four-out-of-place", "C major", "I vi64 IV", "G4 A4 A4", "E4 E4 F4", "C4 C4 C4", "C3 E3 F2", 1,
+        "soprano alto tenor bass")]
+    [InlineData("six-four-out-of-place", "C major", "IV Cad64 V:2", "A4 G4 G4:2", "F4 E4 D4:2", "C4 C4 B3:2", "F3 G3 G3:2", 1,
+        "soprano alto tenor bass")]
     // No phrase ends on a six-four (Kostka and Payne, ch. 9).
     [InlineData("six-four-out-of-place", "C major", "IV I64:2", "A4 G4:2", "F4 E4:2", "C4 C4:2", "F3 G3:2", 1, "soprano alto tenor bass")]
     [InlineData("doubling", "C major", "I", "E5", "E4", "E4", "C3", 0, "soprano alto tenor")]
@@ -191,7 +194,8 @@ public sealed class PartWritingExamplesTests
         Assert.Superset(rules, RulesOf(nameof(What_the_handbooks_allow_passes)));
 
         static HashSet<string> RulesOf(string test) =>
-            [.. typeof(PartWritingExamplesTests).GetMethod(test)!.GetCustomAttributes(typeof(InlineDataAttribute), false).Cast<InlineDataAttribute>().Select(d => (string)d.Data[0]!)];
+            [.. typeof(PartWritingExamplesTests).GetMethod(test)!.GetCustomAttributes(typeof(InlineDataAttribute), false)
+                .Cast<InlineDataAttribute>().Select(d => (string)d.Data[0]!)];
     }
 
     [Fact]
@@ -202,7 +206,8 @@ public sealed class PartWritingExamplesTests
     public void A_note_added_below_the_last_bass_note_does_not_mix_up_the_voices()
     {
         // Alto and tenor cross, which voices shared by height would hide.
-        var exercise = Exercise.Of("C major", "I IV V V7 I ii V7 I", "E4 A4 G4 G4 C5 D5 B4 C5", "C4 C4 B3 B3 E4 A3 F4 E4", "G3 F3 D3 D3 G3 F4 G3 G3", "C3 F3 G3 F3 E3 D3 G3 C3");
+        var exercise = Exercise.Of("C major", "I IV V V7 I ii V7 I", "E4 A4 G4 G4 C5 D5 B4 C5", "C4 C4 B3 B3 E4 A3 F4 E4",
+            "G3 F3 D3 D3 G3 F4 G3 G3", "C3 F3 G3 F3 E3 D3 G3 C3");
         var low = exercise.Score.Notes.Last(n => n.Part == 3) with { Pitch = Exercise.ParsePitch("C2") };
         var score = exercise.Score with { Notes = [.. exercise.Score.Notes, low] };
         var remarks = PartWritingCheck.Run(score, SonorityFinder.Find(score), exercise.Reading, PartWritingOptions.Default);
@@ -223,7 +228,8 @@ public sealed class PartWritingExamplesTests
         var exercise = Exercise.Of("C major", "IV V", "C5 D5", "A4 B4", "F4 G4", "F3 B3");
         var off = PartWritingOptions.Default.With("parallel-fifths", 0);
         Assert.DoesNotContain(
-            PartWritingCheck.Run(exercise.Score, SonorityFinder.Find(exercise.Score), exercise.Reading, off), r => r.Kind.Name() == "parallel-fifths");
+            PartWritingCheck.Run(exercise.Score, SonorityFinder.Find(exercise.Score), exercise.Reading, off), r =>
+                r.Kind.Name() == "parallel-fifths");
     }
 
     [Fact]
@@ -239,6 +245,7 @@ public sealed class PartWritingExamplesTests
     private static IReadOnlyList<Remark> Check(string key, string chords, string[] voices, PartWritingOptions? options = null)
     {
         var exercise = Exercise.Of(key, chords, voices);
-        return PartWritingCheck.Run(exercise.Score, SonorityFinder.Find(exercise.Score), exercise.Reading, options ?? PartWritingOptions.Default);
+        return PartWritingCheck.Run(exercise.Score, SonorityFinder.Find(exercise.Score), exercise.Reading, options
+            ?? PartWritingOptions.Default);
     }
 }

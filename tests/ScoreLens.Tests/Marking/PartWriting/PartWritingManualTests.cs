@@ -18,9 +18,11 @@ public sealed class PartWritingManualTests
         var rows = lines.Skip(first).TakeWhile(l => l.StartsWith('|')).ToArray();
         string[] real =
         [
-            .. PartWritingRules.All.Select(r => string.Create(CultureInfo.InvariantCulture, $"| `{r.Name}` | {r.Weight:0.##} | {r.Sentence} | {r.Exceptions} | {r.Source} |")),
+            .. PartWritingRules.All.Select(r => string.Create(CultureInfo.InvariantCulture,
+                $"| `{r.Name}` | {r.Weight:0.##} | {r.Sentence} | {r.Exceptions} | {r.Source} |")),
         ];
-        if (Environment.GetEnvironmentVariable(Rewrite) == "1") File.WriteAllLines(path, [.. lines[..first], .. real, .. lines[(first + rows.Length)..]]);
+        if (Environment.GetEnvironmentVariable(Rewrite) == "1") File.WriteAllLines(path,
+            [.. lines[..first], .. real, .. lines[(first + rows.Length)..]]);
         else Assert.True(real.SequenceEqual(rows), $"docs/partwriting.md is out of date: run this test once with {Rewrite}=1.");
     }
 }

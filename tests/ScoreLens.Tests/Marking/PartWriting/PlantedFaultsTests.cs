@@ -97,7 +97,8 @@ public sealed class PlantedFaultsTests
     }
 
     private static bool IsFound(IReadOnlyList<Remark> remarks, PlantedFault fault) =>
-        remarks.Any(r => r.Kind.Name() == fault.Rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(fault.Voices.Select(v => Names[v])));
+        remarks.Any(r => r.Kind.Name() == fault.Rule && r.Onset == fault.Onset
+            && r.Voices.SequenceEqual(fault.Voices.Select(v => Names[v])));
 
     private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading) =>
         PartWritingCheck.Run(score, SonorityFinder.Find(score), reading, PartWritingOptions.Default);

@@ -26,7 +26,8 @@ public sealed class MidiReaderTests
     [Fact]
     public void A_type_0_file_falls_into_a_part_a_channel_and_channel_10_is_percussion()
     {
-        var score = MidiReader.Read(File0(96, [0x00, 0x90, 60, 80, 0x00, 0x91, 48, 80, 0x00, 0x99, 36, 80, 0x60, 0x80, 60, 0, 0x00, 0x81, 48, 0, 0x00, 0x89, 36, 0, 0x00, 0xFF, 0x2F, 0x00]));
+        var score = MidiReader.Read(File0(96, [0x00, 0x90, 60, 80, 0x00, 0x91, 48, 80, 0x00, 0x99, 36, 80, 0x60, 0x80, 60, 0, 0x00, 0x81,
+            48, 0, 0x00, 0x89, 36, 0, 0x00, 0xFF, 0x2F, 0x00]));
         Assert.Equal([false, false, true], score.Parts.Select(p => p.IsPercussion));
         Assert.Equal(["C3 0 1", "C4 0 1"], Lines(score).Order());
     }
@@ -53,7 +54,8 @@ public sealed class MidiReaderTests
     [Fact]
     public void The_sustain_pedal_holds_a_note_until_it_is_lifted()
     {
-        var score = MidiReader.Read(File0(96, [0x00, 0xB0, 64, 127, 0x00, 0x90, 60, 80, 0x60, 0x80, 60, 0, 0x60, 0xB0, 64, 0, 0x00, 0x90, 62, 80, 0x60, 0x80, 62, 0, 0x00, 0xFF, 0x2F, 0x00]));
+        var score = MidiReader.Read(File0(96, [0x00, 0xB0, 64, 127, 0x00, 0x90, 60, 80, 0x60, 0x80, 60, 0, 0x60, 0xB0, 64, 0, 0x00, 0x90,
+            62, 80, 0x60, 0x80, 62, 0, 0x00, 0xFF, 0x2F, 0x00]));
         Assert.Equal(["C4 0 2", "D4 2 1"], Lines(score));
     }
 
@@ -98,7 +100,8 @@ public sealed class MidiReaderTests
             [Divisions(1) + Notes("G3 1", "D3 1", "rest 1"), Notes("G2 3")]));
         var back = MidiReader.Read(MidiWriter.Write(score));
         Assert.Equal(Lines(score), Lines(back));
-        Assert.Equal(score.Measures.Select(m => (m.Start, m.Length, m.Time, m.Signature, m.SignatureMode)), back.Measures.Select(m => (m.Start, m.Length, m.Time, m.Signature, m.SignatureMode)));
+        Assert.Equal(score.Measures.Select(m => (m.Start, m.Length, m.Time, m.Signature, m.SignatureMode)),
+            back.Measures.Select(m => (m.Start, m.Length, m.Time, m.Signature, m.SignatureMode)));
         Assert.Equal(score.Rests.Select(r => (r.Onset, r.Duration, r.Part)), back.Rests.Select(r => (r.Onset, r.Duration, r.Part)));
     }
 
@@ -154,7 +157,8 @@ public sealed class MidiReaderTests
     private static IEnumerable<string> Lines(Score score) => score.Notes.Select(n => $"{n.Pitch} {n.Onset} {n.Duration}");
 
     private static byte[] File0(int ticks, byte[] track) =>
-        [.. "MThd"u8, 0, 0, 0, 6, 0, 0, 0, 1, (byte)(ticks >> 8), (byte)(ticks & 0xFF), .. "MTrk"u8, 0, 0, (byte)(track.Length >> 8), (byte)(track.Length & 0xFF), .. track];
+        [.. "MThd"u8, 0, 0, 0, 6, 0, 0, 0, 1, (byte)(ticks >> 8), (byte)(ticks & 0xFF), .. "MTrk"u8, 0, 0, (byte)(track.Length >> 8),
+            (byte)(track.Length & 0xFF), .. track];
 
     private static byte[] Played(long[] starts, int ticks)
     {

@@ -17,7 +17,8 @@ public sealed class BrokenFileTests
 
     public static TheoryData<string, string> Encodings => new()
     {
-        { "utf-8", "utf-8" }, { "utf-16", "utf-16" }, { "utf-16BE", "utf-16BE" }, { "iso-8859-1", "iso-8859-1" }, { "windows-1252", "windows-1252" },
+        { "utf-8", "utf-8" }, { "utf-16", "utf-16" }, { "utf-16BE", "utf-16BE" }, { "iso-8859-1", "iso-8859-1" },
+            { "windows-1252", "windows-1252" },
         { "UTF-16", "utf-8" }, // declared as two bytes a character, written as one
         { "UTF-8", "iso-8859-1" }, // declared as UTF-8, written as Latin-1
         { "macintosh", "macintosh" },
@@ -27,7 +28,8 @@ public sealed class BrokenFileTests
     [MemberData(nameof(Encodings))]
     public void Every_encoding_is_read_with_and_without_a_byte_order_mark(string declared, string actual)
     {
-        var encoding = Encoding.GetEncodings().Any(e => e.Name == actual) ? Encoding.GetEncoding(actual) : CodePagesEncodingProvider.Instance.GetEncoding(actual)!;
+        var encoding = Encoding.GetEncodings().Any(e => e.Name == actual) ? Encoding.GetEncoding(actual)
+            : CodePagesEncodingProvider.Instance.GetEncoding(actual)!;
         var bytes = encoding.GetBytes($"<?xml version=\"1.0\" encoding=\"{declared}\"?>{Plain}");
         Assert.Equal("Flöte", Score(bytes).Parts[0].Name);
         if (encoding.Preamble.Length > 0) Assert.Equal("Flöte", Score([.. encoding.Preamble, .. bytes]).Parts[0].Name);
@@ -44,7 +46,8 @@ public sealed class BrokenFileTests
     public void Entities_that_multiply_are_refused()
     {
         var laughs = new StringBuilder("<!DOCTYPE score-partwise [<!ENTITY a0 \"ha\">");
-        for (var i = 1; i < 30; i++) laughs.Append(System.Globalization.CultureInfo.InvariantCulture, $"<!ENTITY a{i} \"&a{i - 1};&a{i - 1};&a{i - 1};\">");
+        for (var i = 1; i < 30; i++) laughs.Append(System.Globalization.CultureInfo.InvariantCulture,
+            $"<!ENTITY a{i} \"&a{i - 1};&a{i - 1};&a{i - 1};\">");
         var xml = laughs.Append("]>").Append(Plain.Replace("Flöte", "&a29;", StringComparison.Ordinal)).ToString();
         Assert.Contains("entities", Assert.Throws<ScoreFormatException>(() => Read(xml)).Message, StringComparison.Ordinal);
     }
@@ -52,7 +55,8 @@ public sealed class BrokenFileTests
     [Fact]
     public void An_external_entity_is_not_read()
     {
-        var xml = "<!DOCTYPE score-partwise [<!ENTITY secret SYSTEM \"file:///etc/hostname\">]>" + Plain.Replace("Flöte", "&secret;", StringComparison.Ordinal);
+        var xml = "<!DOCTYPE score-partwise [<!ENTITY secret SYSTEM \"file:///etc/hostname\">]>"
+            + Plain.Replace("Flöte", "&secret;", StringComparison.Ordinal);
         try
         {
             Assert.Equal("", Read(xml).Parts[0].Name);
@@ -80,7 +84,8 @@ public sealed class BrokenFileTests
     [InlineData(null)]
     public void A_package_is_read_through_its_container_or_without_a_usable_one(string? container)
     {
-        List<(string, byte[])> files = [("mimetype", "application/vnd.recordare.musicxml"u8.ToArray()), ("cover.pdf", "%PDF-1.4"u8.ToArray()), ("a/score.xml", Encoding.UTF8.GetBytes(Plain))];
+        List<(string, byte[])> files = [("mimetype", "application/vnd.recordare.musicxml"u8.ToArray()),
+            ("cover.pdf", "%PDF-1.4"u8.ToArray()), ("a/score.xml", Encoding.UTF8.GetBytes(Plain))];
         if (container is not null) files.Add(("META-INF/container.xml", Encoding.UTF8.GetBytes(container)));
         Assert.Single(Score(Package([.. files])).Notes);
     }
@@ -133,14 +138,16 @@ public sealed class BrokenFileTests
     public void Thousands_of_parts_are_refused()
     {
         var parts = "<score-partwise>" + string.Concat(Enumerable.Repeat("<part id=\"P\"><measure/></part>", 20_000)) + "</score-partwise>";
-        Assert.Contains("more than a score can have", Assert.Throws<ScoreFormatException>(() => Read(parts)).Message, StringComparison.Ordinal);
+        Assert.Contains("more than a score can have", Assert.Throws<ScoreFormatException>(() => Read(parts)).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void Any_edit_of_a_score_gives_a_score_or_a_format_error()
     {
         var text = Rich();
-        string[] values = ["-1", "0", "1", "3", "999999937", "1000000000", "0.333", "1e9", "abc", "", "9999999999999999999", "yes", "stop", "start", "G", "perc", "&amp;", "12+7"];
+        string[] values = ["-1", "0", "1", "3", "999999937", "1000000000", "0.333", "1e9", "abc", "", "9999999999999999999", "yes", "stop",
+            "start", "G", "perc", "&amp;", "12+7"];
         Gen.Select(Gen.Int[0, 5], Gen.Int[0, text.Length - 1], Gen.Int[1, 80], Gen.Int[0, values.Length - 1]).Array[1, 4].Sample(
             edits =>
             {
@@ -154,7 +161,8 @@ public sealed class BrokenFileTests
     public void Any_bytes_and_any_truncation_give_a_score_or_a_format_error()
     {
         var xml = Encoding.UTF8.GetBytes(Rich());
-        var package = Package(("META-INF/container.xml", "<container><rootfiles><rootfile full-path=\"s.xml\"/></rootfiles></container>"u8.ToArray()), ("s.xml", xml));
+        var package = Package(("META-INF/container.xml",
+            "<container><rootfiles><rootfile full-path=\"s.xml\"/></rootfiles></container>"u8.ToArray()), ("s.xml", xml));
         Gen.Select(Gen.Bool, Gen.Double[0, 1], Gen.Double[0, 1], Gen.Byte).Sample(
             (isPackage, cut, place, value) =>
             {
@@ -210,7 +218,8 @@ public sealed class BrokenFileTests
             "<attributes><measure-style><measure-repeat type=\"start\">1</measure-repeat></measure-style></attributes><note><rest measure=\"yes\"/><duration>15</duration></note>",
             "<attributes><measure-style><measure-repeat type=\"stop\"/></measure-style><key><key-step>F</key-step><key-alter>1</key-alter></key></attributes>"
                 + "<harmony><numeral><numeral-root>5</numeral-root><numeral-alter>0</numeral-alter></numeral><kind>dominant</kind><inversion>2</inversion></harmony>"
-                + "<forward><duration>3</duration></forward>" + Note("B4 12", after: "<type>quarter</type><time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>"),
+                + "<forward><duration>3</duration></forward>" + Note("B4 12",
+                    after: "<type>quarter</type><time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>"),
         ],
         [
             Attributes("<divisions>4</divisions><clef><sign>percussion</sign></clef>") + Note("E4 10"),

@@ -111,13 +111,15 @@ public sealed class ConformanceTests
 
     [Fact]
     public void An_interchangeable_metre_counts_as_its_first() =>
-        Assert.Equal(["3/4", "2/2", "4/4"], Read("11i-TimeSignatures-Alternate.xml").Measures.Take(3).Select(m => $"{m.Time.Beats}/{m.Time.BeatType}"));
+        Assert.Equal(["3/4", "2/2", "4/4"], Read("11i-TimeSignatures-Alternate.xml").Measures.Take(3)
+            .Select(m => $"{m.Time.Beats}/{m.Time.BeatType}"));
 
     [Fact]
     public void Key_signatures_run_from_11_flats_to_11_sharps_each_in_major_and_minor()
     {
         var measures = Read("13a-KeySignatures.xml").Measures;
-        Assert.Equal(Enumerable.Range(-11, 23).SelectMany(f => new[] { (f, (Mode?)Mode.Major), (f, Mode.Minor) }), measures.Select(m => (m.Signature, m.SignatureMode)));
+        Assert.Equal(Enumerable.Range(-11, 23).SelectMany(f => new[] { (f, (Mode?)Mode.Major), (f, Mode.Minor) }),
+            measures.Select(m => (m.Signature, m.SignatureMode)));
     }
 
     [Fact]
@@ -152,7 +154,8 @@ public sealed class ConformanceTests
     {
         var score = Read("13f-KeySignatures-Visible.xml");
         Assert.Equal(-4, score.Measures[1].Signature);
-        Assert.Equal(["Db", "Eb", "Ab", "Bb"], score.Notes.Where(n => n.Onset >= score.Measures[1].Start).Select(n => n.Pitch.Tone.ToString()));
+        Assert.Equal(["Db", "Eb", "Ab", "Bb"], score.Notes.Where(n => n.Onset >= score.Measures[1].Start)
+            .Select(n => n.Pitch.Tone.ToString()));
     }
 
     [Theory]
@@ -244,7 +247,8 @@ public sealed class ConformanceTests
 
     [Fact]
     public void A_part_name_over_several_lines_is_one_line() =>
-        Assert.DoesNotContain(Read("41e-StaffGroups-InstrumentNames-Linebroken.xml").Parts, p => p.Name.Contains('\n', StringComparison.Ordinal));
+        Assert.DoesNotContain(Read("41e-StaffGroups-InstrumentNames-Linebroken.xml").Parts, p =>
+            p.Name.Contains('\n', StringComparison.Ordinal));
 
     [Theory]
     [InlineData("43b-MultiStaff-DifferentKeys.xml")]
@@ -301,8 +305,10 @@ public sealed class ConformanceTests
     {
         var lines = Lyrics("61g-Lyrics-NameNumber.xml").Select(t => (t.Line, t.LineName, t.Text)).ToArray();
         Assert.Equal(
-            [("1", "Verse", "Verse1A"), ("1", "Chorus", "Chorus1A"), ("1", "Chorus", "AnotherChorus1A"), ("2", "Chorus", "Chorus2A"), ("1", "", "1B"), ("2", "", "2B"),
-                ("1", "Verse", "Verse1C"), ("2", "Chorus", "Chorus2C"), ("1", "Chorus", "Chorus1D"), ("", "Verse", "VerseE"), ("", "", "NoneF")],
+            [("1", "Verse", "Verse1A"), ("1", "Chorus", "Chorus1A"), ("1", "Chorus", "AnotherChorus1A"), ("2", "Chorus", "Chorus2A"),
+                ("1", "", "1B"), ("2", "", "2B"),
+                ("1", "Verse", "Verse1C"), ("2", "Chorus", "Chorus2C"), ("1", "Chorus", "Chorus1D"), ("", "Verse", "VerseE"),
+                    ("", "", "NoneF")],
             lines);
     }
 
@@ -328,7 +334,8 @@ public sealed class ConformanceTests
         var score = Read("72a-TransposingInstruments.xml");
         Every.Item(score.Measures, m => Assert.Equal(0, m.Signature));
         foreach (var part in score.Parts)
-            Assert.Equal(["C", "D", "E", "F", "G", "A", "B", "C"], score.Notes.Where(n => n.Part == part.Index).Select(n => n.Pitch.Tone.ToString()));
+            Assert.Equal(["C", "D", "E", "F", "G", "A", "B", "C"], score.Notes.Where(n => n.Part == part.Index)
+                .Select(n => n.Pitch.Tone.ToString()));
     }
 
     [Fact]
@@ -353,7 +360,8 @@ public sealed class ConformanceTests
 
     [Fact]
     public void Figured_bass_keeps_altered_and_slashed_figures_from_the_top_down() =>
-        Assert.Equal(["3", "#1 b3 n5", "6", "5+ b127+"], Read("74a-FiguredBass.xml").Texts.Where(t => t.Kind == ScoreTextKind.FiguredBass).Select(t => t.Text));
+        Assert.Equal(["3", "#1 b3 n5", "6", "5+ b127+"], Read("74a-FiguredBass.xml").Texts.Where(t => t.Kind == ScoreTextKind.FiguredBass)
+            .Select(t => t.Text));
 
     [Fact]
     public void A_package_with_a_pdf_beside_the_score_is_read()

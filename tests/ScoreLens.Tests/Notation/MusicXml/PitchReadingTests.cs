@@ -20,7 +20,8 @@ public sealed class PitchReadingTests
     public void A_written_c_sounds_as_the_instrument_is_named(int diatonic, int chromatic, int octaves, string sounding)
     {
         var transpose = $"<transpose><diatonic>{diatonic}</diatonic><chromatic>{chromatic}</chromatic><octave-change>{octaves}</octave-change></transpose>";
-        Assert.Equal(sounding, Assert.Single(Read(Partwise(Attributes("<divisions>1</divisions>" + transpose) + Notes("C5 4"))).Notes).Pitch.ToString());
+        Assert.Equal(sounding, Assert.Single(Read(Partwise(Attributes("<divisions>1</divisions>" + transpose) + Notes("C5 4"))).Notes)
+            .Pitch.ToString());
     }
 
     [Theory]
@@ -33,7 +34,8 @@ public sealed class PitchReadingTests
     public void Without_letters_the_nearest_spelling_of_the_interval_is_meant(int chromatic, string sounding)
     {
         var transpose = $"<transpose><chromatic>{chromatic}</chromatic></transpose>";
-        Assert.Equal(sounding, Assert.Single(Read(Partwise(Attributes("<divisions>1</divisions>" + transpose) + Notes("C5 4"))).Notes).Pitch.ToString());
+        Assert.Equal(sounding, Assert.Single(Read(Partwise(Attributes("<divisions>1</divisions>" + transpose) + Notes("C5 4"))).Notes)
+            .Pitch.ToString());
     }
 
     [Fact]
@@ -49,14 +51,16 @@ public sealed class PitchReadingTests
     public void A_transposition_in_the_middle_holds_from_there_for_every_voice()
     {
         var change = Attributes("<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>");
-        var score = Read(Partwise(Divisions(1) + Notes("C5 2") + change + Notes("C5 2") + Backup("4") + Note("D4 2", after: "<voice>2</voice>") + Note("D4 2", after: "<voice>2</voice>")));
+        var score = Read(Partwise(Divisions(1) + Notes("C5 2") + change + Notes("C5 2") + Backup("4")
+            + Note("D4 2", after: "<voice>2</voice>") + Note("D4 2", after: "<voice>2</voice>")));
         Assert.Equal(["C5", "D4", "Bb4", "C4"], score.Notes.Select(n => n.Pitch.ToString()));
     }
 
     [Fact]
     public void A_part_doubled_an_octave_below_sounds_there_too()
     {
-        var score = Read(Partwise(Attributes("<divisions>1</divisions><transpose><chromatic>0</chromatic><double/></transpose>") + Notes("C3 4")));
+        var score = Read(Partwise(Attributes("<divisions>1</divisions><transpose><chromatic>0</chromatic><double/></transpose>")
+            + Notes("C3 4")));
         Assert.Equal(["C2", "C3"], score.Notes.Select(n => n.Pitch.ToString()).Order());
     }
 
@@ -73,7 +77,8 @@ public sealed class PitchReadingTests
     public void A_transposed_part_is_spelled_on_the_side_of_the_circle_where_the_score_is()
     {
         // Violin in B major, clarinet in B flat in D flat major: its F is the violin's E flat's enharmonic, D sharp.
-        static string Key(int fifths, string transpose = "") => Attributes($"<divisions>1</divisions><key><fifths>{fifths}</fifths></key>{transpose}");
+        static string Key(int fifths, string transpose = "") =>
+            Attributes($"<divisions>1</divisions><key><fifths>{fifths}</fifths></key>{transpose}");
         var clarinet = Key(-5, "<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>");
         var score = Read(Parts([Key(5) + Notes("B4 4")], [clarinet + Notes("Db5 2", "F5 2")]));
         Assert.Equal(["B4", "B4", "D#5"], score.Notes.Select(n => n.Pitch.ToString()));
@@ -91,7 +96,8 @@ public sealed class PitchReadingTests
     [Fact]
     public void A_horn_without_a_signature_does_not_decide_the_key_of_the_score()
     {
-        static string Key(int fifths, string transpose = "") => Attributes($"<divisions>1</divisions><key><fifths>{fifths}</fifths></key>{transpose}");
+        static string Key(int fifths, string transpose = "") =>
+            Attributes($"<divisions>1</divisions><key><fifths>{fifths}</fifths></key>{transpose}");
         var horn = Key(0, "<transpose><diatonic>-4</diatonic><chromatic>-7</chromatic></transpose>");
         var score = Read(Parts([horn + Notes("B4 4")], [Key(-3) + Notes("Eb5 4")]));
         Assert.Equal(-3, score.Measures[0].Signature);
@@ -113,12 +119,14 @@ public sealed class PitchReadingTests
 
     [Fact]
     public void What_is_not_printed_still_sounds() =>
-        Assert.Single(Read(Partwise(Divisions(1) + Notes("C4 4").Replace("<note>", "<note print-object=\"no\">", StringComparison.Ordinal))).Notes);
+        Assert.Single(Read(Partwise(Divisions(1) + Notes("C4 4").Replace("<note>", "<note print-object=\"no\">", StringComparison.Ordinal)))
+            .Notes);
 
     [Fact]
     public void Cue_and_grace_notes_are_kept_and_are_no_harmony()
     {
-        var score = Read(Partwise(Divisions(1) + Note("C4 4", "<cue/>") + "<note><grace/><pitch><step>D</step><octave>4</octave></pitch></note>"));
+        var score = Read(Partwise(Divisions(1) + Note("C4 4", "<cue/>")
+            + "<note><grace/><pitch><step>D</step><octave>4</octave></pitch></note>"));
         Assert.Equal([NoteMarks.Cue, NoteMarks.Grace], score.Notes.Select(n => n.Marks));
         Every.Item(score.Notes, n => Assert.False(n.IsHarmonic));
     }
@@ -130,7 +138,8 @@ public sealed class PitchReadingTests
     [InlineData("<root><root-step>D</root-step></root><kind>minor-seventh</kind><degree><degree-value>5</degree-value><degree-alter>-1</degree-alter><degree-type>alter</degree-type></degree>", "D", null, "D F Ab C")]
     [InlineData("<root><root-step>D</root-step></root><kind>diminished</kind><degree><degree-value>5</degree-value><degree-alter>1</degree-alter><degree-type>alter</degree-type></degree>", "D", null, "D F A")]
     [InlineData("<root><root-step>C</root-step></root><kind>major-seventh</kind><degree><degree-value>7</degree-value><degree-alter>0</degree-alter><degree-type>subtract</degree-type></degree>", "C", null, "C E G")]
-    [InlineData("<root><root-step>C</root-step></root><kind>major</kind><bass><bass-step>B</bass-step><bass-alter>-1</bass-alter></bass>", "C", "Bb", "C E G")]
+    [InlineData("<root><root-step>C</root-step></root><kind>major</kind><bass><bass-step>B</bass-step><bass-alter>-1</bass-alter></bass>",
+        "C", "Bb", "C E G")]
     [InlineData("<root><root-step>F</root-step></root><kind>Tristan</kind>", "F", null, "F B D# G#")]
     public void A_chord_symbol_has_root_bass_and_tones(string content, string root, string? bass, string tones)
     {
@@ -160,7 +169,8 @@ public sealed class PitchReadingTests
     public void A_chord_symbol_in_a_transposed_part_sounds_where_the_notes_do()
     {
         var transpose = Attributes("<divisions>1</divisions><transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>");
-        var symbol = Assert.Single(Read(Partwise(transpose + "<harmony><root><root-step>D</root-step></root><kind>minor</kind></harmony>" + Notes("D4 4"))).ChordSymbols);
+        var symbol = Assert.Single(Read(Partwise(transpose + "<harmony><root><root-step>D</root-step></root><kind>minor</kind></harmony>"
+            + Notes("D4 4"))).ChordSymbols);
         Assert.Equal("C Eb G", string.Join(' ', symbol.Tones));
     }
 }

@@ -55,7 +55,8 @@ public sealed class TimeReadingTests
     [Fact]
     public void A_rest_through_the_measure_is_as_long_as_the_metre_says_even_when_written_as_a_whole_rest()
     {
-        var score = Read(Partwise(Time("3", 4) + Divisions(1) + "<note><rest measure=\"yes\"/><duration>4</duration></note>", Notes("C4 3")));
+        var score = Read(Partwise(Time("3", 4) + Divisions(1) + "<note><rest measure=\"yes\"/><duration>4</duration></note>",
+            Notes("C4 3")));
         Assert.Equal([3, 3], score.Measures.Select(m => m.Length));
         Assert.Equal(3, Assert.Single(score.Rests).Duration);
     }

@@ -19,7 +19,8 @@ public class ChainTests
         var numbers = new Numbers(seed);
         int[] sizes = [.. Enumerable.Range(0, Steps).Select(_ => 1 + numbers.Below(4))];
         int[] starts = [0, .. sizes.Select((_, t) => sizes[..(t + 1)].Sum())];
-        int[] stays = [.. sizes.SelectMany((size, t) => Enumerable.Range(0, size).Select(j => t > 0 && j % 2 == 0 && j < sizes[t - 1] ? sizes[t - 1] - 1 - j : -1))];
+        int[] stays = [.. sizes.SelectMany((size, t) => Enumerable.Range(0, size)
+            .Select(j => t > 0 && j % 2 == 0 && j < sizes[t - 1] ? sizes[t - 1] - 1 - j : -1))];
         double[] evidence = [.. numbers.Next(starts[^1], 6)];
         (double, double)[] transitions = [.. Enumerable.Range(0, Steps).Select(t => (-0.1 * t, -1.5))];
         var chain = new Chain(starts, evidence, stays, transitions);
@@ -34,7 +35,8 @@ public class ChainTests
         for (var t = 0; t < Steps; t++)
         {
             for (var j = 0; j < sizes[t]; j++)
-                Assert.Equal(paths.Where(path => path[t] == j).Sum(path => Math.Exp(Weight(path, 0.4, 0.8))) / all, shares[starts[t] + j], 1e-12);
+                Assert.Equal(paths.Where(path => path[t] == j).Sum(path => Math.Exp(Weight(path, 0.4, 0.8))) / all, shares[starts[t] + j],
+                    1e-12);
         }
 
         double Weight(int[] path, double evidenceWeight, double transitionWeight)
@@ -43,7 +45,8 @@ public class ChainTests
             for (var t = 1; t < Steps; t++)
             {
                 var at = starts[t] + path[t];
-                sum += (evidenceWeight * evidence[at]) + (transitionWeight * (stays[at] == path[t - 1] ? transitions[t].Item1 : transitions[t].Item2));
+                sum += (evidenceWeight * evidence[at]) + (transitionWeight * (stays[at] == path[t - 1] ? transitions[t].Item1
+                    : transitions[t].Item2));
             }
 
             return sum;

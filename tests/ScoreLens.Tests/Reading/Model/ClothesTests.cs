@@ -23,7 +23,8 @@ public sealed class ClothesTests
             var (plain, other) = (Planes(score), Planes(doubled));
             Assert.Equal(plain.Count, other.Count);
             for (var t = 0; t < plain.Count; t++)
-                foreach (var plane in Enum.GetValues<SonorityFeatures.Plane>().Where(IsOfTones)) Assert.Equal(plain[t][plane], other[t][plane]);
+                foreach (var plane in Enum.GetValues<SonorityFeatures.Plane>().Where(IsOfTones)) Assert.Equal(plain[t][plane],
+                    other[t][plane]);
         }
     }
 
@@ -38,7 +39,8 @@ public sealed class ClothesTests
             foreach (var sonority in SonorityFinder.Find(droned))
             {
                 if (Pedals.MovingBass(sonority) is not { } moving || sonority.Notes.All(Pedals.IsPedal)) continue;
-                Assert.DoesNotContain(drone, d => d.Onset <= moving.Onset && d.End >= moving.End && d.Pitch == moving.Pitch && d.Part == moving.Part);
+                Assert.DoesNotContain(drone, d => d.Onset <= moving.Onset && d.End >= moving.End && d.Pitch == moving.Pitch
+                    && d.Part == moving.Part);
             }
         }
     }
@@ -113,7 +115,8 @@ public sealed class ClothesTests
             {
                 var dense = new float[SonorityFeatures.Width];
                 for (var i = 0; i < row.Indices.Length; i++) dense[row.Indices[i]] = row.Values[i];
-                return Enum.GetValues<SonorityFeatures.Plane>().ToDictionary(p => p, p => dense.AsSpan((int)p * SonorityFeatures.Places, SonorityFeatures.Places).ToArray());
+                return Enum.GetValues<SonorityFeatures.Plane>()
+                    .ToDictionary(p => p, p => dense.AsSpan((int)p * SonorityFeatures.Places, SonorityFeatures.Places).ToArray());
             }),
         ];
     }

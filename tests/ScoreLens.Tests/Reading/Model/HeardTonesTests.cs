@@ -9,7 +9,8 @@ namespace ScoreLens.Tests.Reading.Model;
 
 public sealed class HeardTonesTests
 {
-    private static readonly NumeralVocabulary Vocabulary = new([.. ((string[])["I", "I6", "I64", "bVI", "V", "V7", "viio7"]).Select(Class)]);
+    private static readonly NumeralVocabulary Vocabulary =
+        new([.. ((string[])["I", "I6", "I64", "bVI", "V", "V7", "viio7"]).Select(Class)]);
 
     // What all chords of these tests gain alike is taken off by comparing them.
     [Fact]
@@ -72,10 +73,12 @@ public sealed class HeardTonesTests
         return entries;
     }
 
-    private static HeardTones Heard(string[] verticals) => new(Vocabulary, [.. verticals.Select(Vertical)], ReadingSettings.Default, _ => false);
+    private static HeardTones Heard(string[] verticals) => new(Vocabulary, [.. verticals.Select(Vertical)], ReadingSettings.Default, _ =>
+        false);
 
     private static Sonority Vertical(string notes, int index) => new(
-        index, 1, [.. notes.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(n => new SoundingNote(new Pitch(Tone.Parse(n[..^1], null), n[^1] - '0'), index, index + 1, 0, 1, "1"))], 1, 0);
+        index, 1, [.. notes.Split(' ', StringSplitOptions.RemoveEmptyEntries)
+            .Select(n => new SoundingNote(new Pitch(Tone.Parse(n[..^1], null), n[^1] - '0'), index, index + 1, 0, 1, "1"))], 1, 0);
 
     private static int At(string numeral) => Vocabulary.Classes.Index().Single(c => c.Item == Class(numeral)).Index;
 

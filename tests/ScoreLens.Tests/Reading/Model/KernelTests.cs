@@ -22,7 +22,8 @@ public class KernelTests
     public void A_product_is_the_sum_of_products(int outputs, int inputs, int rows)
     {
         var numbers = new Numbers(outputs);
-        var (weights, bias, first, second) = (numbers.Next(outputs * inputs), numbers.Next(outputs), numbers.Next((rows * 9) + 3), numbers.Next(rows * inputs));
+        var (weights, bias, first, second) = (numbers.Next(outputs * inputs), numbers.Next(outputs), numbers.Next((rows * 9) + 3),
+            numbers.Next(rows * inputs));
         var matrix = new PackedMatrix(weights, bias, outputs, inputs);
         var onto = numbers.Next(rows * matrix.Stride);
 
@@ -38,7 +39,8 @@ public class KernelTests
             {
                 double sum = 0;
                 for (var i = 0; i < inputs; i++)
-                    sum += weights[(o * inputs) + i] * (double)(i < 7 ? first[3 + (row * 9) + i] : second[1 + (row * (inputs - 7)) + i - 7]);
+                    sum += weights[(o * inputs) + i] * (double)(i < 7 ? first[3 + (row * 9) + i]
+                        : second[1 + (row * (inputs - 7)) + i - 7]);
                 var at = (row * matrix.Stride) + o;
                 Assert.Equal(sum + bias[o], plain[at], Near);
                 Assert.Equal(Math.Max(0, sum + onto[at]), added[at], Near);

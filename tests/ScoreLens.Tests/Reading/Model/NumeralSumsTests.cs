@@ -12,7 +12,8 @@ public class NumeralSumsTests
     private static readonly NumeralVocabulary Vocabulary = ReadingModel.Default.Vocabulary;
 
     private static readonly NumeralClass[] WithoutInversion =
-        [.. Vocabulary.OfMode.SelectMany(list => list).Order().Select(entry => Vocabulary.Classes[entry] with { Inversion = 0 }).Distinct()];
+        [.. Vocabulary.OfMode.SelectMany(list => list).Order().Select(entry => Vocabulary.Classes[entry] with { Inversion = 0 })
+            .Distinct()];
 
     [Fact]
     public void Each_numeral_has_one_factor_of_every_kind()

@@ -46,7 +46,9 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
             {
                 double[][] three = [t > 0 ? own[t - 1] : nothing, x, t + 1 < own.Length ? own[t + 1] : nothing];
                 var weights = Read("conv.weight");
-                return x.Select((v, o) => v + Math.Max(0, Read("conv.bias")[o] + three.SelectMany((near, tap) => near.Select((y, i) => y * weights[(((o * sizes.Front) + i) * 3) + tap])).Sum())).ToArray();
+                return x.Select((v, o) => v + Math.Max(0, Read("conv.bias")[o]
+                    + three.SelectMany((near, tap) => near.Select((y, i) => y * weights[(((o * sizes.Front) + i) * 3) + tap])).Sum()))
+                    .ToArray();
             }),
         ];
         int[] beatOf = [.. moments.Select((_, t) => moments[..(t + 1)].Select(m => m.Quarter).Distinct().Count() - 1)];
@@ -124,7 +126,8 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
             return
             [
                 .. inputs.Select(x => state = Step(
-                    Read($"{name}.weight_ih{end}"), Read($"{name}.bias_ih{end}"), Read($"{name}.weight_hh{end}"), Read($"{name}.bias_hh{end}"), x, state)),
+                    Read($"{name}.weight_ih{end}"), Read($"{name}.bias_ih{end}"), Read($"{name}.weight_hh{end}"),
+                        Read($"{name}.bias_hh{end}"), x, state)),
             ];
         }
     }

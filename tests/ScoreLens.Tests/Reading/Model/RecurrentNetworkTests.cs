@@ -13,7 +13,8 @@ public class RecurrentNetworkTests
     [InlineData(24, 16, 2, 8, 2, 23)]
     [InlineData(40, 24, 1, 16, 2, 33)]
     [InlineData(32, 40, 2, 24, 1, 70)]
-    public void A_network_says_what_the_same_layers_written_plainly_say(int front, int hidden, int layers, int beat, int beatLayers, int verticals)
+    public void A_network_says_what_the_same_layers_written_plainly_say(int front, int hidden, int layers, int beat, int beatLayers,
+        int verticals)
     {
         var sizes = new RecurrentNetwork.Sizes(front, hidden, layers, beatLayers);
         var plain = new PlainNetwork(sizes, beat, Outputs);
