@@ -19,8 +19,8 @@ internal sealed record MelodyFit(double Share, string Words)
     /// </summary>
     /// <remarks>
     /// Ninths over chords with a seventh are taken (common practice), thirteenths are not, since they make another chord of most settings;
-    /// decorating are notes that come and
-    /// go by step and are no longer than a beat, and those on the chord's first beat that fall or rise by step into a member of it.
+    /// decorating are notes that come and go by step and are no longer than a beat, and those on the chord's first beat that fall or rise
+    /// by step into a member of it.
     /// </remarks>
     public static MelodyFit? Of(IReadOnlyList<MelodyNote> notes, Fraction start, Fraction end, IReadOnlyList<Tone> tones,
         ChordQuality quality, Device? device)

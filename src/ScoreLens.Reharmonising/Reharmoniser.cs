@@ -178,8 +178,7 @@ public sealed class Reharmoniser
                 .Resolution == Resolution.Unresolved;
 
         // A seventh in the bass falls by step, a cadential six-four goes to a dominant over its bass, and after a dominant of the key no
-        // chord
-        // prepares it anew unless one did so already.
+        // chord prepares it anew unless one did so already.
         private bool FollowsWell(Tone bass, Numeral numeral, HarmonicFunction function)
         {
             if (_place.Before is not { } before) return true;

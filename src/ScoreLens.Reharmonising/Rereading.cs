@@ -6,8 +6,7 @@ namespace ScoreLens.Reharmonising;
 
 /// <summary>
 /// Reads a score again with an alternative in it: what the alternative is called is a promise, and this is the check on it. Readers may
-/// differ over
-/// rare chords.
+/// differ over rare chords.
 /// </summary>
 public static class Rereading
 {
@@ -45,9 +44,8 @@ public static class Rereading
 
     /// <summary>
     /// Whether a chord is read as the alternative that was promised: same key, numeral and device. The reader has no numeral for a
-    /// common-tone diminished seventh and names
-    /// its tones by the leading tone that one of them would be (<c>viio42/iii</c>): there the device, the chord whose root is kept, the
-    /// sound and the bass have to be the same.
+    /// common-tone diminished seventh and names its tones by the leading tone that one of them would be (<c>viio42/iii</c>): there the
+    /// device, the chord whose root is kept, the sound and the bass have to be the same.
     /// </summary>
     public static bool Is(TaggedChord? found, Alternative alternative)
     {

@@ -10,8 +10,7 @@ public sealed record PitchChange(Note Note, Pitch Pitch);
 
 /// <summary>
 /// How another chord is written into a span of a score: the melody stays untouched, every other note that begins and ends in the span goes
-/// to a
-/// near tone of the new chord, the lowest to its bass. No note outside the span changes.
+/// to a near tone of the new chord, the lowest to its bass. No note outside the span changes.
 /// </summary>
 /// <param name="Start">Where the span begins, in quarter notes.</param>
 /// <param name="End">Where it ends.</param>

@@ -20,8 +20,7 @@ internal readonly record struct VoiceMotion(Pitch? Before, Pitch First, Pitch La
 
     /// <summary>
     /// Parallel fifths, octaves and unisons with another voice, into the span and out of it (Fux, Gradus ad Parnassum, first species;
-    /// Kostka and Payne, Tonal Harmony, ch. 5; from
-    /// memory): 0 to 2.
+    /// Kostka and Payne, Tonal Harmony, ch. 5; from memory): 0 to 2.
     /// </summary>
     public int ParallelsWith(VoiceMotion other) =>
         (AreParallel(Before, First, other.Before, other.First) ? 1 : 0) + (AreParallel(Last, After, other.Last, other.After) ? 1 : 0);

@@ -92,8 +92,8 @@ internal static class ScoreInputs
     }
 
     // What the program wrote into a folder of scores is no input of the next run: scores with something added at all, tables and scores
-    // with the labels taken out where what they
-    // were made of is there too, beside them or at the same level of a folder that results were sent to.
+    // with the labels taken out where what they were made of is there too, beside them or at the same level of a folder that results were
+    // sent to.
     private static List<string> WithoutResults(string folder, List<string> files)
     {
         var originals = new HashSet<(string Level, string Name)>();

@@ -63,8 +63,8 @@ internal sealed class Session
 
     /// <summary>
     /// <see cref="ExitStatus.Done"/>; <see cref="ExitStatus.Unreadable"/> once an input has failed; but <see
-    /// cref="ExitStatus.WrongCommandLine"/> where what the
-    /// command line asks for fits none of the inputs (a measure that none of them has), or results were sent to where an input lies.
+    /// cref="ExitStatus.WrongCommandLine"/> where what the command line asks for fits none of the inputs (a measure that none of them has),
+    /// or results were sent to where an input lies.
     /// </summary>
     public int Status =>
         _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine
@@ -112,8 +112,7 @@ internal sealed class Session
 
     /// <summary>
     /// Works on every input, several at a time. Inputs that fail, or that what is asked for does not fit (<see cref="UsageException"/>),
-    /// are reported and left
-    /// out of the result.
+    /// are reported and left out of the result.
     /// </summary>
     /// <param name="work">What to do with an input; called on several threads.</param>
     /// <param name="report">Called with every result in the order of the inputs, as soon as all before it are there.</param>

@@ -5,9 +5,7 @@ namespace ScoreLens.Reharmonising.Rules;
 
 /// <summary>
 /// The dominant seventh and the leading-tone seventh chord of the chord that follows (AS, KP in docs/devices.md): leading-tone chords of
-/// the key's own
-/// degrees alone, half-diminished only
-/// before a major chord and with a seventh of the key.
+/// the key's own degrees alone, half-diminished only before a major chord and with a seventh of the key.
 /// </summary>
 internal sealed class AppliedRule : ISubstitutionRule
 {

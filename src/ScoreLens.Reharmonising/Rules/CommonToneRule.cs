@@ -5,9 +5,8 @@ namespace ScoreLens.Reharmonising.Rules;
 
 /// <summary>
 /// The diminished seventh that keeps the root of the chord that follows while its other voices move by step (KP, La in docs/devices.md).
-/// That is a major chord of the key, since
-/// the raised second degree above the root of a minor one would be its third and stay; and the chord before holds that root too, so that
-/// the tone is common.
+/// That is a major chord of the key, since the raised second degree above the root of a minor one would be its third and stay; and the
+/// chord before holds that root too, so that the tone is common.
 /// </summary>
 internal sealed class CommonToneRule : ISubstitutionRule
 {

@@ -4,8 +4,7 @@ namespace ScoreLens.Reharmonising.Rules;
 
 /// <summary>
 /// Chords of the key with the same function as the one that stands there (Riemann's idea as handbooks give it: vi and iii for I, ii and IV
-/// for
-/// each other, V and viio); and before the tonic its dominant.
+/// for each other, V and viio); and before the tonic its dominant.
 /// </summary>
 internal sealed class DiatonicRule : ISubstitutionRule
 {

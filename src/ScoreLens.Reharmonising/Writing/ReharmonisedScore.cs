@@ -10,8 +10,7 @@ public static class ReharmonisedScore
 {
     /// <summary>
     /// The document with the alternative's notes in it: their pitches and accidentals change between the characters of the original, and
-    /// chord
-    /// symbols and figures of the span are taken out. Labels of ours are taken out too, since they name the old chord.
+    /// chord symbols and figures of the span are taken out. Labels of ours are taken out too, since they name the old chord.
     /// </summary>
     /// <param name="source">The document that the score was read from.</param>
     /// <param name="score">The score, read without labels of ours.</param>

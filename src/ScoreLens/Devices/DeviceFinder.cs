@@ -61,8 +61,7 @@ public static class DeviceFinder
     }
 
     // What the numeral is applied to where the device points at nothing else; but a diminished seventh that decorates the tonic points at
-    // nothing,
-    // whichever leading tone the numeral names it by.
+    // nothing, whichever leading tone the numeral names it by.
     private static AppliedTarget? Target(ChordInContext chord, DeviceFinding? chosen) =>
         chosen is { Target: not null } or { Device: Device.CommonToneDiminished } ? chosen.Target : chord.IsApplied ? chord.Numeral.Target
             : null;

@@ -68,8 +68,7 @@ public enum Doubt
 
 /// <summary>
 /// Why a chord is a device, as facts: each tone sounds in the chord, each movement is made by one voice, each chord is a row of the table.
-/// The room
-/// Wording makes a sentence of them. A closed set.
+/// The room Wording makes a sentence of them. A closed set.
 /// </summary>
 public abstract record DeviceReason
 {

@@ -2,8 +2,8 @@ namespace ScoreLens.Devices;
 
 /// <summary>
 /// Whether the notes prove a device: the tone that makes it one sounds, and three different tones sound while the chord lasts, at once or
-/// broken. Fewer
-/// do where the same chord sounds whole just before or after. "What nobody plays is a reading, not a device" (common practice).
+/// broken. Fewer do where the same chord sounds whole just before or after. "What nobody plays is a reading, not a device" (common
+/// practice).
 /// </summary>
 internal static class Proof
 {

@@ -13,10 +13,8 @@ internal static class VoiceLeading
 
     /// <summary>
     /// What a voice does with a tone of one chord by the time that another one sounds: the note of the same voice that follows on it, a
-    /// step away or the
-    /// same. Of several voices one that moves in the wanted direction, then one that moves at all, then one that holds the tone. Null where
-    /// each leaps,
-    /// stops or rests, or the tone does not sound.
+    /// step away or the same. Of several voices one that moves in the wanted direction, then one that moves at all, then one that holds the
+    /// tone. Null where each leaps, stops or rests, or the tone does not sound.
     /// </summary>
     /// <param name="tone">The tone, however it is spelled.</param>
     /// <param name="from">The chord with the tone.</param>
@@ -50,8 +48,7 @@ internal static class VoiceLeading
     }
 
     // The note of the voice that follows. In a broken chord it is the next one of the same strand: what is struck between lies a third and
-    // more from both
-    // (compound melody, common practice).
+    // more from both (compound melody, common practice).
     private static ToneMotion? MotionOf(SoundingNote note, ChordInContext from, ChordInContext to, int wanted)
     {
         var between = new List<SoundingNote>();

@@ -20,8 +20,7 @@ public sealed class ChordSound
 
     /// <summary>
     /// The chord's members as its numeral means them in its key, in the order root, third, fifth, seventh (an augmented sixth from its flat
-    /// sixth up);
-    /// an altered fifth stands in place of the numeral's. Empty where no chord is named.
+    /// sixth up); an altered fifth stands in place of the numeral's. Empty where no chord is named.
     /// </summary>
     public IReadOnlyList<Tone> Tones { get; }
 

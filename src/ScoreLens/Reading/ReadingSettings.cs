@@ -5,9 +5,8 @@ namespace ScoreLens.Reading;
 
 /// <summary>
 /// Every number that was chosen for a reading, from the search to the last refinement, in one place. Unless a property says otherwise it
-/// was
-/// chosen on the validation works of the open corpus (docs/method.md); the training tool varies any of them by name
-/// (<c>measure CORPUS validation --set KeyChange=2</c>). Immutable, safe to share between threads.
+/// was chosen on the validation works of the open corpus (docs/method.md); the training tool varies any of them by name (<c>measure CORPUS
+/// validation --set KeyChange=2</c>). Immutable, safe to share between threads.
 /// </summary>
 internal sealed record ReadingSettings
 {
@@ -27,8 +26,7 @@ internal sealed record ReadingSettings
     /// <summary>What a change of key costs more for every natural logarithm of the length over the usual one, in nats.</summary>
     /// <remarks>
     /// In the open works a key holds about 4 quarter notes in textbook examples of 11, 8 in chorales of 50, 20 in songs and keyboard pieces
-    /// of 150,
-    /// 53 in the one movement of 1,176.
+    /// of 150, 53 in the one movement of 1,176.
     /// </remarks>
     public double KeyChangePerLength { get; init; } = 8;
 
@@ -134,8 +132,7 @@ internal sealed record ReadingSettings
 
     /// <summary>
     /// Share of what a movement has beyond <see cref="ShortMovement"/> that a longer stay may take and still be a tonicisation, 0..1: the
-    /// open
-    /// works' experts leave a key and come back to it one to four times a movement, whether it has 50 quarter notes or 1,200.
+    /// open works' experts leave a key and come back to it one to four times a movement, whether it has 50 quarter notes or 1,200.
     /// </summary>
     public double TonicisedShareOfMovement { get; init; } = 0.04;
 

@@ -135,8 +135,7 @@ public sealed record Numeral : IParsable<Numeral>
 
     /// <summary>
     /// The chord's tones in a key, in the order root, third, fifth, seventh (an augmented sixth from its flat sixth up). A common-tone
-    /// diminished
-    /// seventh is spelled around the tone it keeps: that tone, the raised second, the raised fourth and the sixth above it.
+    /// diminished seventh is spelled around the tone it keeps: that tone, the raised second, the raised fourth and the sixth above it.
     /// </summary>
     public IReadOnlyList<Tone> Tones(Key key)
     {

@@ -13,8 +13,7 @@ internal static class OwnDegrees
     /// <summary>
     /// The degree that a tone is the root of, as what an applied chord points at, in the mode of the scale's own triad, or that of
     /// <paramref name="mode"/> where the degree is not the scale's. The fifth degree is V in both modes: what is applied to it leads to a
-    /// dominant, as
-    /// experts write it (1,152 times /V and 326 times /v in the minor keys of the corpus).
+    /// dominant, as experts write it (1,152 times /V and 326 times /v in the minor keys of the corpus).
     /// </summary>
     /// <param name="key">The key.</param>
     /// <param name="root">The tone.</param>

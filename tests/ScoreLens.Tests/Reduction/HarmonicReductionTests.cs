@@ -15,8 +15,7 @@ public sealed class HarmonicReductionTests(AnalysedScores scores) : IClassFixtur
     private static readonly string[] Kinds = ["chorales", "songs", "textbooks"];
 
     // Of the conformance scores those of durations, metres, key signatures, tuplets, pickups and overfull measures: what a reduction takes
-    // over from a score. The others
-    // differ in what it leaves out.
+    // over from a score. The others differ in what it leaves out.
     private static readonly string[] ConformanceKinds = ["03", "11", "13a", "13c", "21e", "23a", "23d", "46"];
 
     /// <summary>Our own invented scores, cues included.</summary>

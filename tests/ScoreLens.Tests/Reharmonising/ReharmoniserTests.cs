@@ -10,8 +10,7 @@ namespace ScoreLens.Tests.Reharmonising;
 /// <summary>
 /// What handbooks offer for a place: Aldwell and Schachter, Harmony and Voice Leading (Neapolitan, augmented sixths, mixture, applied
 /// chords); Kostka and Payne, Tonal Harmony (the same, mediants, common-tone diminished sevenths); Piston, Harmony (raised fifths); Levine,
-/// The Jazz Theory Book (tritone
-/// substitutes, the back door).
+/// The Jazz Theory Book (tritone substitutes, the back door).
 /// </summary>
 public sealed class ReharmoniserTests
 {

@@ -9,8 +9,7 @@ namespace ScoreLens.Tests.Reharmonising;
 
 /// <summary>
 /// Chords under a melody, a half note each, with the numerals that a reading gives them: in the accompaniment four voices from the bass up,
-/// in the part
-/// above it one note a chord or a rest.
+/// in the part above it one note a chord or a rest.
 /// </summary>
 internal static class SpelledProgression
 {

@@ -11,8 +11,7 @@ namespace ScoreLens.Tests.Repository;
 
 /// <summary>
 /// The rooms of the library build on each other in one direction, as DEVELOPERS.md says. Between assemblies the compiler keeps the order;
-/// inside one
-/// this test does, on the types that each type uses.
+/// inside one this test does, on the types that each type uses.
 /// </summary>
 public sealed class LayerTests
 {

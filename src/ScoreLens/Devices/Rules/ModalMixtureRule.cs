@@ -51,8 +51,7 @@ internal sealed class ModalMixtureRule : IDeviceRule
         && (key.IsMinor ? above is >= -4 and <= 2 or 5 : above is >= -1 and <= 5);
 
     // The tonic of a minor key with a major third, in root position, at the end of a phrase that has a cadence or of the piece, that
-    // nothing of the key
-    // follows as its own subdominant.
+    // nothing of the key follows as its own subdominant.
     private static bool IsPicardy(ChordInContext chord) =>
         chord.Key.IsMinor && chord.Above == 0 && chord is { Quality: ChordQuality.Major, Inversion: 0 }
         && chord.Before is { } before && (before.Above is 7 or 11 or 5 or 2 or 1)

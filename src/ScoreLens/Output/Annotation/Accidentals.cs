@@ -7,8 +7,7 @@ internal sealed class Accidentals
 
     /// <summary>
     /// The alteration to print before a note, or null where none is needed: the key signature or an earlier note of the measure gives it,
-    /// or the note is
-    /// tied to the one before. What a tied note keeps from the measure before holds for that note alone.
+    /// or the note is tied to the one before. What a tied note keeps from the measure before holds for that note alone.
     /// </summary>
     /// <param name="letter">The note's letter.</param>
     /// <param name="octave">The octave of the letter.</param>

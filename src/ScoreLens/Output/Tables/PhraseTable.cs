@@ -27,9 +27,8 @@ public static class PhraseTable
     }
 
     /// <summary>
-    /// Reads the phrases of a table: number, start, end, key and cadence, and between which measures they lie. Shares are not
-    /// read: they follow from the chords
-    /// (<see cref="CueDensity.Of(IReadOnlyList{TaggedChord}, IReadOnlyList{Phrase}, Band)"/>).
+    /// Reads the phrases of a table: number, start, end, key and cadence, and between which measures they lie. Shares are not read: they
+    /// follow from the chords (<see cref="CueDensity.Of(IReadOnlyList{TaggedChord}, IReadOnlyList{Phrase}, Band)"/>).
     /// </summary>
     /// <exception cref="ScoreFormatException">A column is missing, or a cell cannot be read; the place names line and column.</exception>
     public static IReadOnlyList<PhrasePlace> Read(TextReader reader) =>

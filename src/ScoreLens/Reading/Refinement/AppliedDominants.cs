@@ -4,8 +4,7 @@ namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Writes what is applied to the fifth degree of a minor key as applied to V: "a dominant is major, and so is what leads to it" (common
-/// practice; the
-/// corpus's experts write 1,152 such chords /V and 326 /v).
+/// practice; the corpus's experts write 1,152 such chords /V and 326 /v).
 /// </summary>
 internal sealed class AppliedDominants : IRefinement
 {

@@ -3,9 +3,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
-/// Reads the end of a piece in its own key, not in that of its subdominant. "What begins and ends on the tonic triad of its signature
-/// ends on the tonic, and not on a dominant: a flat seventh degree before the end is borrowed" (common practice). Only where the chords
-/// since
+/// Reads the end of a piece in its own key, not in that of its subdominant. "What begins and ends on the tonic triad of its signature ends
+/// on the tonic, and not on a dominant: a flat seventh degree before the end is borrowed" (common practice). Only where the chords since
 /// the key was left are plain triads that never fall from that last chord to the subdominant as a dominant does.
 /// </summary>
 internal sealed class ClosingTonics : IRefinement

@@ -5,8 +5,7 @@ namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Names a diminished seventh by where it goes: one that the score writes from another of its tones, and that goes where that tone leads,
-/// is that
-/// one. "D F Ab Cb to Eb is no viio65 of C minor" (common practice).
+/// is that one. "D F Ab Cb to Eb is no viio65 of C minor" (common practice).
 /// </summary>
 internal sealed class DiminishedContinuations : IRefinement
 {

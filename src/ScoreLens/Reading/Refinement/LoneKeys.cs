@@ -4,8 +4,7 @@ namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Reads one chord alone in another key in the key that holds before and after it: "one chord makes no modulation" (common practice).
-/// Chords that are
-/// applied already, and those that the key around has no plain numeral for, stay.
+/// Chords that are applied already, and those that the key around has no plain numeral for, stay.
 /// </summary>
 internal sealed class LoneKeys : IRefinement
 {

@@ -4,9 +4,8 @@ namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Names a chord that is known by root and quality in a key, as experts write it: plain where it is the key's own or borrowed from the
-/// parallel key,
-/// else applied to a degree of the key where it has the shape of that degree's dominant or leading-tone chord, else plain with an
-/// accidental.
+/// parallel key, else applied to a degree of the key where it has the shape of that degree's dominant or leading-tone chord, else plain
+/// with an accidental.
 /// </summary>
 internal static class NameInKey
 {

@@ -4,8 +4,7 @@ namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Names a chord far from the tonic on the line of fifths by the degree that is meant: "a raised fifth degree is a lowered sixth that was
-/// written
-/// without its double flat" (common practice).
+/// written without its double flat" (common practice).
 /// </summary>
 internal sealed class NearSpellings : IRefinement
 {

@@ -5,9 +5,8 @@ namespace ScoreLens.Reading.Refinement;
 
 /// <summary>
 /// Names what sounds where it plainly contradicts the numeral: "a chord is what is played" (common practice). Believed is only a complete
-/// chord with
-/// almost nothing besides, or the numeral's own chord with a member a semitone off on the same letter. A fifth that is altered changes no
-/// name.
+/// chord with almost nothing besides, or the numeral's own chord with a member a semitone off on the same letter. A fifth that is altered
+/// changes no name.
 /// </summary>
 internal sealed class SoundingNames : IRefinement
 {
@@ -62,16 +61,14 @@ internal sealed class SoundingNames : IRefinement
             var unheard = _own.Where(t => !_key.Contains(t)).ToArray();
             var isUnheard = unheard.Length > 0 && unheard.All(t => Time(t) <= 0);
             // A member of the triad that never sounds for a beat and more, and another tone there instead: Ab Cb Eb is no bVI with its C
-            // left
-            // out. But a dominant with a ninth may leave out its root.
+            // left out. But a dominant with a ninth may leave out its root.
             var isReplaced = _chord.Duration >= 1 && _own.Take(3).Any(t => Time(t) <= 0) && heard.Tones.Any(t => !Has(t))
                 && !(_quality.HasMajorThird() && heard.Tones[0].IsEnharmonicWith(_own[1]));
             return addsColour || covered <= Settings.MostlyElsewhere || isUnheard || isReplaced ? heard : null;
         }
 
         // Of a tone and the same letter a semitone off, the chord's is the one that sounds twice as long: Ab Cb Eb is no bVI, however the
-        // chord
-        // is broken and the melody decorated, and a C that hangs over at first changes nothing.
+        // chord is broken and the melody decorated, and a C that hangs over at first changes nothing.
         private SoundingChord? Variant()
         {
             if (_chord.Duration < 1 || _quality.IsAugmentedSixth()) return null;
@@ -93,8 +90,7 @@ internal sealed class SoundingNames : IRefinement
         }
 
         // The semitone above or below on the same letter, where it and not the tone itself sounds; a double accidental may be written as a
-        // simple one,
-        // which over a root of the key is more likely another degree.
+        // simple one, which over a root of the key is more likely another degree.
         private Tone Instead(Tone tone, double longest)
         {
             var itself = Time(tone);

@@ -7,10 +7,9 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading.Search;
 
 /// <summary>
-/// What the notes themselves say for a numeral, beside the learned scores, in sentences of a teacher (common practice): "where the tones
-/// of a whole chord sound and no others, it is that chord"; "the less sounds that is foreign to a chord, the likelier it is"; "a seventh
-/// that nobody plays is no seventh"; "the lowest tone tells the inversion"; "a pedal is no part of the chords over it". All are asked of
-/// the
+/// What the notes themselves say for a numeral, beside the learned scores, in sentences of a teacher (common practice): "where the tones of
+/// a whole chord sound and no others, it is that chord"; "the less sounds that is foreign to a chord, the likelier it is"; "a seventh that
+/// nobody plays is no seventh"; "the lowest tone tells the inversion"; "a pedal is no part of the chords over it". All are asked of the
 /// time from one likely change of chord to the next, so that a broken chord counts as one, with the bass that it begins on, and a short
 /// non-chord note for little.
 /// </summary>
@@ -45,8 +44,7 @@ internal sealed class HeardTones
     /// <param name="Whole">The tones that last, as bits; none where fewer than three do: an interval is no whole chord.</param>
     /// <param name="Shares">
     /// The share that each of the twelve sounds has of all tones' time, twice over, so that the sound of a tonic and that of a member above
-    /// it need
-    /// only be added; all zero in silence.
+    /// it need only be added; all zero in silence.
     /// </param>
     /// <param name="Lowest">The lowest tone that is no pedal.</param>
     private sealed record Stretch(ulong Whole, double[] Shares, int Lowest);
