@@ -37,6 +37,10 @@ public sealed record CueAnalysis(
             reading with { Chords = ChordSound.Hear(reading.Chords, sonorities) });
     }
 
+    /// <summary>The same analysis without devices whose reading is less sure than is asked for.</summary>
+    /// <param name="least">The least confidence, 0 to 1; 0 leaves nothing out.</param>
+    public CueAnalysis AtLeast(double least) => least <= 0 ? this : this with { Chords = [.. Chords.Select(c => c.AtLeast(least))] };
+
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)
     {
         var phrases = PhraseFinder.Find(score, sonorities, grouping, reading);

@@ -19,6 +19,7 @@ internal static class AnnotateCommand
         var scores = new ScoreOptions();
         var json = new Option<bool>("--json") { Description = "Write NAME.json too: both tables in one document." };
         var band = BandOption.Create();
+        var sure = SureOption.Create();
         var labels = LabelListOption.Labels();
         var forms = LabelListOption.Forms();
         var part = new Option<string?>("--part") { Description = "The part that takes the labels: its name, identifier or number from the top.", HelpName = "PART" };
@@ -30,14 +31,14 @@ internal static class AnnotateCommand
             "annotate cues --out results --json --band 15-25 --labels numerals,devices",
             "annotate results/lamplight.annotated.musicxml --strip --out plain");
         scores.AddTo(command);
-        foreach (var option in (Option[])[json, band, labels, forms, part, strip]) command.Add(option);
+        foreach (var option in (Option[])[json, band, sure, labels, forms, part, strip]) command.Add(option);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
             var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), parse.GetValue(part));
             session.ForEach(
                 input => parse.GetValue(strip) ? Strip(session, input)
-                    : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(json)),
+                    : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(sure), parse.GetValue(json)),
                 summary =>
                 {
                     if (!session.IsQuiet) session.Output.WriteLine(summary);
@@ -47,10 +48,10 @@ internal static class AnnotateCommand
         return command;
     }
 
-    private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, bool json)
+    private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, double sure, bool json)
     {
         var file = session.Load(input);
-        var analysis = CueAnalysis.Of(file.Score);
+        var analysis = CueAnalysis.Of(file.Score).AtLeast(sure);
         var density = CueDensity.Of(analysis, band);
         using var results = session.ResultsIn(input.Folder);
         string? annotated = null;

@@ -12,6 +12,9 @@ namespace ScoreLens.Cli.Commands;
 /// <summary>The balance of every phrase against a band: which are overloaded or too plain, by what, and what does not resolve.</summary>
 internal static class AuditCommand
 {
+    // Below this a reading is as likely wrong as right.
+    private static readonly Fraction DoubtfulBelow = new(1, 2);
+
     // More chords than this do not fit a glance; the table has them all.
     private const int ShownChords = 8;
 
@@ -19,6 +22,7 @@ internal static class AuditCommand
     {
         var scores = new ScoreOptions();
         var band = BandOption.Create();
+        var sure = SureOption.Create();
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row a phrase, with every chord responsible." };
         var command = new DocumentedCommand(
             "audit",
@@ -28,13 +32,14 @@ internal static class AuditCommand
             "audit cues --band 15-25 --csv");
         scores.AddTo(command, writes: false);
         command.Add(band);
+        command.Add(sure);
         command.Add(csv);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
             var table = parse.GetValue(csv);
-            var audits = session.ForEach(input => Audit.Of(CueFile.Load(input), limits), audit =>
+            var audits = session.ForEach(input => Audit.Of(CueFile.Load(input).AtLeast(parse.GetValue(sure)), limits), audit =>
             {
                 if (!table) session.Output.Write(Describe(audit));
             });
@@ -49,6 +54,8 @@ internal static class AuditCommand
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         var (cue, density) = (audit.Cue, audit.Density);
         text.WriteLine($"{cue.Name}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
+        if (Doubtful(cue, density) is { Sign: > 0 } doubtful)
+            text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key rests on readings less sure than {ShareText.Percent(DoubtfulBelow)}");
         for (var i = 0; i < audit.Rows.Count; i++)
         {
             var row = audit.Rows[i];
@@ -65,18 +72,27 @@ internal static class AuditCommand
             if (row.Balance.Verdict == Verdict.Within) continue;
             text.WriteLine($"  above  {Place(row, row)}: {ShareText.Percent(row.Balance.Shares.OutsideTime)}, by {Causes(row)}");
             var more = row.Outside.Count > ShownChords ? $" and {row.Outside.Count - ShownChords} more" : "";
-            text.WriteLine($"         {string.Join(", ", row.Outside.Take(ShownChords).Select(PlaceText.Of))}{more}");
+            text.WriteLine($"         {string.Join("; ", row.Outside.Take(ShownChords).Select(PlaceText.WithDoubt))}{more}");
         }
 
         var unresolved = audit.Rows.SelectMany(r => r.Unresolved).ToList();
         if (unresolved.Count > 0)
         {
-            var shown = unresolved.Take(ShownChords).Select(c => c.Chord.Device is { } device ? $"{PlaceText.Of(c)} ({device.Name()})"
+            var shown = unresolved.Take(ShownChords).Select(c => c.Chord.Device is { } device ? $"{PlaceText.WithDoubt(c)} ({device.Name()})"
                 : PlaceText.Of(c));
-            text.WriteLine($"  not resolved as expected: {string.Join(", ", shown)}{(unresolved.Count > ShownChords ? $" and {unresolved.Count - ShownChords} more" : "")}");
+            text.WriteLine($"  not resolved as expected: {string.Join("; ", shown)}{(unresolved.Count > ShownChords ? $" and {unresolved.Count - ShownChords} more" : "")}");
         }
 
         return text.ToString();
+    }
+
+    // The share of the time outside the key that rests on doubtful readings.
+    private static Fraction Doubtful(TabledCue cue, CueDensity density)
+    {
+        var least = DoubtfulBelow.ToDouble();
+        var doubtful = cue.Chords.Select(c => c.Chord).Where(c => c.IsOutside && c.Reading.Confidence < least)
+            .Aggregate(Fraction.Zero, (sum, c) => sum + c.Reading.Duration);
+        return density.Whole.OutsideQuarters.Sign == 0 ? Fraction.Zero : Fraction.Min(1, doubtful / density.Whole.OutsideQuarters);
     }
 
     private static string Against(Verdict verdict, Band band) => verdict switch

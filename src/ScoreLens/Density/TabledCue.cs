@@ -35,6 +35,10 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
         return new TabledCue(name, key, chords, phrases ?? PhrasesOf(chords));
     }
 
+    /// <summary>The same cue without devices whose reading is less sure than is asked for.</summary>
+    /// <param name="least">The least confidence, 0 to 1; 0 leaves nothing out.</param>
+    public TabledCue AtLeast(double least) => least <= 0 ? this : this with { Chords = [.. Chords.Select(c => c with { Chord = c.Chord.AtLeast(least) })] };
+
     private static IReadOnlyList<PhrasePlace> PhrasesOf(IReadOnlyList<ChordRow> chords)
     {
         var groups = chords.GroupBy(c => c.Phrase).Select(g => g.ToList()).ToList();

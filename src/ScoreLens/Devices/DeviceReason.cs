@@ -64,6 +64,9 @@ public enum Doubt
 
     /// <summary>The tone that would make it one does not sound.</summary>
     ToneMissing,
+
+    /// <summary>The reading is less sure than was asked for.</summary>
+    LessSure,
 }
 
 /// <summary>

@@ -24,4 +24,17 @@ public sealed record TaggedChord(
 {
     /// <summary>Whether the chord is outside its local key.</summary>
     public bool IsOutside => Device is not null;
+
+    /// <summary>The same chord without its device where the reading is less sure than is asked for; its reason says so, and no share counts it.</summary>
+    /// <param name="least">The least confidence, 0 to 1.</param>
+    public TaggedChord AtLeast(double least) => Device is { } device && Reading.Numeral is { } numeral && Reading.Confidence < least
+        ? this with
+        {
+            Device = null,
+            Also = [],
+            Resolution = Resolution.None,
+            OutsideHome = false,
+            Reason = new UnprovenReason(new NamedChord(Reading.Key, numeral), device, Doubt.LessSure),
+        }
+        : this;
 }

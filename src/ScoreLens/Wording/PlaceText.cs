@@ -18,6 +18,13 @@ public static class PlaceText
         return Of(measure.Number, measure.BeatAt(onset));
     }
 
+    /// <summary>A chord, its place, its key and how sure it is: <c>V7/ii m. 5:3 in C major, 62 %</c>.</summary>
+    public static string WithDoubt(ChordRow chord)
+    {
+        ArgumentNullException.ThrowIfNull(chord);
+        return $"{Of(chord)} in {chord.Chord.Reading.Key}, {ShareText.WholePercent(chord.Chord.Reading.Confidence)}";
+    }
+
     /// <summary>A chord and its place: <c>V7/ii m. 5:3</c>.</summary>
     public static string Of(ChordRow chord)
     {

@@ -103,9 +103,12 @@ public static class ReasonText
     private static string Of(UnprovenReason reason)
     {
         var what = $"{reason.Chord.Numeral} is a reading here and not counted as a device ({reason.Device.Name()})";
-        return reason.Doubt == Doubt.TooFewTones
-            ? $"{what}: fewer than three different tones sound, and no chord beside it proves it."
-            : $"{what}: the tone that would make it one does not sound.";
+        return reason.Doubt switch
+        {
+            Doubt.TooFewTones => $"{what}: fewer than three different tones sound, and no chord beside it proves it.",
+            Doubt.ToneMissing => $"{what}: the tone that would make it one does not sound.",
+            _ => $"{what}: it is less sure than was asked for.",
+        };
     }
 
     /// <summary>A chord as a sentence in a key names it: <c>V7</c>, or <c>i of A minor</c> where its row has another key.</summary>
