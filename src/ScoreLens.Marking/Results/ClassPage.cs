@@ -69,7 +69,7 @@ public static class ClassPage
     }
 
     private static Markup Line(MarkedSubmission submission, Remark remark) => Markup.Of(
-        $"<li><b>{submission.Name}</b>, {remark.Place}: {remark.Text} ({Amounts.Points(remark.Points)})</li>");
+        $"<li><strong>{submission.Name}</strong>, {remark.Place}: {remark.Text} ({Amounts.Points(remark.Points)})</li>");
 
     private static Markup Faults(ClassSummary summary) => Markup.Of($"""
         <p class="hint">The bars show in how many of the {summary.Marked} marked submissions a fault occurs.</p>
