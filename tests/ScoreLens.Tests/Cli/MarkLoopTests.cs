@@ -154,7 +154,7 @@ public sealed class MarkLoopTests : IDisposable
         Mark();
         var page = File.ReadAllText(_folder.At("out", "class.html"));
         Assert.Contains("<summary>Parallel fifths (1)</summary>", page, StringComparison.Ordinal);
-        Assert.Contains("<b>anton</b>, measure 1, beat 3:", page, StringComparison.Ordinal);
+        Assert.Contains("<strong>anton</strong>, measure 1, beat 3:", page, StringComparison.Ordinal);
     }
 
     private string Mark(string remarks = "", params string[] more)
