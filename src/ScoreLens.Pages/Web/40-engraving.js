@@ -235,7 +235,9 @@ class Engraving {
     if (!place) return;
     const step = place.system.taken.filter((x) => Math.abs(x - place.x) < 8).length;
     place.system.taken.push(place.x);
-    const [x, y] = [place.x + 5, place.system.top - 22 - 22 * step];
+    // A line that is wider than the picture runs out of it; its marks stay at the edge, where they can be pressed.
+    const width = slice.element.querySelector("svg")?.viewBox.baseVal.width ?? 0;
+    const [x, y] = [Math.min(place.x + 5, width > 0 ? width - 12 : Infinity), place.system.top - 22 - 22 * step];
     layer.append(makeSvg("g", { class: `mark ${remark.fault ? "fault" : "notice"}`, role: "button", tabindex: 0, "data-remark": remark.n, "aria-label": `Remark ${remark.n}: ${remark.text}` },
       remark.fault ? makeSvg("circle", { cx: x, cy: y, r: 10 }) : makeSvg("rect", { x: x - 9, y: y - 9, width: 18, height: 18, rx: 3 }),
       makeSvg("text", { x, y: y + 4.5, "text-anchor": "middle" }, String(remark.n))));
