@@ -36,6 +36,7 @@ internal sealed record PageData(
     private static IEnumerable<PageChord> ChordsOf(CueAnalysis analysis)
     {
         var from = 0;
+        var isOfSeveral = analysis.Score.Movements.Count > 1;
         foreach (var row in analysis.Score.Measures.Count == 0 ? [] : ChordRow.Of(analysis))
         {
             var (chord, reading) = (row.Chord, row.Chord.Reading);
@@ -50,7 +51,7 @@ internal sealed record PageData(
                 Time(reading.Onset),
                 Time(reading.Duration),
                 analysis.Score.MeasureAt(reading.Onset).Index,
-                row.Measure,
+                isOfSeveral ? $"{row.Measure} of movement {row.Movement}" : row.Measure,
                 row.Beat.ToString(),
                 PageText.Name(reading.Key),
                 PageText.Letter(reading.Key),

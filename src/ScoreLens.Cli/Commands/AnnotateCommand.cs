@@ -23,19 +23,30 @@ internal static class AnnotateCommand
         var labels = LabelListOption.Labels();
         var forms = LabelListOption.Forms();
         var part = new Option<string?>("--part") { Description = "The part that takes the labels: its name, identifier or number from the top.", HelpName = "PART" };
+        var on = new Option<string?>("--on")
+        {
+            Description = "Where the labels go: reduction (two small staves of their own at the bottom), top, bottom, or a part as for --part. "
+                + "Default: reduction in scores of more than four staves, else numerals under the lowest staff and symbols over the top one.",
+            HelpName = "WHERE",
+        };
         var strip = new Option<bool>("--strip") { Description = "Take the labels out again: writes NAME.stripped.musicxml and nothing else." };
         var command = new DocumentedCommand(
             "annotate",
             "Finds chords, keys, Roman numerals and chromatic devices, and writes the annotated score, the tables and the page.",
             "annotate testdata/lamplight.musicxml --out results",
             "annotate cues --out results --json --band 15-25 --labels numerals,devices",
+            "annotate symphony.mxl --movement 2 --on reduction --out results",
             "annotate results/lamplight.annotated.musicxml --strip --out plain");
         scores.AddTo(command);
-        foreach (var option in (Option[])[json, band, sure, labels, forms, part, strip]) command.Add(option);
+        command.Validators.Add(result =>
+        {
+            if (result.GetResult(on) is not null && result.GetResult(part) is not null) result.AddError("Give --on or --part, not both.");
+        });
+        foreach (var option in (Option[])[json, band, sure, labels, forms, on, part, strip]) command.Add(option);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), parse.GetValue(part));
+            var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), parse.GetValue(part)).At(parse.GetValue(on));
             session.ForEach(
                 input => parse.GetValue(strip) ? Strip(session, input)
                     : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(sure), parse.GetValue(json)),
@@ -51,7 +62,7 @@ internal static class AnnotateCommand
     private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, double sure, bool json)
     {
         var file = session.Load(input);
-        var analysis = CueAnalysis.Of(file.Score).AtLeast(sure);
+        var analysis = session.Analyse(file.Score).AtLeast(sure);
         var density = CueDensity.Of(analysis, band);
         using var results = session.ResultsIn(input.Folder);
         string? annotated = null;
@@ -69,7 +80,7 @@ internal static class AnnotateCommand
         results.Commit();
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{input.Path}: {analysis.Reading.HomeKey}, {Count(density.Whole.Chords, "chord")} in {Count(analysis.Phrases.Count, "phrase")}, "
+            $"{input.Path}: {CueText.Keys(analysis)}, {Count(density.Whole.Chords, "chord")} in {Count(analysis.Phrases.Count, "phrase")}, "
             + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key -> {input.Folder}");
     }
 
@@ -81,7 +92,7 @@ internal static class AnnotateCommand
         }
         catch (ArgumentException e) when (options.Part.Length > 0)
         {
-            throw new UsageException($"--part: {e.Message}");
+            throw new UsageException($"--on or --part: {e.Message}");
         }
     }
 

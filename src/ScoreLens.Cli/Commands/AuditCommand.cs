@@ -39,10 +39,12 @@ internal static class AuditCommand
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
             var table = parse.GetValue(csv);
-            var audits = session.ForEach(input => Audit.Of(CueFile.Load(input).AtLeast(parse.GetValue(sure)), limits), audit =>
-            {
-                if (!table) session.Output.Write(Describe(audit));
-            });
+            var audits = session.ForEach(
+                input => CueFile.Load(input, session).Select(cue => Audit.Of(cue.AtLeast(parse.GetValue(sure)), limits)).ToList(),
+                movements =>
+                {
+                    if (!table) movements.ForEach(m => session.Output.Write(Describe(m)));
+                }).SelectMany(m => m).ToList();
             if (table) AuditTable.Write(audits.SelectMany(a => a.Rows), session.Output);
             return session.StatusWhen(audits.Any(a => a.Rows.Any(r => r.Balance.Verdict != Verdict.Within)));
         });
@@ -53,7 +55,7 @@ internal static class AuditCommand
     {
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         var (cue, density) = (audit.Cue, audit.Density);
-        text.WriteLine($"{cue.Name}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
+        text.WriteLine($"{cue.Title}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
         if (Doubtful(cue, density) is { Sign: > 0 } doubtful)
             text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key rests on readings less sure than {ShareText.Percent(DoubtfulBelow)}");
         for (var i = 0; i < audit.Rows.Count; i++)

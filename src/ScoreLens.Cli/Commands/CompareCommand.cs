@@ -31,14 +31,15 @@ internal static class CompareCommand
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
-            var rows = ComparisonRow.Of(session.ForEach(input => CueFile.Load(input).AtLeast(parse.GetValue(sure))), limits);
+            var rows = ComparisonRow.Of([.. session.ForEach(input => CueFile.Load(input, session)).SelectMany(c => c)
+                .Select(c => c.AtLeast(parse.GetValue(sure)))], limits);
             if (rows.Count == 0) return session.Status;
             var beside = Path.GetDirectoryName(Path.GetFullPath(Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0])))!;
             var folder = session.OutFolder ?? Path.Combine(beside, "comparison.scorelens");
             using var results = session.ResultsIn(folder);
             results.Add("comparison.csv", writer => ComparisonTable.Write(rows, writer));
             results.Add("comparison.page.html", ComparisonPage.Write("",
-                [.. rows.Select(r => new ComparedCue(r.Cue.Name, r.Cue.Key, r.Density.Whole))], limits));
+                [.. rows.Select(r => new ComparedCue(r.Cue.Title, r.Cue.Key, r.Density.Whole))], limits));
             results.Commit();
             session.Output.Write(Describe(rows));
             if (!session.IsQuiet) session.Output.WriteLine($"-> {folder}");
@@ -52,7 +53,7 @@ internal static class CompareCommand
         string[] heads = ["cue", "key", "outside", "home", "verdict", "set apart by"];
         var cells = rows.Select(r => (string[])
         [
-            r.Cue.Name,
+            r.Cue.Title,
             r.Cue.Key?.ToString() ?? "-",
             ShareText.PercentInColumn(r.Density.Whole.OutsideTime),
             ShareText.PercentInColumn(r.Density.Whole.OutsideHomeTime),

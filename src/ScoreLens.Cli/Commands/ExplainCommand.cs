@@ -25,17 +25,19 @@ internal static class ExplainCommand
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            session.ForEach(input => Explain(input, parse.GetRequiredValue(at)!), session.Output.Write);
+            session.ForEach(input => Explain(session, input, parse.GetRequiredValue(at)!), session.Output.Write);
             return session.Status;
         });
         return command;
     }
 
-    private static string Explain(ScoreInput input, ScorePlace place)
+    private static string Explain(Session session, ScoreInput input, ScorePlace place)
     {
         var score = ScoreFile.Load(input.Path).Score;
-        if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException(problem);
-        var analysis = CueAnalysis.Of(score);
+        // A movement that the file has not is said before a place in it is looked for.
+        session.Chosen(score);
+        if (!place.TryFind(score, session.Movement, out var onset, out var problem)) throw new UsageException(problem);
+        var analysis = session.Analyse(score);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");
         var chord = analysis.Chords.LastOrDefault(c => c.Reading.Onset <= onset && c.Reading.End > onset);
@@ -50,7 +52,7 @@ internal static class ExplainCommand
         Line("sounding", sounding is null || sounding.Notes.Count == 0 ? "nothing" : string.Join(' ', sounding.Notes.Select(n => n.Pitch)));
         Line("chord", $"{numeral} in {key}, which is {ChordName.Of(key, numeral)}: {string.Join(' ', numeral.Tones(key))}");
         Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
-        Line("home key", analysis.Reading.HomeKey + (chord.OutsideHome ? "; the chord lies outside it" : ""));
+        Line("home key", analysis.HomeKeyAt(onset) + (chord.OutsideHome ? "; the chord lies outside it" : ""));
         if (chord.Function != HarmonicFunction.None) Line("function", chord.Function.Name());
         if (chord.Device is { } device) Line("device", device.Name() + (chord.Target is null ? "" : $" of {chord.Target}"));
         if (chord.Also.Count > 0) Line("also", string.Join(", ", chord.Also.Select(d => d.Name())));
@@ -67,6 +69,7 @@ internal static class ExplainCommand
     private static string Place(Score score, Fraction onset)
     {
         var measure = score.MeasureAt(onset);
-        return $"measure {measure.Number}, beat {measure.BeatAt(onset)}";
+        var movement = score.Movements.Count > 1 ? $"movement {measure.Movement}, " : "";
+        return $"{movement}measure {measure.Number}, beat {measure.BeatAt(onset)}";
     }
 }

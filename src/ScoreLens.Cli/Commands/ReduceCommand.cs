@@ -37,7 +37,8 @@ internal static class ReduceCommand
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options)
     {
-        var analysis = CueAnalysis.Of(session.Load(input).Score);
+        // A movement that is asked for alone is reduced alone, from its own first measure.
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero());
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));
@@ -45,6 +46,6 @@ internal static class ReduceCommand
         results.Commit();
         var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture,
             $"{reduction.Chords.Count} chords");
-        return $"{input.Path}: {analysis.Reading.HomeKey}, {chords} -> {input.Folder}";
+        return $"{input.Path}: {CueText.Keys(analysis)}, {chords} -> {input.Folder}";
     }
 }

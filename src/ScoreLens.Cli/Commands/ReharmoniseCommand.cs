@@ -114,7 +114,7 @@ internal static class ReharmoniseCommand
         public static Answer Of(Session session, ScoreInput input, Request request)
         {
             var file = session.Load(input);
-            var analysis = CueAnalysis.Of(file.Score);
+            var analysis = session.Analyse(file.Score);
             var reharmoniser = new Reharmoniser(analysis, request.Band);
             if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);
             if (request.Phrase is not { } number) return Overview(input, request, analysis, reharmoniser);
@@ -137,7 +137,7 @@ internal static class ReharmoniseCommand
             Session session, ScoreInput input, Request request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
                 ScorePlace place)
         {
-            if (!place.TryFind(file.Score, out var onset, out var problem)) throw new UsageException(problem);
+            if (!place.TryFind(file.Score, session.Movement, out var onset, out var problem)) throw new UsageException(problem);
             var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!))
                 .Index;
             if (index < 0 || analysis.Chords[index].Reading.Numeral is null)

@@ -13,19 +13,29 @@ internal static class CueFile
     /// <summary>The endings of what a cue may come from.</summary>
     public static IReadOnlyCollection<string> Extensions { get; } = [.. ScoreFile.Extensions, Chords];
 
-    /// <summary>Loads a cue.</summary>
+    /// <summary>Loads the cues of a file, one a movement; the movement alone that the run asks for.</summary>
+    /// <param name="input">The file.</param>
+    /// <param name="session">The run.</param>
     /// <exception cref="ScoreFormatException">The file is neither a score nor a table of chords.</exception>
-    public static TabledCue Load(ScoreInput input)
+    /// <exception cref="UsageException">The file has no such movement.</exception>
+    public static IReadOnlyList<TabledCue> Load(ScoreInput input, Session session)
+    {
+        var cues = Load(input);
+        if (session.Movement is not { } number) return cues;
+        return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found : throw Session.NoMovement(number, cues.Count);
+    }
+
+    private static IReadOnlyList<TabledCue> Load(ScoreInput input)
     {
         var path = input.Path;
-        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.Of(input.Name,
+        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.AllOf(input.Name,
             CueAnalysis.Of(ScoreFile.Load(path).Score));
         if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
             throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
         var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);
         var beside = named ? path[..^Chords.Length] + Phrases : "";
         using var chords = File.OpenText(path);
-        return TabledCue.Of(
+        return TabledCue.AllOf(
             named ? Path.GetFileName(path)[..^Chords.Length] : input.Name,
             ChordTable.Read(chords),
             File.Exists(beside) ? ReadPhrases(beside) : null);

@@ -29,15 +29,27 @@ internal sealed record ScorePlace(string Measure, Fraction? Beat)
     }
 
     /// <summary>The time of the place in a score, or what is wrong with it and what to do.</summary>
-    public bool TryFind(Score score, out Fraction onset, [NotNullWhen(false)] out string? problem)
+    /// <param name="score">The score.</param>
+    /// <param name="movement">The movement that is meant; null where none is named, which leaves a place in several open.</param>
+    /// <param name="onset">The time, in quarter notes from the start of the score.</param>
+    /// <param name="problem">What is wrong.</param>
+    public bool TryFind(Score score, int? movement, out Fraction onset, [NotNullWhen(false)] out string? problem)
     {
         (onset, problem) = (default, null);
-        var measures = score.Measures.Where(m => m.Number == Measure).ToList();
+        var measures = score.Measures.Where(m => m.Number == Measure && (movement is null || m.Movement == movement)).ToList();
         if (measures.Count == 0)
         {
-            problem = score.Measures.Count == 0
+            var among = score.Measures.Where(m => movement is null || m.Movement == movement).ToList();
+            problem = among.Count == 0
                 ? "the score has no measure."
-                : $"there is no measure {Measure}; the measures are {score.Measures[0].Number} to {score.Measures[^1].Number}.";
+                : $"there is no measure {Measure}; the measures are {Ranges(among)}.";
+            return false;
+        }
+
+        var movements = measures.Select(m => m.Movement).Distinct().ToList();
+        if (movements.Count > 1)
+        {
+            problem = $"measure {Measure} is in several movements: {string.Join(", ", movements)}. Say which one with --movement N.";
             return false;
         }
 
@@ -51,4 +63,7 @@ internal sealed record ScorePlace(string Measure, Fraction? Beat)
         problem = $"measure {Measure} has no beat {Beat}; its beats are {measures[0].BeatAt(measures[0].Start)} up to, not including, {measures[^1].BeatAt(measures[^1].End)}.";
         return false;
     }
+
+    private static string Ranges(List<Measure> measures) => string.Join("; ", measures.GroupBy(m => m.Movement).Select(g =>
+        (g.Key == 1 && measures[^1].Movement == 1 ? "" : $"in movement {g.Key} ") + $"{g.First().Number} to {g.Last().Number}"));
 }

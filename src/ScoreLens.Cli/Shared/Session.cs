@@ -34,6 +34,7 @@ internal sealed class Session
         OutFolder = outFolder ?? (parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null);
         if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
         if (File.Exists(OutFolder)) throw new UsageException($"--out: {OutFolder} is a file, so no results can be written into it; choose another folder.");
+        Movement = parse.CommandResult.Command.Options.Contains(options.Movement) ? parse.GetValue(options.Movement) : null;
         _jobs = parse.GetValue(options.Jobs);
         _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
         Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions, Fail);
@@ -57,6 +58,9 @@ internal sealed class Session
 
     /// <summary>The folder of <c>--out</c>; null where results go beside the inputs.</summary>
     public string? OutFolder { get; }
+
+    /// <summary>The movement that is asked for; null for all.</summary>
+    public int? Movement { get; }
 
     /// <summary>The inputs in the order of the command line.</summary>
     public IReadOnlyList<ScoreInput> Inputs { get; }
@@ -96,6 +100,29 @@ internal sealed class Session
 
         return file;
     }
+
+    /// <summary>Analyses a score: all of it, or the movement that is asked for.</summary>
+    /// <exception cref="UsageException">The score has no such movement.</exception>
+    public CueAnalysis Analyse(Score score)
+    {
+        var analysis = CueAnalysis.Of(score);
+        if (Movement is not { } number) return analysis;
+        if (analysis.Movements.Any(m => m.Movement == number)) return analysis.Only(number);
+        throw NoMovement(number, analysis.Movements.Count);
+    }
+
+    /// <summary>The score, or the movement of it that is asked for.</summary>
+    /// <exception cref="UsageException">The score has no such movement.</exception>
+    public Score Chosen(Score score)
+    {
+        if (Movement is not { } number) return score;
+        var movements = score.Movements;
+        return score.Of(movements.FirstOrDefault(m => m.Number == number) ?? throw NoMovement(number, movements.Count));
+    }
+
+    /// <summary>What is wrong where a file has no such movement.</summary>
+    public static UsageException NoMovement(int number, int count) =>
+        new($"--movement {number}: {(count == 1 ? "the file holds one movement" : $"the file has the movements 1 to {count}")}.");
 
     private void Report(string path, string message)
     {

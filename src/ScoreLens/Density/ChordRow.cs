@@ -10,6 +10,9 @@ namespace ScoreLens.Density;
 /// <param name="Phrase">Number of its phrase; 0 where there is none.</param>
 public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, int Phrase)
 {
+    /// <summary>Number of its movement, from 1.</summary>
+    public int Movement { get; init; } = 1;
+
     /// <summary>The chord symbol; empty where no chord is named.</summary>
     public string Symbol => Chord.Reading.Numeral is { } numeral ? ChordName.Of(Chord.Reading.Key, numeral).ToString() : "";
 
@@ -27,8 +30,8 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
             var onset = chord.Reading.Onset;
             while (phrase < analysis.Phrases.Count && analysis.Phrases[phrase].End <= onset) phrase++;
             var measure = analysis.Score.MeasureAt(onset);
-            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), phrase < analysis.Phrases.Count ? analysis.Phrases[phrase]
-                .Number : 0));
+            var number = phrase < analysis.Phrases.Count && analysis.Phrases[phrase].Start <= onset ? analysis.Phrases[phrase].Number : 0;
+            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), number) { Movement = measure.Movement });
         }
 
         return rows;

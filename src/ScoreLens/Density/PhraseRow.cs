@@ -9,15 +9,15 @@ namespace ScoreLens.Density;
 /// <param name="Balance">How much of it lies outside the key, and its place against the band.</param>
 public sealed record PhraseRow(Phrase Phrase, string FirstMeasure, string LastMeasure, PhraseDensity Balance)
 {
+    /// <summary>Number of its movement, from 1.</summary>
+    public int Movement { get; init; } = 1;
+
     /// <summary>The rows of an analysis, a row a phrase, in order.</summary>
     public static IReadOnlyList<PhraseRow> Of(CueAnalysis analysis, CueDensity density)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(density);
-        return [.. density.Phrases.Select(p => new PhraseRow(
-            p.Phrase,
-            analysis.Score.MeasureAt(p.Phrase.Start).Number,
-            analysis.Score.LastMeasureBefore(p.Phrase.End)?.Number ?? "",
-            p))];
+        return [.. density.Phrases.Zip(PhrasePlace.Of(analysis), (balance, place) =>
+            new PhraseRow(place.Phrase, place.FirstMeasure, place.LastMeasure, balance) { Movement = place.Movement })];
     }
 }

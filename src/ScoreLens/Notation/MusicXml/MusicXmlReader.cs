@@ -50,7 +50,10 @@ public static class MusicXmlReader
                 _symbols.AddRange(reader.Symbols);
                 _texts.AddRange(reader.Texts);
                 var id = layout.PartIds[part];
-                parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly));
+                parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly)
+                {
+                    IsTransposing = reader.IsTransposing,
+                });
             }
 
             if (measures.MaxBy(m => m.Length) is { } longest) limits.Check(measures[^1].End, $"measure {longest.Number}");

@@ -21,6 +21,9 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
 
     public int Staves => _state.Staves;
 
+    /// <summary>Whether a note of the part is written in another key than it sounds in.</summary>
+    public bool IsTransposing { get; private set; }
+
     /// <summary>Whether the part has notes, and none with a pitch: all stand under a percussion clef or for drum sounds.</summary>
     public bool IsPercussionOnly => _percussion && !_pitched;
 
@@ -142,6 +145,7 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         if (pitch is null) return;
         _pitched = true;
         var transposition = _state.TranspositionOf(staff);
+        IsTransposing |= transposition.Fifths != 0;
         var sounding = Sounding(pitch, transposition);
         Notes.Add(new Note(sounding, onset, placed.Length, part, staff, voice, marks));
         if (transposition.DoubledOctave != 0 && sounding.Octave + transposition.DoubledOctave is >= -1 and <= 10 and var octave)

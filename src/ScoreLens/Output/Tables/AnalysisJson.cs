@@ -28,6 +28,9 @@ public static class AnalysisJson
             json.WriteString("band", density.Band.ToString());
             Shares(json, density.Whole);
             json.WriteString("verdict", density.Verdict.Name());
+            json.WriteStartArray("movements");
+            foreach (var movement in analysis.Movements) Movement(json, movement, density.Band);
+            json.WriteEndArray();
             json.WriteStartArray("chords");
             foreach (var row in ChordRow.Of(analysis)) Chord(json, row);
             json.WriteEndArray();
@@ -36,6 +39,17 @@ public static class AnalysisJson
             json.WriteEndArray();
             json.WriteEndObject();
         });
+    }
+
+    private static void Movement(Utf8JsonWriter json, CueAnalysis movement, Band band)
+    {
+        var density = CueDensity.Of(movement, band);
+        json.WriteStartObject();
+        json.WriteNumber("movement", movement.Movement);
+        json.WriteString("home_key", movement.Reading.HomeKey.ToString());
+        Shares(json, density.Whole);
+        json.WriteString("verdict", density.Verdict.Name());
+        json.WriteEndObject();
     }
 
     private static void Chord(Utf8JsonWriter json, ChordRow row)
@@ -71,6 +85,7 @@ public static class AnalysisJson
 
         json.WriteEndArray();
         Text(json, "reason", ReasonText.Of(chord.Reason));
+        json.WriteNumber("movement", row.Movement);
         json.WriteEndObject();
     }
 
@@ -86,6 +101,7 @@ public static class AnalysisJson
         Text(json, "cadence", row.Phrase.Cadence.Name());
         Shares(json, row.Balance.Shares);
         json.WriteString("verdict", row.Balance.Verdict.Name());
+        json.WriteNumber("movement", row.Movement);
         json.WriteEndObject();
     }
 

@@ -15,7 +15,7 @@ public static class ChordTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
-        "outside_home", "phrase", "confidence", "runner_up", "reason",
+        "outside_home", "phrase", "confidence", "runner_up", "reason", "movement",
     ];
 
     /// <summary>Writes the table with its header.</summary>
@@ -61,6 +61,7 @@ public static class ChordTable
             TableText.Share(reading.Confidence),
             row.RunnerUp,
             TableText.Safe(ReasonText.Of(chord.Reason)),
+            row.Movement.ToString(CultureInfo.InvariantCulture),
         ];
     }
 
@@ -88,7 +89,10 @@ public static class ChordTable
                 row.Has("reason") ? new QuotedReason(TableText.Unsafe(row.Text("reason"))) : null),
             TableText.Unsafe(row.Text("measure")),
             row.Has("beat") ? row.Value<Fraction>("beat", Fraction.TryParse, "a beat such as 1 or 2.5") : Fraction.One,
-            row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0);
+            row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0)
+        {
+            Movement = row.Has("movement") ? row.Value<int>("movement", int.TryParse, "a movement's number") : 1,
+        };
 
         bool ParseNumeral(string text, IFormatProvider? _, out Numeral value) =>
             seventhsOfScale ? Numeral.TryParseByScale(text, key.Mode, out value!) : Numeral.TryParse(text, key.Mode, out value!);
