@@ -1,5 +1,6 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
@@ -79,7 +80,7 @@ internal static class CueBlocks
         };
         return Markup.Of($"""
             <div class="balance">
-            <p><strong>{PageText.Percent(share)}</strong> of the time lies outside the local key,
+            <p><strong>{PageText.Percent(share, band)}</strong> of the time lies outside the local key,
             {verdict} the band of {PageText.Percent(band.Low)} to {PageText.Percent(band.High)}.
             Measured against the home key it is {PageText.Percent(density.Whole.OutsideHomeTime)}.</p>
             <svg class="scale" width="100%" height="34" aria-hidden="true" focusable="false">
@@ -279,10 +280,20 @@ internal static class CueBlocks
             <h2 id="score-title">{title}</h2>
             {(missing.Length > 0
                 ? Markup.Of($"<p class=\"left-out\">{missing}</p>")
-                : Markup.Of($"<p class=\"hint\">{hint}</p><p id=\"score-state\" class=\"state\" role=\"status\"></p><div id=\"score\" class=\"sheet\" role=\"region\" aria-label=\"Engraved score\" tabindex=\"0\"></div>"))}
+                : Markup.Of($"<p class=\"hint\">{hint}</p>{Views(musicXml ?? "")}<p id=\"score-state\" class=\"state\" role=\"status\"></p><div id=\"score\" class=\"sheet\" role=\"region\" aria-label=\"Engraved score\" tabindex=\"0\"></div>"))}
             </section>
             """);
     }
+
+    // A full score opens on its reduction; what it holds is known when it is unpacked.
+    private static Markup Views(string musicXml) => Markup.When(
+        musicXml.Contains(OwnLabels.PartId, StringComparison.Ordinal),
+        $"""
+        <div id="score-views" class="views" role="group" aria-label="What is shown" hidden>
+        <button type="button" data-view="reduction" aria-pressed="true">Harmonic reduction</button>
+        <button type="button" data-view="full" aria-pressed="false">Full score</button>
+        </div>
+        """);
 
     /// <summary>The controls for listening.</summary>
     public static Markup Player() => Markup.Of($"""

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using ScoreLens.Cli.Shared;
+using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Theory;
@@ -15,28 +16,32 @@ internal static class ExplainCommand
     public static Command Create()
     {
         var scores = new ScoreOptions();
+        var clock = new ClockOption();
         var at = PlaceOption.Create(required: true);
         var command = new DocumentedCommand(
             "explain",
             "Says how one place of a score is read, why, and what the next best readings are.",
-            "explain song.musicxml --at 12:3");
+            "explain song.musicxml --at 12:3",
+            "explain cue.musicxml --at B+3",
+            "explain cue.musicxml --at 01:02:10:00 --start 01:02:03:12 --frames 24 --tempo 96");
         scores.AddTo(command, writes: false);
         command.Add(at);
+        clock.AddTo(command);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            session.ForEach(input => Explain(session, input, parse.GetRequiredValue(at)!), session.Output.Write);
+            session.ForEach(input => Explain(session, input, parse.GetRequiredValue(at)!, clock.Of(parse)), session.Output.Write);
             return session.Status;
         });
         return command;
     }
 
-    private static string Explain(Session session, ScoreInput input, ScorePlace place)
+    private static string Explain(Session session, ScoreInput input, ScorePlace place, ClockOptions clock)
     {
         var score = ScoreFile.Load(input.Path).Score;
         // A movement that the file has not is said before a place in it is looked for.
         session.Chosen(score);
-        if (!place.TryFind(score, session.Movement, out var onset, out var problem)) throw new UsageException(problem);
+        if (!place.TryFind(score, session.Movement, clock, out var onset, out var problem)) throw new UsageException(problem);
         var analysis = session.Analyse(score);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");
@@ -51,6 +56,10 @@ internal static class ExplainCommand
         var sounding = analysis.Sonorities.LastOrDefault(s => s.Onset <= onset && s.End > onset);
         Line("sounding", sounding is null || sounding.Notes.Count == 0 ? "nothing" : string.Join(' ', sounding.Notes.Select(n => n.Pitch)));
         Line("chord", $"{numeral} in {key}, which is {ChordName.Of(key, numeral)}: {string.Join(' ', numeral.Tones(key))}");
+        var here = ChordRow.Of(analysis, clock).First(r => r.Chord == chord);
+        if (here.Rehearsal.Length > 0) Line("rehearsal", here.Rehearsal);
+        if (here.Time.Length > 0) Line("time", here.Time);
+        if (here.Colour.Count > 0) Line("colour", ColourText.Of(here.Colour));
         Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
         Line("home key", analysis.HomeKeyAt(onset) + (chord.OutsideHome ? "; the chord lies outside it" : ""));
         if (chord.Function != HarmonicFunction.None) Line("function", chord.Function.Name());

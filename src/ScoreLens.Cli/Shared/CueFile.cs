@@ -16,20 +16,21 @@ internal static class CueFile
     /// <summary>Loads the cues of a file, one a movement; the movement alone that the run asks for.</summary>
     /// <param name="input">The file.</param>
     /// <param name="session">The run.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
     /// <exception cref="ScoreFormatException">The file is neither a score nor a table of chords.</exception>
     /// <exception cref="UsageException">The file has no such movement.</exception>
-    public static IReadOnlyList<TabledCue> Load(ScoreInput input, Session session)
+    public static IReadOnlyList<TabledCue> Load(ScoreInput input, Session session, ClockOptions? clock = null)
     {
-        var cues = Load(input);
+        var cues = Load(input, clock);
         if (session.Movement is not { } number) return cues;
         return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found : throw Session.NoMovement(number, cues.Count);
     }
 
-    private static IReadOnlyList<TabledCue> Load(ScoreInput input)
+    private static IReadOnlyList<TabledCue> Load(ScoreInput input, ClockOptions? clock)
     {
         var path = input.Path;
         if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.AllOf(input.Name,
-            CueAnalysis.Of(ScoreFile.Load(path).Score));
+            CueAnalysis.Of(ScoreFile.Load(path).Score), clock);
         if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
             throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
         var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);

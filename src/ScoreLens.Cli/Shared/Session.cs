@@ -24,9 +24,10 @@ internal sealed class Session
     /// <param name="extensions">Endings that a folder is searched for; those of scores where nothing is said.</param>
     /// <param name="outFolder">Where results go in place of the folder of <c>--out</c>.</param>
     /// <param name="except">Files that are no input though a folder holds them.</param>
+    /// <param name="reports">Whether an input that names nothing to read is reported; not where a run looks again for what it has reported.</param>
     public Session(
         ParseResult parse, ScoreOptions options, IReadOnlyCollection<string>? extensions = null, string? outFolder = null,
-            IReadOnlyCollection<string>? except = null)
+            IReadOnlyCollection<string>? except = null, bool reports = true)
     {
         Output = parse.InvocationConfiguration.Output;
         Error = parse.InvocationConfiguration.Error;
@@ -37,7 +38,8 @@ internal sealed class Session
         Movement = parse.CommandResult.Command.Options.Contains(options.Movement) ? parse.GetValue(options.Movement) : null;
         _jobs = parse.GetValue(options.Jobs);
         _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
-        Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions, Fail);
+        Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions,
+            reports ? Fail : (_, _) => { });
         if (except is { Count: > 0 })
         {
             var left = except.Select(RealPath.Of).ToHashSet(StringComparer.Ordinal);

@@ -1,4 +1,5 @@
 using ScoreLens.Devices;
+using ScoreLens.Notation;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Density;
@@ -13,6 +14,15 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
     /// <summary>Number of its movement, from 1.</summary>
     public int Movement { get; init; } = 1;
 
+    /// <summary>Its place from the last rehearsal mark: <c>B</c>, <c>B+3</c> for the third measure after it; empty where there is none.</summary>
+    public string Rehearsal { get; init; } = "";
+
+    /// <summary>When it comes on the clock; empty where that is not known.</summary>
+    public string Time { get; init; } = "";
+
+    /// <summary>Its tones outside the local key and who plays them; empty for a chord of the key.</summary>
+    public IReadOnlyList<ColourTone> Colour { get; init; } = [];
+
     /// <summary>The chord symbol; empty where no chord is named.</summary>
     public string Symbol => Chord.Reading.Numeral is { } numeral ? ChordName.Of(Chord.Reading.Key, numeral).ToString() : "";
 
@@ -20,9 +30,14 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
     public string RunnerUp => Chord.Reading.RunnersUp is [var next, ..] ? $"{next.Key} {next.Numeral}" : "";
 
     /// <summary>The rows of an analysis, a row a chord, in order.</summary>
-    public static IReadOnlyList<ChordRow> Of(CueAnalysis analysis)
+    /// <param name="analysis">The analysis.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static IReadOnlyList<ChordRow> Of(CueAnalysis analysis, ClockOptions? clock = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
+        var marks = RehearsalMarks.Of(analysis.Score);
+        var times = ScoreClock.Of(analysis.Score, clock ?? new ClockOptions());
+        var sonority = 0;
         var rows = new List<ChordRow>(analysis.Chords.Count);
         var phrase = 0;
         foreach (var chord in analysis.Chords)
@@ -31,7 +46,15 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
             while (phrase < analysis.Phrases.Count && analysis.Phrases[phrase].End <= onset) phrase++;
             var measure = analysis.Score.MeasureAt(onset);
             var number = phrase < analysis.Phrases.Count && analysis.Phrases[phrase].Start <= onset ? analysis.Phrases[phrase].Number : 0;
-            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), number) { Movement = measure.Movement });
+            while (sonority < analysis.Sonorities.Count && analysis.Sonorities[sonority].End <= onset) sonority++;
+            var sounding = analysis.Sonorities.Skip(sonority).TakeWhile(s => s.Onset < chord.Reading.End);
+            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), number)
+            {
+                Movement = measure.Movement,
+                Rehearsal = marks.At(onset),
+                Time = times?.TextAt(onset) ?? "",
+                Colour = ColourTone.Of(chord, sounding, analysis.Score.Parts),
+            });
         }
 
         return rows;

@@ -1,3 +1,4 @@
+using ScoreLens.Notation;
 using ScoreLens.Phrases;
 
 namespace ScoreLens.Density;
@@ -11,16 +12,31 @@ public sealed record PhrasePlace(Phrase Phrase, string FirstMeasure, string Last
     /// <summary>Number of its movement, from 1.</summary>
     public int Movement { get; init; } = 1;
 
+    /// <summary>Where it begins, from the last rehearsal mark: <c>B+3</c>; empty where there is none.</summary>
+    public string Rehearsal { get; init; } = "";
+
+    /// <summary>When it begins on the clock; empty where that is not known.</summary>
+    public string Time { get; init; } = "";
+
     /// <summary>The phrases of an analysis, in order.</summary>
-    public static IReadOnlyList<PhrasePlace> Of(CueAnalysis analysis)
+    /// <param name="analysis">The analysis.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static IReadOnlyList<PhrasePlace> Of(CueAnalysis analysis, ClockOptions? clock = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
+        var marks = RehearsalMarks.Of(analysis.Score);
+        var times = ScoreClock.Of(analysis.Score, clock ?? new ClockOptions());
         return
         [
             .. analysis.Phrases.Select(p =>
             {
                 var first = analysis.Score.MeasureAt(p.Start);
-                return new PhrasePlace(p, first.Number, analysis.Score.LastMeasureBefore(p.End)?.Number ?? "") { Movement = first.Movement };
+                return new PhrasePlace(p, first.Number, analysis.Score.LastMeasureBefore(p.End)?.Number ?? "")
+                {
+                    Movement = first.Movement,
+                    Rehearsal = marks.At(p.Start),
+                    Time = times?.TextAt(p.Start) ?? "",
+                };
             }),
         ];
     }

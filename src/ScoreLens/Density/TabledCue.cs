@@ -1,3 +1,4 @@
+using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 
@@ -16,6 +17,9 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
     /// <summary>Number of its movement, from 1.</summary>
     public int Movement { get; init; } = 1;
 
+    /// <summary>Its measures in order; empty where it comes from tables, which do not have them.</summary>
+    public IReadOnlyList<Measure> Measures { get; init; } = [];
+
     /// <summary>Whether it is one movement of a file that holds several.</summary>
     public bool IsOfSeveral { get; init; }
 
@@ -23,11 +27,14 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
     public string Title => IsOfSeveral ? $"{Name}, movement {Movement}" : Name;
 
     /// <summary>The cues of a file: one a movement, in order.</summary>
-    public static IReadOnlyList<TabledCue> AllOf(string name, CueAnalysis analysis)
+    /// <param name="name">What the file is called.</param>
+    /// <param name="analysis">Its analysis.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static IReadOnlyList<TabledCue> AllOf(string name, CueAnalysis analysis, ClockOptions? clock = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         var isOfSeveral = analysis.Score.Movements.Count > 1;
-        return [.. analysis.Movements.Select(m => Of(name, m) with { Movement = m.Movement, IsOfSeveral = isOfSeveral })];
+        return [.. analysis.Movements.Select(m => Of(name, m, clock) with { Movement = m.Movement, IsOfSeveral = isOfSeveral })];
     }
 
     /// <summary>The cues of a table of chords and, where there is one, of phrases: one a movement, in order.</summary>
@@ -46,14 +53,20 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
     }
 
     /// <summary>The cue of an analysis.</summary>
-    public static TabledCue Of(string name, CueAnalysis analysis)
+    /// <param name="name">What it is called.</param>
+    /// <param name="analysis">Its analysis.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static TabledCue Of(string name, CueAnalysis analysis, ClockOptions? clock = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         return new TabledCue(
             name,
             analysis.Chords.Any(c => c.Reading.Numeral is not null) ? analysis.Reading.HomeKey : null,
-            ChordRow.Of(analysis),
-            PhrasePlace.Of(analysis));
+            ChordRow.Of(analysis, clock),
+            PhrasePlace.Of(analysis, clock))
+        {
+            Measures = analysis.Score.Measures,
+        };
     }
 
     /// <summary>The cue of a table of chords and, where there is one, of phrases; else the chords' own phrase numbers cut it.</summary>

@@ -23,6 +23,9 @@ public sealed record Score(
     IReadOnlyList<ScoreText> Texts,
     IReadOnlyList<Rest> Rests)
 {
+    /// <summary>Its tempos by onset, at most one at a time; empty where it states none.</summary>
+    public IReadOnlyList<TempoMark> Tempos { get; init; } = [];
+
     /// <summary>Where the first measure begins: zero, but in a movement that was taken out of its file.</summary>
     public Fraction Start => Measures.Count == 0 ? Fraction.Zero : Measures[0].Start;
 
@@ -49,6 +52,7 @@ public sealed record Score(
             ChordSymbols = [.. ChordSymbols.Where(s => IsIn(s.Onset))],
             Texts = [.. Texts.Where(t => IsIn(t.Onset))],
             Rests = [.. Rests.Where(r => IsIn(r.Onset))],
+            Tempos = [.. Tempos.Where(t => IsIn(t.Onset))],
         };
     }
 
@@ -60,6 +64,7 @@ public sealed record Score(
         ChordSymbols = [.. ChordSymbols.Select(s => s with { Onset = s.Onset - Start })],
         Texts = [.. Texts.Select(t => t with { Onset = t.Onset - Start })],
         Rests = [.. Rests.Select(r => r with { Onset = r.Onset - Start })],
+        Tempos = [.. Tempos.Select(t => t with { Onset = t.Onset - Start })],
     };
 
     /// <summary>The measure that holds the last moment before a time; null where there are no measures.</summary>
@@ -133,6 +138,15 @@ public sealed record Measure(
 
     /// <summary>Number of the movement that it belongs to, from 1.</summary>
     public int Movement { get; init; } = 1;
+
+    /// <summary>Whether a repeated section begins here.</summary>
+    public bool StartsRepeat { get; init; }
+
+    /// <summary>How often the section that a repeat sign ends here is played: 1 where there is no such sign.</summary>
+    public int PlayedTimes { get; init; } = 1;
+
+    /// <summary>The numbers of the ending that it belongs to, as <c>1</c> or <c>1,2</c>; empty outside endings.</summary>
+    public string Ending { get; init; } = "";
 
     private readonly Fraction? _pickupOffset;
 

@@ -73,7 +73,7 @@ public sealed class MovementTests
     {
         var rows = ChordRow.Of(Analysis);
 
-        Assert.Equal(Analysis.Movements.SelectMany(ChordRow.Of), rows);
+        Assert.Equal(Text(Analysis.Movements.SelectMany(m => ChordRow.Of(m))), Text(rows));
         Assert.Equal(rows.Select(r => r.Movement).Order(), rows.Select(r => r.Movement));
         Assert.Equal([1, 2, 3], rows.Select(r => r.Movement).Distinct());
         Assert.Equal(Enumerable.Range(1, Analysis.Phrases.Count), Analysis.Phrases.Select(p => p.Number));
@@ -129,7 +129,10 @@ public sealed class MovementTests
         Assert.Equal(0, Run("annotate", folder.At("suite.musicxml"), "--out", folder.At("out")).Status);
 
         var fromScore = Run("audit", folder.At("suite.musicxml")).Output;
-        Assert.Equal(fromScore, Run("audit", folder.At("out", "suite.chords.csv")).Output);
+        // Tables have no measures of their own, so the densest ones are not said of them.
+        Assert.Equal(
+            fromScore.Split('\n').Where(l => !l.StartsWith("  densest", StringComparison.Ordinal)),
+            Run("audit", folder.At("out", "suite.chords.csv")).Output.Split('\n'));
         foreach (var n in (int[])[1, 2, 3]) Assert.Contains($"suite, movement {n}: ", fromScore, StringComparison.Ordinal);
         Assert.DoesNotContain("movement 1", Run("audit", folder.At("suite.musicxml"), "--movement", "3").Output, StringComparison.Ordinal);
 
@@ -158,17 +161,20 @@ public sealed class MovementTests
             ScoreFile.Load(path).Score.Notes.Select(n => (n.Pitch, n.Onset, n.Duration));
     }
 
-    private static string[] Rows(CueAnalysis analysis, Fraction shift)
+    private static string Text(IEnumerable<ChordRow> rows)
     {
         using var text = new StringWriter();
-        ChordTable.Write(
-            ChordRow.Of(analysis).Select(r => r with
-            {
-                Phrase = r.Phrase - analysis.Phrases[0].Number,
-                Movement = 1,
-                Chord = r.Chord with { Reading = r.Chord.Reading with { Onset = r.Chord.Reading.Onset + shift } },
-            }),
-            text);
-        return text.ToString().Split("\r\n");
+        ChordTable.Write(rows, text);
+        return text.ToString();
+    }
+
+    private static string[] Rows(CueAnalysis analysis, Fraction shift)
+    {
+        return Text(ChordRow.Of(analysis).Select(r => r with
+        {
+            Phrase = r.Phrase - analysis.Phrases[0].Number,
+            Movement = 1,
+            Chord = r.Chord with { Reading = r.Chord.Reading with { Onset = r.Chord.Reading.Onset + shift } },
+        })).Split("\r\n");
     }
 }

@@ -42,7 +42,7 @@ internal static class MeasureGrid
             reached = offset + length < time.Length ? offset + length : Fraction.Zero;
         }
 
-        return InMovements(measures);
+        return InMovements(RepeatBarlines.Of(layout).Into(measures));
     }
 
     // Measure numbers begin again with a movement: 0 or 1 after a higher number, and counted on from there. A pickup before a repeat

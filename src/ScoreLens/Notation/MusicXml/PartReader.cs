@@ -19,6 +19,8 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
 
     public List<ScoreText> Texts { get; } = [];
 
+    public List<TempoMark> Tempos { get; } = [];
+
     public int Staves => _state.Staves;
 
     /// <summary>Whether a note of the part is written in another key than it sounds in.</summary>
@@ -44,7 +46,11 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
                         break;
                     case "note": ReadNote(placed, onset, measures[measure]); break;
                     case "harmony": ReadHarmony(placed, onset, measures[measure]); break;
-                    case "direction": ReadDirection(placed, onset); break;
+                    case "direction":
+                        ReadDirection(placed, onset);
+                        ReadTempo(placed, onset);
+                        break;
+                    case "sound": ReadTempo(placed, onset); break;
                     case "figured-bass": ReadFigures(placed, onset); break;
                 }
             }
@@ -212,6 +218,11 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
             var kind = type.Name.LocalName == "words" ? ScoreTextKind.Words : ScoreTextKind.Rehearsal;
             Texts.Add(new ScoreText(at, part, Staff(placed.Element), kind, type.Value.Trim()) { IsOwn = isOwn });
         }
+    }
+
+    private void ReadTempo(PlacedElement placed, Fraction onset)
+    {
+        if (TempoReader.Read(placed.Element) is { } tempo) Tempos.Add(new TempoMark(Moved(placed, onset), tempo));
     }
 
     private void ReadFigures(PlacedElement placed, Fraction onset)

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
@@ -16,7 +17,10 @@ public static class AnalysisJson
     /// The document as UTF-8. Times are numbers of quarter notes; one that has no exact decimal is a string <c>a/b</c>, as in the
     /// tables. What is empty in a table is null here.
     /// </summary>
-    public static byte[] Write(CueAnalysis analysis, CueDensity density)
+    /// <param name="analysis">The analysis.</param>
+    /// <param name="density">Its balance.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static byte[] Write(CueAnalysis analysis, CueDensity density, ClockOptions? clock = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(density);
@@ -32,10 +36,10 @@ public static class AnalysisJson
             foreach (var movement in analysis.Movements) Movement(json, movement, density.Band);
             json.WriteEndArray();
             json.WriteStartArray("chords");
-            foreach (var row in ChordRow.Of(analysis)) Chord(json, row);
+            foreach (var row in ChordRow.Of(analysis, clock)) Chord(json, row);
             json.WriteEndArray();
             json.WriteStartArray("phrases");
-            foreach (var row in PhraseRow.Of(analysis, density)) Phrase(json, row);
+            foreach (var row in PhraseRow.Of(analysis, density, clock)) Phrase(json, row);
             json.WriteEndArray();
             json.WriteEndObject();
         });
@@ -86,6 +90,20 @@ public static class AnalysisJson
         json.WriteEndArray();
         Text(json, "reason", ReasonText.Of(chord.Reason));
         json.WriteNumber("movement", row.Movement);
+        Text(json, "rehearsal", row.Rehearsal);
+        Text(json, "time", row.Time);
+        json.WriteStartArray("colour");
+        foreach (var tone in row.Colour)
+        {
+            json.WriteStartObject();
+            json.WriteString("tone", tone.Tone.ToString());
+            json.WriteStartArray("parts");
+            foreach (var part in tone.Parts) json.WriteStringValue(part);
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
         json.WriteEndObject();
     }
 
@@ -102,6 +120,8 @@ public static class AnalysisJson
         Shares(json, row.Balance.Shares);
         json.WriteString("verdict", row.Balance.Verdict.Name());
         json.WriteNumber("movement", row.Movement);
+        Text(json, "rehearsal", row.Rehearsal);
+        Text(json, "time", row.Time);
         json.WriteEndObject();
     }
 

@@ -16,6 +16,7 @@ public static class ChordTable
     [
         "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
         "outside_home", "phrase", "confidence", "runner_up", "reason", "movement",
+        "rehearsal", "time", "colour",
     ];
 
     /// <summary>Writes the table with its header.</summary>
@@ -62,6 +63,9 @@ public static class ChordTable
             row.RunnerUp,
             TableText.Safe(ReasonText.Of(chord.Reason)),
             row.Movement.ToString(CultureInfo.InvariantCulture),
+            TableText.Safe(row.Rehearsal),
+            row.Time,
+            TableText.Safe(ColourText.Of(row.Colour)),
         ];
     }
 
@@ -92,6 +96,9 @@ public static class ChordTable
             row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0)
         {
             Movement = row.Has("movement") ? row.Value<int>("movement", int.TryParse, "a movement's number") : 1,
+            Rehearsal = TableText.Unsafe(row.Text("rehearsal")),
+            Time = row.Text("time"),
+            Colour = row.Has("colour") ? row.Value<IReadOnlyList<ColourTone>>("colour", ColourText.TryParse, "tones with parts such as F#: Horn") : [],
         };
 
         bool ParseNumeral(string text, IFormatProvider? _, out Numeral value) =>

@@ -16,7 +16,7 @@ public static class PhraseTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "phrase", "start", "end", "first_measure", "last_measure", "key", "cadence", "chords", "quarters", "outside_time", "outside_chords",
-        "outside_home_time", .. DeviceNames.All.Select(d => d.Name()), "verdict", "movement",
+        "outside_home_time", .. DeviceNames.All.Select(d => d.Name()), "verdict", "movement", "rehearsal", "time",
     ];
 
     /// <summary>Writes the table with its header. Times are quarter notes, shares 0 to 1.</summary>
@@ -43,6 +43,8 @@ public static class PhraseTable
         TableText.Unsafe(row.Text("last_measure")))
         {
             Movement = row.Has("movement") ? row.Value<int>("movement", int.TryParse, "a movement's number") : 1,
+            Rehearsal = TableText.Unsafe(row.Text("rehearsal")),
+            Time = row.Text("time"),
         });
 
     private static IReadOnlyList<string> Cells(PhraseRow row)
@@ -65,6 +67,8 @@ public static class PhraseTable
             .. DeviceNames.All.Select(d => TableText.Share(shares.TimeOf(d))),
             row.Balance.Verdict.Name(),
             row.Movement.ToString(CultureInfo.InvariantCulture),
+            TableText.Safe(row.Rehearsal),
+            row.Time,
         ];
     }
 }
