@@ -1,3 +1,4 @@
+using System.Globalization;
 using ScoreLens.Devices;
 using ScoreLens.Grouping;
 using ScoreLens.Notation;
@@ -72,6 +73,16 @@ public sealed record CueAnalysis(
     public CueAnalysis Only(int movement) => Movements.FirstOrDefault(m => m.Movement == movement) is not { } found
         ? throw new ArgumentOutOfRangeException(nameof(movement), movement, "The score has no such movement.")
         : Parts.Length == 0 ? this : Joined(Score, [found]);
+
+    /// <summary>The tones of a chord outside its local key that sound, and who plays them; a part without a name is called by its number.</summary>
+    public IReadOnlyList<ColourTone> ColourOf(TaggedChord chord)
+    {
+        ArgumentNullException.ThrowIfNull(chord);
+        return ColourTone.Of(
+            chord,
+            Sonorities.Skip(TonesInTime.First(Sonorities, chord.Reading.Onset)).TakeWhile(s => s.Onset < chord.Reading.End),
+            [.. Score.Parts.Select(p => p.Name.Length > 0 ? p.Name : string.Create(CultureInfo.InvariantCulture, $"part {p.Index + 1}"))]);
+    }
 
     /// <summary>The home key of the movement that holds a time.</summary>
     public Key HomeKeyAt(Fraction onset) => (Movements.LastOrDefault(m => m.Score.Start <= onset) ?? Movements[0]).Reading.HomeKey;

@@ -92,10 +92,9 @@ internal static class AuditCommand
 
             if (row.Balance.Verdict == Verdict.Within) continue;
             text.WriteLine($"  above  {Place(row, row)}: {ShareText.Percent(row.Balance.Shares.OutsideTime, density.Band)}, by {Causes(row.Balance.Shares)}");
-            var more = row.Outside.Count > ShownChords ? $" and {row.Outside.Count - ShownChords} more" : "";
-            if (row.HeldOver is { } held) text.WriteLine($"         held over from before: {PlaceText.WithDoubt(held)}");
-            if (row.Outside.Count > 0)
-                text.WriteLine($"         {string.Join("; ", row.Outside.Take(ShownChords).Select(PlaceText.WithDoubt))}{more}");
+            if (row.HeldOver is { } held) text.WriteLine($"         held over from before: {PlaceText.WithColour(held)}");
+            foreach (var chord in row.Outside.Take(ShownChords)) text.WriteLine($"         {PlaceText.WithColour(chord)}");
+            if (row.Outside.Count > ShownChords) text.WriteLine($"         and {row.Outside.Count - ShownChords} more");
         }
 
         var unresolved = audit.Rows.SelectMany(r => r.Unresolved).ToList();

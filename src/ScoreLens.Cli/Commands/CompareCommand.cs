@@ -67,6 +67,19 @@ internal static class CompareCommand
         foreach (var line in cells.Prepend(heads))
             text.WriteLine(string.Join("  ", line.Select((cell, i) => i is 2 or 3 ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i])))
                 .TrimEnd());
+        if (rows.Count > 1) Repeats(rows, text);
         return text.ToString();
+    }
+
+    // What a listener to the whole set hears again and again, and what one cue keeps to itself.
+    private static void Repeats(IReadOnlyList<ComparisonRow> rows, StringWriter text)
+    {
+        var users = DeviceNames.All
+            .Select(d => (Device: d, Cues: rows.Where(r => r.Density.Whole.QuartersOf(d).Sign > 0).Select(r => r.Cue.Title).ToList()))
+            .Where(u => u.Cues.Count > 0).ToList();
+        foreach (var group in users.Where(u => u.Cues.Count > 1).GroupBy(u => u.Cues.Count).OrderByDescending(g => g.Key))
+            text.WriteLine($"in {(group.Key == rows.Count ? "all" : $"{group.Key} of")} {rows.Count} cues: {string.Join(", ", group.Select(u => u.Device.Name()))}");
+        foreach (var group in users.Where(u => u.Cues.Count == 1).GroupBy(u => u.Cues[0]))
+            text.WriteLine($"in {group.Key} alone: {string.Join(", ", group.Select(u => u.Device.Name()))}");
     }
 }

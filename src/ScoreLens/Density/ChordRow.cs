@@ -37,7 +37,6 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
         ArgumentNullException.ThrowIfNull(analysis);
         var marks = RehearsalMarks.Of(analysis.Score);
         var times = ScoreClock.Of(analysis.Score, clock ?? new ClockOptions());
-        var sonority = 0;
         var rows = new List<ChordRow>(analysis.Chords.Count);
         var phrase = 0;
         foreach (var chord in analysis.Chords)
@@ -46,14 +45,12 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
             while (phrase < analysis.Phrases.Count && analysis.Phrases[phrase].End <= onset) phrase++;
             var measure = analysis.Score.MeasureAt(onset);
             var number = phrase < analysis.Phrases.Count && analysis.Phrases[phrase].Start <= onset ? analysis.Phrases[phrase].Number : 0;
-            while (sonority < analysis.Sonorities.Count && analysis.Sonorities[sonority].End <= onset) sonority++;
-            var sounding = analysis.Sonorities.Skip(sonority).TakeWhile(s => s.Onset < chord.Reading.End);
             rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), number)
             {
                 Movement = measure.Movement,
                 Rehearsal = marks.At(onset),
                 Time = times?.TextAt(onset) ?? "",
-                Colour = ColourTone.Of(chord, sounding, analysis.Score.Parts),
+                Colour = analysis.ColourOf(chord),
             });
         }
 

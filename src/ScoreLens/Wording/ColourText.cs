@@ -1,6 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
-using ScoreLens.Density;
+using ScoreLens.Devices;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Wording;

@@ -18,14 +18,18 @@ public static class PlaceText
         return Of(measure.Number, measure.BeatAt(onset));
     }
 
-    /// <summary>
-    /// A chord, its place, its key, how sure it is, and who plays its tones outside the key: <c>V7/ii m. 5:3 in C major, 62 % (C#: Viola)</c>.
-    /// </summary>
+    /// <summary>A chord, its place, its key and how sure it is: <c>V7/ii m. 5:3 in C major, 62 %</c>.</summary>
     public static string WithDoubt(ChordRow chord)
     {
         ArgumentNullException.ThrowIfNull(chord);
-        var colour = chord.Colour.Count == 0 ? "" : $" ({ColourText.Of(chord.Colour)})";
-        return $"{Of(chord)} in {chord.Chord.Reading.Key}, {ShareText.WholePercent(chord.Chord.Reading.Confidence)}{colour}";
+        return $"{Of(chord)} in {chord.Chord.Reading.Key}, {ShareText.WholePercent(chord.Chord.Reading.Confidence)}";
+    }
+
+    /// <summary>The same with who plays its tones outside the key: <c>V7/ii m. 5:3 in C major, 62 % (C#: Viola)</c>.</summary>
+    public static string WithColour(ChordRow chord)
+    {
+        ArgumentNullException.ThrowIfNull(chord);
+        return WithDoubt(chord) + (chord.Colour.Count == 0 ? "" : $" ({ColourText.Of(chord.Colour)})");
     }
 
     /// <summary>A chord and its place: <c>V7/ii m. 5:3</c>.</summary>

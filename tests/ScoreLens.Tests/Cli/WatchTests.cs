@@ -16,29 +16,31 @@ public sealed class WatchTests
     {
         using var folder = new ScratchFolder();
         var score = folder.Score("cues", "song.musicxml");
-        var (output, error) = (TextWriter.Synchronized(new StringWriter(CultureInfo.InvariantCulture)), TextWriter.Synchronized(new StringWriter(CultureInfo.InvariantCulture)));
+        using var printed = new StringWriter(CultureInfo.InvariantCulture);
+        using var reported = new StringWriter(CultureInfo.InvariantCulture);
+        var (output, error) = (TextWriter.Synchronized(printed), TextWriter.Synchronized(reported));
         using var stop = new CancellationTokenSource();
         var parse = CommandLine.Create().Parse(["watch", folder.At("cues"), "--out", folder.At("out")]);
         var watching = parse.InvokeAsync(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false }, stop.Token);
-        await Until(() => output.ToString()!.Contains("Watching; Ctrl+C ends it.", StringComparison.Ordinal));
-        Assert.Contains("F major", output.ToString()!, StringComparison.Ordinal);
+        await Until(() => Text(output, printed).Contains("Watching; Ctrl+C ends it.", StringComparison.Ordinal));
+        Assert.Contains("F major", Text(output, printed), StringComparison.Ordinal);
         var stamp = await File.ReadAllTextAsync(folder.At("out", "song.watch.js"), stop.Token);
         Assert.Contains("data-watch=\"song.watch.js\"", await File.ReadAllTextAsync(folder.At("out", "song.page.html"), stop.Token), StringComparison.Ordinal);
 
         // What is saved anew is told by what it changes; the plainer cue has nothing outside the key.
         File.Copy(Path.Combine(Places.TestData, "cues", "1m1-morning-at-vell.musicxml"), score, overwrite: true);
-        await Until(() => output.ToString()!.Contains("0 % of the time outside the key, was ", StringComparison.Ordinal));
+        await Until(() => Text(output, printed).Contains("0 % of the time outside the key, was ", StringComparison.Ordinal));
         Assert.NotEqual(stamp, await File.ReadAllTextAsync(folder.At("out", "song.watch.js"), stop.Token));
 
         // Half a file is no score: it is said once, and the results stay.
         var before = await File.ReadAllTextAsync(folder.At("out", "song.chords.csv"), stop.Token);
         await File.WriteAllTextAsync(score, "<score-partwise><part-list>", stop.Token);
-        await Until(() => error.ToString()!.Contains("song.musicxml", StringComparison.Ordinal));
+        await Until(() => Text(error, reported).Contains("song.musicxml", StringComparison.Ordinal));
         Assert.Equal(before, await File.ReadAllTextAsync(folder.At("out", "song.chords.csv"), stop.Token));
 
         // A score that comes into the folder is found.
         File.Copy(Path.Combine(Places.TestData, "lamplight.musicxml"), folder.At("cues", "second.musicxml"));
-        await Until(() => output.ToString()!.Contains("second.musicxml", StringComparison.Ordinal));
+        await Until(() => Text(output, printed).Contains("second.musicxml", StringComparison.Ordinal));
 
         await stop.CancelAsync();
         Assert.Equal(0, await watching);
@@ -65,6 +67,12 @@ public sealed class WatchTests
 
         static CueDensity Balance(string cue) =>
             CueDensity.Of(CueAnalysis.Of(ScoreFile.Load(Path.Combine(Places.TestData, "cues", cue + ".musicxml")).Score), Band.Default);
+    }
+
+    // A synchronized writer locks itself while it writes.
+    private static string Text(TextWriter writer, StringWriter written)
+    {
+        lock (writer) return written.ToString();
     }
 
     private static async Task Until(Func<bool> holds)

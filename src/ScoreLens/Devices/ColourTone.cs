@@ -1,9 +1,7 @@
-using ScoreLens.Devices;
-using ScoreLens.Notation;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Density;
+namespace ScoreLens.Devices;
 
 /// <summary>A tone of a chord that is foreign to the local key, and the parts that play it.</summary>
 /// <param name="Tone">The tone as the chord has it.</param>
@@ -13,8 +11,8 @@ public sealed record ColourTone(Tone Tone, IReadOnlyList<string> Parts)
     /// <summary>The colour tones of a chord that sound; empty for a chord of the key, and where all of its tones belong to the key.</summary>
     /// <param name="chord">The chord.</param>
     /// <param name="sonorities">What sounds while it lasts.</param>
-    /// <param name="parts">The score's parts.</param>
-    internal static IReadOnlyList<ColourTone> Of(TaggedChord chord, IEnumerable<Sonority> sonorities, IReadOnlyList<Part> parts)
+    /// <param name="parts">Names of the score's parts, none of them empty.</param>
+    internal static IReadOnlyList<ColourTone> Of(TaggedChord chord, IEnumerable<Sonority> sonorities, IReadOnlyList<string> parts)
     {
         if (!chord.IsOutside || chord.Reading.Numeral is not { } numeral) return [];
         var key = chord.Reading.Key;
@@ -23,11 +21,8 @@ public sealed record ColourTone(Tone Tone, IReadOnlyList<string> Parts)
         [
             .. numeral.Tones(key).Where(t => !key.Contains(t)).Distinct()
                 .Select(t => new ColourTone(t, [.. notes.Where(n => n.Pitch.Tone.IsEnharmonicWith(t)).Select(n => n.Part).Distinct().Order()
-                    .Select(p => NameOf(parts[p]))]))
+                    .Select(p => parts[p])]))
                 .Where(c => c.Parts.Count > 0),
         ];
     }
-
-    private static string NameOf(Part part) =>
-        part.Name.Length > 0 ? part.Name : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"part {part.Index + 1}");
 }
