@@ -1,9 +1,11 @@
 using System.Globalization;
 using ScoreLens.Devices;
 using ScoreLens.Grouping;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -22,6 +24,9 @@ public sealed record CueAnalysis(
     IReadOnlyList<TaggedChord> Chords,
     IReadOnlyList<Phrase> Phrases)
 {
+    private Heard? _heard;
+    private double _least;
+
     // Each movement of several; none where the file holds one.
     private CueAnalysis[] Parts { get; init; } = [];
 
@@ -34,28 +39,26 @@ public sealed record CueAnalysis(
     /// <summary>Its movement's number, from 1; that of the first one where it is of several.</summary>
     public int Movement => Movements[0].Score.Measures is [var measure, ..] ? measure.Movement : 1;
 
+    /// <summary>When a key counts as new in this analysis.</summary>
+    public KeyRule Keys { get; private init; } = KeyRule.Confirm;
+
     /// <summary>Analyses a score: the one entry point from a score to everything that is said of it. Each movement is read for itself.</summary>
-    public static CueAnalysis Of(Score score)
+    /// <param name="score">The score.</param>
+    /// <param name="keys">When a key counts as new.</param>
+    public static CueAnalysis Of(Score score, KeyRule keys = KeyRule.Confirm)
     {
         ArgumentNullException.ThrowIfNull(score);
         var movements = score.Movements;
-        if (movements.Count < 2) return OfOne(score);
-        var read = new List<CueAnalysis>();
-        foreach (var movement in movements)
-        {
-            var one = OfOne(score.Of(movement));
-            var before = read.Sum(r => r.Phrases.Count);
-            read.Add(one with { Phrases = [.. one.Phrases.Select(p => p with { Number = p.Number + before })] });
-        }
-
-        return Joined(score, [.. read]);
+        return movements.Count < 2 ? OfOne(score, keys)
+            : Joined(score, Numbered(movements.Select(m => OfOne(score.Of(m), keys)))) with { Keys = keys };
     }
 
-    private static CueAnalysis OfOne(Score score)
+    private static CueAnalysis OfOne(Score score, KeyRule keys)
     {
         var sonorities = SonorityFinder.Find(score);
         var grouping = new GroupingEvidence(score, sonorities);
-        return Of(score, sonorities, grouping, HarmonicReader.Read(score, sonorities, grouping));
+        var heard = HarmonicReader.Hear(score, sonorities, grouping);
+        return Of(score, sonorities, Heard.Of(heard, score, sonorities, grouping), keys);
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
@@ -72,7 +75,7 @@ public sealed record CueAnalysis(
     /// <exception cref="ArgumentOutOfRangeException">The score has no movement of this number.</exception>
     public CueAnalysis Only(int movement) => Movements.FirstOrDefault(m => m.Movement == movement) is not { } found
         ? throw new ArgumentOutOfRangeException(nameof(movement), movement, "The score has no such movement.")
-        : Parts.Length == 0 ? this : Joined(Score, [found]);
+        : Parts.Length == 0 ? this : Joined(Score, [found]) with { Keys = Keys, _least = _least };
 
     /// <summary>The tones of a chord outside its local key that sound, and who plays them; a part without a name is called by its number.</summary>
     public IReadOnlyList<ColourTone> ColourOf(TaggedChord chord)
@@ -87,13 +90,20 @@ public sealed record CueAnalysis(
     /// <summary>The home key of the movement that holds a time.</summary>
     public Key HomeKeyAt(Fraction onset) => (Movements.LastOrDefault(m => m.Score.Start <= onset) ?? Movements[0]).Reading.HomeKey;
 
-    /// <summary>The same analysis without devices whose reading is less sure than is asked for.</summary>
-    /// <param name="least">The least confidence, 0 to 1; 0 leaves nothing out.</param>
-    public CueAnalysis AtLeast(double least) => least <= 0 ? this : this with
+    // The phrases of a file are numbered on through its movements.
+    private static CueAnalysis[] Numbered(IEnumerable<CueAnalysis> movements)
     {
-        Chords = [.. Chords.Select(c => c.AtLeast(least))],
-        Parts = [.. Parts.Select(m => m.AtLeast(least))],
-    };
+        var before = 0;
+        var numbered = new List<CueAnalysis>();
+        foreach (var movement in movements)
+        {
+            var shift = before;
+            numbered.Add(movement with { Phrases = [.. movement.Phrases.Select((p, i) => p with { Number = shift + i + 1 })] });
+            before += movement.Phrases.Count;
+        }
+
+        return [.. numbered];
+    }
 
     private static CueAnalysis Joined(Score score, CueAnalysis[] movements)
     {
@@ -110,10 +120,53 @@ public sealed record CueAnalysis(
         };
     }
 
+    /// <summary>
+    /// The same score by another rule of keys, without hearing it again. An analysis of a reading from elsewhere has the keys of that
+    /// reading under every rule.
+    /// </summary>
+    public CueAnalysis Under(KeyRule keys) => keys == Keys ? this
+        : Parts.Length > 0 ? Joined(Score, Numbered(Parts.Select(p => p.Under(keys)))) with { Keys = keys, _least = _least }
+        : _heard is not { } heard ? this
+        : Of(Score, Sonorities, heard, keys).AtLeast(_least);
+
+    /// <summary>The same analysis without devices whose reading is less sure than is asked for.</summary>
+    /// <param name="least">The least confidence, 0 to 1; 0 leaves nothing out.</param>
+    public CueAnalysis AtLeast(double least) => least <= _least ? this
+        : this with
+        {
+            Chords = [.. Chords.Select(c => c.AtLeast(least))], _least = least, Parts = [.. Parts.Select(m => m.AtLeast(least))],
+        };
+
+    /// <summary>The final reading of what is heard, by a rule of keys; the probabilities are the model's own.</summary>
+    internal static HarmonicReading Decide(
+        Heard heard, KeyRule keys, ReadingSettings settings, Score score, IReadOnlyList<Sonority> sonorities) => HarmonicReader.Finish(
+        KeyDecision.Apply(heard.Reading.Chords, keys, new KeyContext(heard.Reading.HomeKey, heard.Phrases, settings)), settings, score, sonorities);
+
+    private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, Heard heard, KeyRule keys)
+    {
+        var reading = Decide(heard, keys, ReadingSettings.Default, score, sonorities);
+        return Of(score, sonorities, heard.Grouping, reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) }) with
+        {
+            Keys = keys,
+            _heard = heard,
+        };
+    }
+
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)
     {
         var phrases = PhraseFinder.Find(score, sonorities, grouping, reading);
         var chords = DeviceFinder.Find(reading, new Evidence(sonorities, phrases, [.. score.Parts.Select(p => p.Name)]));
         return new CueAnalysis(score, sonorities, reading, chords, phrases);
+    }
+
+    /// <summary>What is the same whatever counts as a key.</summary>
+    /// <param name="Reading">Every chord in the key that is heard where it stands.</param>
+    /// <param name="Grouping">Cues of grouping.</param>
+    /// <param name="Phrases">The phrases of that reading.</param>
+    internal sealed record Heard(HarmonicReading Reading, GroupingEvidence Grouping, IReadOnlyList<Phrase> Phrases)
+    {
+        /// <summary>The same with phrases found in it.</summary>
+        public static Heard Of(HarmonicReading reading, Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping) =>
+            new(reading, grouping, PhraseFinder.Find(score, sonorities, grouping, reading));
     }
 }

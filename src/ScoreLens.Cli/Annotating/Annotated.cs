@@ -23,7 +23,7 @@ internal sealed record Annotated(CueDensity Density, string Summary)
     public static Annotated Write(Session session, ScoreInput input, AnnotationRequest request, string stamp = "")
     {
         var file = session.Load(input);
-        var analysis = session.Analyse(file.Score).AtLeast(request.Sure);
+        var analysis = session.Analyse(file.Score, request.Keys).AtLeast(request.Sure);
         var density = CueDensity.Of(analysis, request.Band);
         using var results = session.ResultsIn(input.Folder);
         string? annotated = null;

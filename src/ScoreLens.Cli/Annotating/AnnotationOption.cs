@@ -1,6 +1,7 @@
 using System.CommandLine;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
 
@@ -10,9 +11,10 @@ namespace ScoreLens.Cli.Annotating;
 /// <param name="Labels">Which labels, as what, and where.</param>
 /// <param name="Band">The band.</param>
 /// <param name="Sure">The least confidence of a device that counts, 0 to 1.</param>
+/// <param name="Keys">When a key counts as new.</param>
 /// <param name="Json">Whether both tables are written as JSON too.</param>
 /// <param name="Clock">How times on the clock are reckoned.</param>
-internal sealed record AnnotationRequest(LabelOptions Labels, Band Band, double Sure, bool Json, ClockOptions Clock);
+internal sealed record AnnotationRequest(LabelOptions Labels, Band Band, double Sure, KeyRule Keys, bool Json, ClockOptions Clock);
 
 /// <summary>The options of an annotation, the same for <c>annotate</c> and <c>watch</c>.</summary>
 internal sealed class AnnotationOption
@@ -20,6 +22,7 @@ internal sealed class AnnotationOption
     private readonly Option<bool> _json = new("--json") { Description = "Write NAME.json too: both tables in one document." };
     private readonly Option<Band> _band = BandOption.Create();
     private readonly Option<double> _sure = SureOption.Create();
+    private readonly Option<KeyRule> _keys = KeysOption.Create();
     private readonly Option<string?> _labels = LabelListOption.Labels();
     private readonly Option<string?> _forms = LabelListOption.Forms();
     private readonly ClockOption _clock = new();
@@ -40,7 +43,7 @@ internal sealed class AnnotationOption
     /// <summary>Adds them to a command.</summary>
     public void AddTo(Command command)
     {
-        foreach (var option in (Option[])[_json, _band, _sure, _labels, _forms, _on, _part]) command.Add(option);
+        foreach (var option in (Option[])[_json, _band, _sure, _keys, _labels, _forms, _on, _part]) command.Add(option);
         _clock.AddTo(command);
         command.Validators.Add(result =>
         {
@@ -51,5 +54,5 @@ internal sealed class AnnotationOption
     /// <summary>What the command line says.</summary>
     public AnnotationRequest Of(ParseResult parse) => new(
         LabelOptions.Parse(parse.GetValue(_labels), parse.GetValue(_forms), parse.GetValue(_part)).At(parse.GetValue(_on)),
-        parse.GetValue(_band), parse.GetValue(_sure), parse.GetValue(_json), _clock.Of(parse));
+        parse.GetValue(_band), parse.GetValue(_sure), parse.GetValue(_keys), parse.GetValue(_json), _clock.Of(parse));
 }

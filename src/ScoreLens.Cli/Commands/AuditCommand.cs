@@ -40,6 +40,7 @@ internal static class AuditCommand
         };
         var band = BandOption.Create();
         var sure = SureOption.Create();
+        var keys = KeysOption.Create();
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row a phrase, with every chord responsible." };
         var command = new DocumentedCommand(
             "audit",
@@ -50,6 +51,7 @@ internal static class AuditCommand
         scores.AddTo(command, writes: false);
         command.Add(band);
         command.Add(sure);
+        command.Add(keys);
         command.Add(csv);
         command.Add(within);
         clock.AddTo(command);
@@ -59,7 +61,7 @@ internal static class AuditCommand
             var limits = parse.GetValue(band);
             var table = parse.GetValue(csv);
             var audits = session.ForEach(
-                input => CueFile.Load(input, session, clock.Of(parse)).Select(cue => Audit.Of(cue.AtLeast(parse.GetValue(sure)), limits)).ToList(),
+                input => CueFile.Load(input, session, parse.GetValue(keys), clock.Of(parse)).Select(cue => Audit.Of(cue.AtLeast(parse.GetValue(sure)), limits)).ToList(),
                 movements =>
                 {
                     if (!table) movements.ForEach(m => session.Output.Write(Describe(m, parse.GetValue(within))));
@@ -77,6 +79,7 @@ internal static class AuditCommand
         text.WriteLine($"{cue.Title}: {ShareText.Percent(density.Whole.OutsideTime, density.Band)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
         if (Doubtful(cue, density) is { Sign: > 0 } doubtful)
             text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key rests on readings less sure than {ShareText.Percent(DoubtfulBelow)}");
+        if (cue.OtherKeys is { Differ: true } other) text.WriteLine($"  {KeysText.Shares(other)}");
         for (var i = 0; i < audit.Rows.Count; i++)
         {
             var row = audit.Rows[i];

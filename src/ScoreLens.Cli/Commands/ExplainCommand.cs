@@ -4,7 +4,9 @@ using System.Text;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
 
@@ -18,6 +20,7 @@ internal static class ExplainCommand
         var scores = new ScoreOptions();
         var clock = new ClockOption();
         var at = PlaceOption.Create(required: true);
+        var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "explain",
             "Says how one place of a score is read, why, and what the next best readings are.",
@@ -26,23 +29,25 @@ internal static class ExplainCommand
             "explain cue.musicxml --at 01:02:10:00 --start 01:02:03:12 --frames 24 --tempo 96");
         scores.AddTo(command, writes: false);
         command.Add(at);
+        command.Add(keys);
         clock.AddTo(command);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            session.ForEach(input => Explain(session, input, parse.GetRequiredValue(at)!, clock.Of(parse)), session.Output.Write);
+            session.ForEach(
+                input => Explain(session, input, parse.GetRequiredValue(at)!, parse.GetValue(keys), clock.Of(parse)), session.Output.Write);
             return session.Status;
         });
         return command;
     }
 
-    private static string Explain(Session session, ScoreInput input, ScorePlace place, ClockOptions clock)
+    private static string Explain(Session session, ScoreInput input, ScorePlace place, KeyRule keys, ClockOptions clock)
     {
         var score = ScoreFile.Load(input.Path).Score;
         // A movement that the file has not is said before a place in it is looked for.
         session.Chosen(score);
         if (!place.TryFind(score, session.Movement, clock, out var onset, out var problem)) throw new UsageException(problem);
-        var analysis = session.Analyse(score);
+        var analysis = session.Analyse(score, keys);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");
         var chord = analysis.Chords.LastOrDefault(c => c.Reading.Onset <= onset && c.Reading.End > onset);
@@ -61,6 +66,9 @@ internal static class ExplainCommand
         if (here.Time.Length > 0) Line("time", here.Time);
         if (here.Colour.Count > 0) Line("colour", ColourText.Of(here.Colour));
         Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
+        foreach (var rule in Enum.GetValues<KeyRule>().Where(r => r != keys))
+            if (Under(analysis, rule, onset) is { } other && (other.Key, other.Numeral) != (key, numeral))
+                Line($"by {rule.Name()}", $"{other.Numeral} in {other.Key}");
         Line("home key", analysis.HomeKeyAt(onset) + (chord.OutsideHome ? "; the chord lies outside it" : ""));
         if (chord.Function != HarmonicFunction.None) Line("function", chord.Function.Name());
         if (chord.Device is { } device) Line("device", device.Name() + (chord.Target is null ? "" : $" of {chord.Target}"));
@@ -74,6 +82,10 @@ internal static class ExplainCommand
 
         void Line(string name, string value) => text.AppendLine(CultureInfo.InvariantCulture, $"  {name,-11} {value}");
     }
+
+    // The reading of the same place by another rule of keys.
+    private static ChordReading? Under(CueAnalysis analysis, KeyRule rule, Fraction onset) =>
+        analysis.Under(rule).Reading.Chords.LastOrDefault(c => c.Onset <= onset && c.End > onset);
 
     private static string Place(Score score, Fraction onset)
     {

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 
 namespace ScoreLens.Cli.Shared;
@@ -105,9 +106,11 @@ internal sealed class Session
 
     /// <summary>Analyses a score: all of it, or the movement that is asked for.</summary>
     /// <exception cref="UsageException">The score has no such movement.</exception>
-    public CueAnalysis Analyse(Score score)
+    /// <param name="score">The score.</param>
+    /// <param name="keys">When a key counts as new.</param>
+    public CueAnalysis Analyse(Score score, KeyRule keys = KeyRule.Confirm)
     {
-        var analysis = CueAnalysis.Of(score);
+        var analysis = CueAnalysis.Of(score, keys);
         if (Movement is not { } number) return analysis;
         if (analysis.Movements.Any(m => m.Movement == number)) return analysis.Only(number);
         throw NoMovement(number, analysis.Movements.Count);

@@ -1,4 +1,5 @@
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Theory;
 
@@ -11,6 +12,9 @@ namespace ScoreLens.Density;
 /// <param name="Phrase">Number of its phrase; 0 where there is none.</param>
 public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, int Phrase)
 {
+    /// <summary>The rule of keys that it was read with.</summary>
+    public KeyRule Keys { get; init; } = KeyRule.Confirm;
+
     /// <summary>Number of its movement, from 1.</summary>
     public int Movement { get; init; } = 1;
 
@@ -47,6 +51,7 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
             var number = phrase < analysis.Phrases.Count && analysis.Phrases[phrase].Start <= onset ? analysis.Phrases[phrase].Number : 0;
             rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), number)
             {
+                Keys = analysis.Keys,
                 Movement = measure.Movement,
                 Rehearsal = marks.At(onset),
                 Time = times?.TextAt(onset) ?? "",

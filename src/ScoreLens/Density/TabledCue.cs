@@ -52,6 +52,9 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
         ];
     }
 
+    /// <summary>How much lies outside the key under each rule of keys; null for a cue from tables, which keep one rule's keys.</summary>
+    public SharesByKeys? OtherKeys { get; init; }
+
     /// <summary>The cue of an analysis.</summary>
     /// <param name="name">What it is called.</param>
     /// <param name="analysis">Its analysis.</param>
@@ -66,6 +69,7 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
             PhrasePlace.Of(analysis, clock))
         {
             Measures = analysis.Score.Measures,
+            OtherKeys = SharesByKeys.Of(analysis),
         };
     }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Theory;
@@ -15,8 +16,7 @@ public static class ChordTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
-        "outside_home", "phrase", "confidence", "runner_up", "reason", "movement",
-        "rehearsal", "time", "colour",
+        "outside_home", "phrase", "confidence", "runner_up", "reason", "keys", "movement", "rehearsal", "time", "colour",
     ];
 
     /// <summary>Writes the table with its header.</summary>
@@ -62,6 +62,7 @@ public static class ChordTable
             TableText.Share(reading.Confidence),
             row.RunnerUp,
             TableText.Safe(ReasonText.Of(chord.Reason)),
+            row.Keys.Name(),
             row.Movement.ToString(CultureInfo.InvariantCulture),
             TableText.Safe(row.Rehearsal),
             row.Time,
@@ -95,6 +96,8 @@ public static class ChordTable
             row.Has("beat") ? row.Value<Fraction>("beat", Fraction.TryParse, "a beat such as 1 or 2.5") : Fraction.One,
             row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0)
         {
+            Keys = row.Has("keys") ? row.Value("keys", (string s, IFormatProvider? _, out KeyRule r) => KeyRuleNames.TryParse(s, out r),
+                "touch, confirm or phrase") : KeyRule.Confirm,
             Movement = row.Has("movement") ? row.Value<int>("movement", int.TryParse, "a movement's number") : 1,
             Rehearsal = TableText.Unsafe(row.Text("rehearsal")),
             Time = row.Text("time"),
