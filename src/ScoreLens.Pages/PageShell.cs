@@ -13,16 +13,19 @@ internal static class PageShell
     /// <param name="body">What stands between header and footer.</param>
     /// <param name="data">What the scripts work with, or null.</param>
     /// <param name="musicXml">The score to engrave, or null.</param>
-    public static string Write(string title, Markup body, PageData? data, string? musicXml = null)
+    /// <param name="watched">How the page learns that its score was saved again, or null.</param>
+    public static string Write(string title, Markup body, PageData? data, string? musicXml = null, WatchedPage? watched = null)
     {
         var assets = PageAssets.Current;
         var style = DeviceColours() + assets.Style;
         var engraver = musicXml is null ? null : assets.Engraver;
-        var policy = $"default-src 'none'; script-src {PageAssets.Hash(assets.Script)} {(engraver is null ? "" : assets.EngraverHash)}; "
+        var policy = $"default-src 'none'; script-src {PageAssets.Hash(assets.Script)} {(engraver is null ? "" : assets.EngraverHash)}"
+            // A watched page asks the file beside it, wherever that lies.
+            + $"{(watched is null ? "" : " file: 'self'")}; "
             + $"style-src {PageAssets.Hash(style)}; base-uri 'none'; form-action 'none'";
         var page = Markup.Of($"""
             <!DOCTYPE html>
-            <html lang="en">
+            <html lang="en"{Watch(watched)}>
             <head>
             <meta charset="utf-8">
             <meta http-equiv="Content-Security-Policy" content="{policy}">
@@ -45,6 +48,9 @@ internal static class PageShell
             """);
         return page.Html;
     }
+
+    private static Markup Watch(WatchedPage? watched) => watched is null ? Markup.Empty
+        : Markup.Of($" data-watch=\"{watched.File}\" data-stamp=\"{watched.Stamp}\"");
 
     private static Markup Block(string id, string type, string? safe) =>
         Markup.When(safe is not null, $"<script id=\"{id}\" type=\"{type}\">{new Markup(safe ?? "")}</script>");

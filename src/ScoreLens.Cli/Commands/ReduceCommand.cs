@@ -40,7 +40,8 @@ internal static class ReduceCommand
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys)
     {
-        var analysis = CueAnalysis.Of(session.Load(input).Score, keys);
+        // A movement that is asked for alone is reduced alone, from its own first measure.
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));
@@ -48,6 +49,6 @@ internal static class ReduceCommand
         results.Commit();
         var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture,
             $"{reduction.Chords.Count} chords");
-        return $"{input.Path}: {analysis.Reading.HomeKey}, {chords} -> {input.Folder}";
+        return $"{input.Path}: {CueText.Keys(analysis)}, {chords} -> {input.Folder}";
     }
 }
