@@ -20,7 +20,9 @@ internal sealed record Annotated(CueDensity Density, string Summary)
     /// <param name="input">The score.</param>
     /// <param name="request">What is asked.</param>
     /// <param name="stamp">For a page that is to be shown anew when the score is saved: what tells this state from others; else empty.</param>
-    public static Annotated Write(Session session, ScoreInput input, AnnotationRequest request, string stamp = "")
+    /// <param name="resumable">What the results are made from, where a later run is to know them again; else null.</param>
+    public static Annotated Write(Session session, ScoreInput input, AnnotationRequest request, string stamp = "",
+        string? resumable = null)
     {
         var file = session.Load(input);
         var analysis = session.Analyse(file.Score, request.Keys).AtLeast(request.Sure);
@@ -40,6 +42,7 @@ internal sealed record Annotated(CueDensity Density, string Summary)
         results.Add($"{input.Name}.page.html", CuePage.Write(analysis, density, annotated, request.Clock, watched));
         if (watched is not null) results.Add(watched.File, watched.Script);
         if (request.Json) results.Add($"{input.Name}.json", AnalysisJson.Write(analysis, density, request.Clock));
+        if (resumable is not null) EarlierRun.AddTo(results, input, resumable);
         results.Commit();
         return new Annotated(density, string.Create(
             CultureInfo.InvariantCulture,

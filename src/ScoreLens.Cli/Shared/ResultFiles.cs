@@ -39,6 +39,9 @@ internal sealed class ResultFiles : IDisposable
         return source;
     }
 
+    /// <summary>The names of the files that are written aside so far.</summary>
+    public IEnumerable<string> Names => _files.Select(f => Path.GetFileName(f.Place));
+
     /// <summary>Writes a file aside.</summary>
     /// <exception cref="UsageException">An input of this run lies at its place.</exception>
     public void Add(string fileName, ReadOnlySpan<byte> content)

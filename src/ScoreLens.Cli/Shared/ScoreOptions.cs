@@ -38,6 +38,9 @@ internal sealed class ScoreOptions
         },
     };
 
+    /// <summary>One share of the inputs.</summary>
+    public Option<Shard?> Shard { get; } = Shared.Shard.Option();
+
     /// <summary>One movement of files that hold several.</summary>
     public Option<int?> Movement { get; } = new("--movement")
     {
@@ -69,6 +72,7 @@ internal sealed class ScoreOptions
         if (writes) command.Add(Out);
         if (reads) command.Add(Movement);
         command.Add(Jobs);
+        if (reads) command.Add(Shard);
         command.Add(Quiet);
     }
 }

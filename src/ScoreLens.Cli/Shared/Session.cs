@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.Diagnostics;
+using System.Runtime.InteropServices;
 using ScoreLens.Keys;
 using ScoreLens.Notation;
 
@@ -18,6 +20,7 @@ internal sealed class Session
     private int _failures;
     private int _unreadable;
     private int _misdirected;
+    private volatile bool _stopped;
 
     /// <summary>Starts a run.</summary>
     /// <param name="parse">The command line.</param>
@@ -47,6 +50,8 @@ internal sealed class Session
             Inputs = [.. Inputs.Where(i => !left.Contains(RealPath.Of(i.Path)))];
         }
 
+        if (parse.CommandResult.Command.Options.Contains(options.Shard) && parse.GetValue(options.Shard) is { } shard)
+            Inputs = [.. Inputs.Where(i => shard.Holds(i.NameBelow))];
         _inputPaths = Inputs.Select(i => RealPath.Of(i.Path)).ToHashSet(StringComparer.Ordinal);
     }
 
@@ -74,7 +79,7 @@ internal sealed class Session
     /// or results were sent to where an input lies.
     /// </summary>
     public int Status =>
-        _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine
+        _stopped ? ExitStatus.Stopped : _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine
             : ExitStatus.Unreadable;
 
     /// <summary>The exit status: unreadable inputs first, then what was found.</summary>
@@ -158,13 +163,16 @@ internal sealed class Session
         var results = new T?[inputs.Count];
         var finished = new bool[inputs.Count];
         int done = 0, reported = 0;
+        var began = Stopwatch.StartNew();
+        using var interrupt = Stopping(PosixSignal.SIGINT);
+        using var terminate = Stopping(PosixSignal.SIGTERM);
         try
         {
             // One at a time in turn, so that the order of work is the order of reports and little is kept waiting.
             var next = -1;
             Parallel.For(0, Math.Min(_jobs, inputs.Count), new ParallelOptions { MaxDegreeOfParallelism = _jobs }, (_, state) =>
             {
-                for (int i; !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < inputs.Count;) Do(i);
+                for (int i; !_stopped && !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < inputs.Count;) Do(i);
             });
         }
         finally
@@ -172,6 +180,7 @@ internal sealed class Session
             lock (_console) ClearProgress();
         }
 
+        if (_stopped) Error.WriteLine($"scorelens: stopped; {done} of {inputs.Count} inputs were finished, and nothing is half written.");
         return [.. results.OfType<T>()];
 
         void Do(int index)
@@ -200,9 +209,26 @@ internal sealed class Session
                 ClearProgress();
                 for (; reported < finished.Length && finished[reported]; reported++)
                     if (results[reported] is { } ready) report?.Invoke(ready);
-                if (_showsProgress && done < inputs.Count) Error.Write($"\r{done} of {inputs.Count} done");
+                if (_showsProgress && done < inputs.Count) Error.Write($"\r{done} of {inputs.Count} done{TimeLeft(began.Elapsed, done, inputs.Count)}");
             }
         }
+    }
+
+    // What is begun is finished, nothing more is begun; a second signal ends the program at once. A program that calls the library's command
+    // line with writers of its own keeps its own signals.
+    private PosixSignalRegistration? Stopping(PosixSignal signal) => !ReferenceEquals(Error, Console.Error) ? null
+        : PosixSignalRegistration.Create(signal, context =>
+        {
+            context.Cancel = !_stopped;
+            _stopped = true;
+        });
+
+    // Worth saying once there is something to reckon from.
+    private static string TimeLeft(TimeSpan gone, int done, int all)
+    {
+        if (gone.TotalSeconds < 3) return "";
+        var left = gone * (all - done) / done;
+        return left.TotalMinutes >= 1.5 ? $", about {left.TotalMinutes:0} min left" : $", about {Math.Max(1, left.TotalSeconds):0} s left";
     }
 
     private void ClearProgress()
