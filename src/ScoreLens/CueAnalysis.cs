@@ -3,6 +3,7 @@ using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
+using ScoreLens.Reading.Written;
 using ScoreLens.Sonorities;
 
 namespace ScoreLens;
@@ -20,13 +21,19 @@ public sealed record CueAnalysis(
     IReadOnlyList<TaggedChord> Chords,
     IReadOnlyList<Phrase> Phrases)
 {
+    /// <summary>What the harmony was read from: never <see cref="HarmonySource.Automatic"/>.</summary>
+    public HarmonySource Source { get; private init; } = HarmonySource.Notes;
+
     /// <summary>Analyses a score: the one entry point from a score to everything that is said of it.</summary>
-    public static CueAnalysis Of(Score score)
+    /// <param name="score">The score.</param>
+    /// <param name="from">What harmony is read from where the score has chord symbols; without any it is the notes.</param>
+    public static CueAnalysis Of(Score score, HarmonySource from = HarmonySource.Automatic)
     {
         ArgumentNullException.ThrowIfNull(score);
         var sonorities = SonorityFinder.Find(score);
         var grouping = new GroupingEvidence(score, sonorities);
-        return Of(score, sonorities, grouping, HarmonicReader.Read(score, sonorities, grouping));
+        var (source, reading) = WitnessedReading.Of(score, sonorities, grouping, from);
+        return Of(score, sonorities, grouping, reading) with { Source = source };
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>

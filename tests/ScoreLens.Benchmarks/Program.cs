@@ -4,6 +4,7 @@ using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.Fuzzing;
 using ScoreLens.Benchmarks.PartWriting;
+using ScoreLens.Benchmarks.Symbols;
 using ScoreLens.Benchmarks.Truth;
 
 var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, devices, part-writing rules, phrases, and speed.")
@@ -24,5 +25,6 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     ReharmoniseCommand.Create(),
     TruthCommand.Create(),
     FuzzCommand.Create(),
+    LeadSheetsCommand.Create(),
 };
 return root.Parse(args).Invoke();

@@ -112,8 +112,8 @@ internal sealed partial class ChordInContext
     /// <summary>The chord as its row in the table names it.</summary>
     public NamedChord Named => new(Key, Numeral);
 
-    /// <summary>How many different pitch classes sound while the chord lasts, 0..12.</summary>
-    public int SoundingPitchClasses => Presence.Keys.Select(t => t.PitchClass).Distinct().Count();
+    /// <summary>How many different pitch classes sound while the chord lasts or stand in its written symbol, 0..12.</summary>
+    public int SoundingPitchClasses => Reading.Sound.PitchClasses;
 
     /// <summary>
     /// Whether the chord ends a phrase that has a cadence, or the piece. Where phrases are not known every chord may.
@@ -130,11 +130,13 @@ internal sealed partial class ChordInContext
     }
 
     /// <summary>
-    /// A member as a sentence may name it: as meant and as written; null where it does not sound. Without verticals every member counts as
-    /// written.
+    /// A member as a sentence may name it: as meant and as written; null where it neither sounds nor stands in the written symbol. Without
+    /// verticals every member counts as written.
     /// </summary>
     public SoundedTone? Sounded(Tone tone) =>
-        Sonorities.Count == 0 ? new SoundedTone(tone, tone) : Reading.Sound.TimeOf(tone) > 0 ? new SoundedTone(tone, Written(tone)) : null;
+        Reading.Sound.TimeOf(tone) > 0 ? new SoundedTone(tone, Written(tone))
+            : Reading.Sound.IsInSymbol(tone) ? new SoundedTone(tone, Written(tone), IsInSymbol: true)
+            : Sonorities.Count == 0 ? new SoundedTone(tone, tone) : null;
 
     /// <summary>
     /// The name of a part for a sentence; null where the score has one part, or the name would not tell it from the others.

@@ -7,10 +7,11 @@ namespace ScoreLens.Devices;
 /// <param name="Numeral">The row's numeral.</param>
 public sealed record NamedChord(Key Key, Numeral Numeral);
 
-/// <summary>A tone of a chord that sounds while the chord lasts.</summary>
+/// <summary>A tone of a chord that sounds while the chord lasts, or that the score's own chord symbol writes.</summary>
 /// <param name="Meant">As the numeral means it in the key.</param>
 /// <param name="Written">As the score writes it.</param>
-public sealed record SoundedTone(Tone Meant, Tone Written);
+/// <param name="IsInSymbol">Whether it does not sound, but stands in the written symbol.</param>
+public sealed record SoundedTone(Tone Meant, Tone Written, bool IsInSymbol = false);
 
 /// <summary>What one voice does with a tone as the chord goes on.</summary>
 /// <param name="To">The tone that it goes to, as the score spells it.</param>

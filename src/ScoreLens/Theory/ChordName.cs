@@ -89,6 +89,27 @@ public sealed record ChordName : IParsable<ChordName>
 
     private string Suffix() => Suffix(Quality, Extension);
 
+    /// <summary>What a symbol writes after its root for a quality and an extension.</summary>
+    internal static string Suffix(ChordQuality quality, int extension, SymbolSpelling spelling)
+    {
+        var suffix = spelling == SymbolSpelling.Plain ? quality.SymbolSuffix() : quality switch
+        {
+            ChordQuality.Minor => "-",
+            ChordQuality.Diminished => "°",
+            ChordQuality.Augmented => "+",
+            ChordQuality.MajorSeventh => "△7",
+            ChordQuality.MinorSeventh => "-7",
+            ChordQuality.HalfDiminishedSeventh => "ø7",
+            ChordQuality.DiminishedSeventh => "°7",
+            ChordQuality.AugmentedSeventh => "+7",
+            ChordQuality.AugmentedMajorSeventh => "+△7",
+            ChordQuality.MinorMajorSeventh => "-△7",
+            _ => quality.SymbolSuffix(),
+        };
+        return extension == 0 || !CanExtend(quality) ? suffix
+            : suffix.Replace("7", extension.ToString(System.Globalization.CultureInfo.InvariantCulture), StringComparison.Ordinal);
+    }
+
     private static string Suffix(ChordQuality quality, int extension) => extension == 0
         ? quality.SymbolSuffix()
         : quality.SymbolSuffix().Replace("7", extension.ToString(System.Globalization.CultureInfo.InvariantCulture),

@@ -6,6 +6,8 @@ namespace ScoreLens.Wording;
 /// <summary>The sentence that a teacher would say of a device, from its facts.</summary>
 public static class ReasonText
 {
+    private const string InSymbol = " in the written symbol";
+
     /// <summary>The sentence; empty where there is no reason.</summary>
     public static string Of(DeviceReason? reason) => reason switch
     {
@@ -143,10 +145,17 @@ public static class ReasonText
     private static string MotionText(ToneMotion motion) => motion.IsHeld ? "is held"
         : $"{(motion.Rises ? "rises" : "falls")} to {motion.To}";
 
-    private static string ToneText(SoundedTone tone) => tone.Meant == tone.Written ? tone.Written.ToString()
+    // A tone that does not sound is known from the symbol alone, and the sentence says so.
+    private static string ToneText(SoundedTone tone) => ToneName(tone) + (tone.IsInSymbol ? InSymbol : "");
+
+    private static string ToneName(SoundedTone tone) => tone.Meant == tone.Written ? tone.Written.ToString()
         : $"{tone.Meant} (written {tone.Written})";
 
-    private static string Joined(IReadOnlyList<SoundedTone> tones) =>
-        tones.Count <= 1 ? string.Concat(tones.Select(ToneText))
-            : $"{string.Join(", ", tones.SkipLast(1).Select(ToneText))} and {ToneText(tones[^1])}";
+    private static string Joined(IReadOnlyList<SoundedTone> tones)
+    {
+        if (tones.Count <= 1) return string.Concat(tones.Select(ToneText));
+        // What all have in common is said once.
+        Func<SoundedTone, string> text = tones.All(t => t.IsInSymbol) ? ToneName : ToneText;
+        return $"{string.Join(", ", tones.SkipLast(1).Select(text))} and {text(tones[^1])}{(tones.All(t => t.IsInSymbol) ? InSymbol : "")}";
+    }
 }

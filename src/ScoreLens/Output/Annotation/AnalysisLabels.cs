@@ -1,5 +1,6 @@
 using System.Globalization;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Annotation;
@@ -21,8 +22,8 @@ internal static class AnalysisLabels
             var onset = chord.Reading.Onset;
             var startsKey = chord.Reading.Key != key && options.Labels.HasFlag(LabelKinds.Keys);
             key = chord.Reading.Key;
-            if (options.Labels.HasFlag(LabelKinds.Symbols)) AddSymbol(labels, score, top, onset, ChordName.Of(key.Value, numeral),
-                options.As);
+            if (options.Labels.HasFlag(LabelKinds.Symbols) && !HasSymbol(score, chord.Reading))
+                labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), options.As));
             var keyText = startsKey ? Text(key.Value) : "";
             var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? numeral.ToDisplayString() : "";
             // The key stands before its first numeral, as in a book: "C: I".
@@ -56,19 +57,14 @@ internal static class AnalysisLabels
         return (key.IsMinor ? char.ToLowerInvariant(tonic[0]) + tonic[1..] : tonic) + ":";
     }
 
-    private static void AddSymbol(List<ScoreLabel> labels, Score score, (int Part, int Staff) top, Fraction onset, ChordName chord,
-        LabelForms forms)
-    {
-        // A symbol that the score itself has there says it already.
-        if (score.ChordSymbols.Any(s => s.Part == top.Part && s.Onset == onset && Says(s, chord))) return;
-        labels.Add(forms == LabelForms.Words
-            ? new WordsLabel(top.Part, top.Staff, onset, chord.ToDisplayString(), IsAbove: true)
-            : new ChordSymbolLabel(top.Part, top.Staff, onset, chord));
-    }
+    // Where a symbol of the composer's holds, none of ours stands beside it: the table and the page say what the notes say.
+    private static bool HasSymbol(Score score, ChordReading chord) =>
+        chord.Written is not null || chord.Disagrees is not null || score.ChordSymbols.Any(s => !s.IsOwn && s.Onset <= chord.Onset);
 
-    private static bool Says(ChordSymbol symbol, ChordName chord) =>
-        symbol.Root == chord.Root && (symbol.Bass == chord.Root ? null : symbol.Bass) == chord.Bass
-        && symbol.Kind == HarmonyKinds.Of(chord.Quality, chord.Extension).Kind;
+    private static ScoreLabel Symbol((int Part, int Staff) top, Fraction onset, ChordName chord, LabelForms forms) =>
+        forms == LabelForms.Words
+            ? new WordsLabel(top.Part, top.Staff, onset, chord.ToDisplayString(), IsAbove: true)
+            : new ChordSymbolLabel(top.Part, top.Staff, onset, chord);
 
     // The top and the lowest staff that have pitched notes, in the whole score or in the part that was chosen.
     private static ((int Part, int Staff) Top, (int Part, int Staff) Low) Staves(Score score, string chosen)

@@ -1,0 +1,89 @@
+using ScoreLens.Grouping;
+using ScoreLens.Notation;
+using ScoreLens.Reading.Model;
+using ScoreLens.Reading.Refinement;
+using ScoreLens.Reading.Search;
+using ScoreLens.Sonorities;
+using ScoreLens.Theory;
+
+namespace ScoreLens.Reading.Written;
+
+/// <summary>
+/// Reads the harmony that chord symbols write down: every symbol is one chord, with the root and quality that it writes. The learned model
+/// hears the symbols played under the notes and finds the keys; the numeral is the symbol's in that key.
+/// </summary>
+internal static class SymbolReader
+{
+    // Log odds of a new chord, for the search: certain where a symbol stands, and nowhere else.
+    private const float Certain = 8;
+
+    private static readonly IRefinement[] Steps =
+    [
+        new ClosingTonics(),
+        new UnreachedKeys(),
+        new ShortTonicisations(),
+        new LoneKeys(),
+        new AppliedDominants(),
+        new CirclesOfSevenths(),
+        new CadentialSixFours(),
+        new NearSpellings(),
+    ];
+
+    /// <summary>The chords of the symbols, in order, without what sounds of each.</summary>
+    public static IReadOnlyList<ChordReading> Read(Score score, IReadOnlyList<WrittenSpan> spans)
+    {
+        var staged = Staging.Of(score, spans);
+        var sonorities = SonorityFinder.Find(staged);
+        var (rows, signatures) = SonorityFeatures.Of(staged, sonorities, new GroupingEvidence(staged, sonorities));
+        var (model, settings) = (ReadingModel.Default, ReadingSettings.Default);
+        var output = model.Run(rows, sonorities);
+        var onsets = spans.Select(s => s.Onset).ToHashSet();
+        for (var t = 0; t < sonorities.Count; t++)
+            output[(t * model.OutputStride) + model.Vocabulary.NewChordAt] = onsets.Contains(sonorities[t].Onset) ? Certain : -Certain;
+        var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
+        IReadOnlyList<ChordReading> chords = Chords(model.Vocabulary, settings, decoding, sonorities, spans);
+        var context = new RefinementContext(staged, sonorities, settings);
+        foreach (var step in Steps) chords = step.Apply(chords, context);
+        return StatedConfidence.Of([.. chords.Zip(spans, Named)], sonorities);
+    }
+
+    private static List<ChordReading> Chords(NumeralVocabulary vocabulary, ReadingSettings settings, Decoding decoding,
+        IReadOnlyList<Sonority> sonorities, IReadOnlyList<WrittenSpan> spans)
+    {
+        var chords = new List<ChordReading>();
+        var sums = new Dictionary<Pair, double>();
+        foreach (var span in spans)
+        {
+            var start = TonesInTime.First(sonorities, span.Onset);
+            var end = start;
+            while (end < sonorities.Count && sonorities[end].Onset < span.End) end++;
+            if (end == start) end = Math.Min(sonorities.Count, ++start);
+            var chosen = Enumerable.Range(start, end - start).GroupBy(t => decoding.Path[t])
+                .MaxBy(g => g.Sum(t => sonorities[t].Duration.ToDouble()))!.Key;
+            var chord = HarmonicReader.Chord(vocabulary, settings, decoding, sonorities, start, end, chosen, sums)
+                with
+            { Onset = span.Onset, Duration = span.End - span.Onset };
+            chords.Add(span.Chord is null ? chord with { Numeral = null, Confidence = 0, RunnersUp = [] } : Named(chord, span));
+        }
+
+        return chords;
+    }
+
+    // The numeral is the symbol's: what the search found stands where it is that chord and says what it is applied to.
+    private static ChordReading Named(ChordReading chord, WrittenSpan span)
+    {
+        if (span.Chord is not { } written) return chord;
+        var (quality, inversion) = (span.Quality, written.Inversion(span.Quality));
+        var extension = inversion == 0 && quality.IsSeventh() && quality != ChordQuality.DiminishedSeventh ? written.Extension : 0;
+        var named = chord with { Written = written };
+        if (chord.Numeral is { } found && found.Root(chord.Key).IsEnharmonicWith(written.Root) && found.Quality == quality
+            && found.Inversion == inversion)
+        {
+            return found.Kind == NumeralKind.Plain && extension != found.Extension
+                ? named with { Numeral = new Numeral(found.Degree, quality, inversion, found.Alteration, found.Target, extension) }
+                : named;
+        }
+
+        return named with { Numeral = NameInKey.Of(chord.Key, written.Root.NearestTo(chord.Key.Tonic), quality, inversion, extension) };
+    }
+}
