@@ -26,5 +26,6 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     TruthCommand.Create(),
     FuzzCommand.Create(),
     LeadSheetsCommand.Create(),
+    NumeralsAsSymbolsCommand.Create(),
 };
 return root.Parse(args).Invoke();

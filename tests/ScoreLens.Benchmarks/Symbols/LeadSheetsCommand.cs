@@ -1,8 +1,10 @@
 using System.CommandLine;
 using System.Globalization;
+using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Reading;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Benchmarks.Symbols;
@@ -61,6 +63,9 @@ internal static class LeadSheetsCommand
         }
 
         count.WrittenOver = WrittenOver(file, analysis);
+        var keys = analysis.Chords.Where(c => c.Reading.Numeral is not null).Select(c => c.Reading.Key).ToArray();
+        count.KeyChanges = keys.Zip(keys.Skip(1)).Count(p => p.First != p.Second);
+        count.HomesOfSignature = analysis.Reading.HomeKey.Signature == file.Score.Measures[0].Signature ? 1 : 0;
         return count;
     }
 
@@ -69,17 +74,21 @@ internal static class LeadSheetsCommand
         var chord = analysis.Chords.Last(c => c.Reading.Onset <= symbol.Onset);
         var reading = chord.Reading;
         count.Dominants++;
-        if (chord.Device is not null)
+        if (chord.Device is { } tagged)
         {
             count.Tagged++;
+            count.Devices.Add($"{tagged.Name()} {chord.Resolution.Name()}".TrimEnd());
+            if (tagged == Device.OtherChromatic) count.Untagged.Add(Line("other", reading));
             return;
         }
 
         var isDiatonic = reading.Numeral is { } numeral && Diatonic.Contains(reading.Key, numeral);
         if (isDiatonic) count.DiatonicOnes++;
         var why = isDiatonic ? "diatonic" : "missed";
-        count.Untagged.Add($"measure {score.MeasureAt(symbol.Onset).Number}: {symbol.Root} {symbol.Kind} to {next.Root} {next.Kind}, "
-            + $"{why}: {reading.Numeral} in {reading.Key}");
+        count.Untagged.Add(Line(why, reading));
+
+        string Line(string said, ChordReading read) =>
+            $"measure {score.MeasureAt(symbol.Onset).Number}: {symbol.Root} {symbol.Kind} to {next.Root} {next.Kind}, {said}: {read.Numeral} in {read.Key}";
     }
 
     // A major third and a minor seventh, with a tone that the signature's scale has not.
@@ -117,6 +126,12 @@ internal static class LeadSheetsCommand
 
         public int Sheets { get; private set; } = 1;
 
+        public int KeyChanges { get; set; }
+
+        public int HomesOfSignature { get; set; }
+
+        public List<string> Devices { get; } = [];
+
         public List<string> Untagged { get; } = [];
 
         public double Agreement => Time.Sign == 0 ? 1 : (Agreed / Time).ToDouble();
@@ -129,16 +144,21 @@ internal static class LeadSheetsCommand
             Dominants += other.Dominants;
             Tagged += other.Tagged;
             DiatonicOnes += other.DiatonicOnes;
+            KeyChanges += other.KeyChanges;
+            HomesOfSignature += other.HomesOfSignature;
+            Devices.AddRange(other.Devices);
             Untagged.AddRange(other.Untagged);
         }
 
         public override string ToString()
         {
             var asked = Dominants - DiatonicOnes;
+            var devices = string.Join(", ", Devices.CountBy(d => d).OrderByDescending(d => d.Value).Select(d => $"{d.Key} {d.Value}"));
             return string.Create(CultureInfo.InvariantCulture,
                 $"{name}: {Sheets} sheets, written root {Agreement:0.0000} of the time, {WrittenOver} symbols written over; "
                 + $"{Dominants} falling chromatic dominant sevenths, {DiatonicOnes} diatonic in the local key, of the others "
-                + $"{Tagged} of {asked} tagged ({(asked == 0 ? 1 : (double)Tagged / asked):0.000})");
+                + $"{Tagged} of {asked} tagged ({(asked == 0 ? 1 : (double)Tagged / asked):0.000}): {devices}; "
+                + $"home key of the signature {HomesOfSignature}, changes of key {KeyChanges}");
         }
     }
 }

@@ -80,11 +80,13 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         // Where the other spelling needs a double accidental, which many people write as a simple one, what is written
         // proves nothing.
         var (bottom, top) = (chord.Written(low), chord.Written(high));
-        var (flatSixth, raisedFourth, seventh) = (goal + -5, goal + 5, goal + -7);
-        if (top - bottom == 10 && Math.Abs(seventh.Alteration) < 2) return Spelling.Sixth;
-        if (top - bottom == -2 && Math.Abs(raisedFourth.Alteration) < 2 && Math.Abs(flatSixth.Alteration) < 2) return Spelling.Seventh;
+        if (top - bottom == 10 && IsSimple(goal.Fifths - 7)) return Spelling.Sixth;
+        if (top - bottom == -2 && IsSimple(goal.Fifths + 5) && IsSimple(goal.Fifths - 5)) return Spelling.Seventh;
         return Spelling.Vague;
     }
+
+    // Whether the tone at a place on the line of fifths is written with one accidental at most.
+    private static bool IsSimple(int fifths) => fifths is >= -8 and <= 12;
 
     // The lower and the upper tone of the sixth and the kind, where the chord has the shape.
     private static (Tone Low, Tone High, ChordQuality Kind)? Outer(ChordInContext chord)
