@@ -51,7 +51,7 @@ internal static class AnnotateCommand
     private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, double sure, bool json)
     {
         var file = session.Load(input);
-        var analysis = CueAnalysis.Of(file.Score).AtLeast(sure);
+        var analysis = session.Analyse(file.Score).AtLeast(sure);
         var density = CueDensity.Of(analysis, band);
         using var results = session.ResultsIn(input.Folder);
         string? annotated = null;
@@ -70,7 +70,7 @@ internal static class AnnotateCommand
         return string.Create(
             CultureInfo.InvariantCulture,
             $"{input.Path}: {analysis.Reading.HomeKey}, {Count(density.Whole.Chords, "chord")} in {Count(analysis.Phrases.Count, "phrase")}, "
-            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key -> {input.Folder}");
+            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key{SourceText.Of(analysis)} -> {input.Folder}");
     }
 
     private static byte[] Labelled(MusicXmlDocument document, CueAnalysis analysis, LabelOptions options)

@@ -39,7 +39,7 @@ internal static class AuditCommand
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
             var table = parse.GetValue(csv);
-            var audits = session.ForEach(input => Audit.Of(CueFile.Load(input).AtLeast(parse.GetValue(sure)), limits), audit =>
+            var audits = session.ForEach(input => Audit.Of(CueFile.Load(input, session).AtLeast(parse.GetValue(sure)), limits), audit =>
             {
                 if (!table) session.Output.Write(Describe(audit));
             });

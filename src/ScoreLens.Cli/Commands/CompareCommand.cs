@@ -31,7 +31,7 @@ internal static class CompareCommand
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
-            var rows = ComparisonRow.Of(session.ForEach(input => CueFile.Load(input).AtLeast(parse.GetValue(sure))), limits);
+            var rows = ComparisonRow.Of(session.ForEach(input => CueFile.Load(input, session).AtLeast(parse.GetValue(sure))), limits);
             if (rows.Count == 0) return session.Status;
             var beside = Path.GetDirectoryName(Path.GetFullPath(Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0])))!;
             var folder = session.OutFolder ?? Path.Combine(beside, "comparison.scorelens");

@@ -25,17 +25,17 @@ internal static class ExplainCommand
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            session.ForEach(input => Explain(input, parse.GetRequiredValue(at)!), session.Output.Write);
+            session.ForEach(input => Explain(session, input, parse.GetRequiredValue(at)!), session.Output.Write);
             return session.Status;
         });
         return command;
     }
 
-    private static string Explain(ScoreInput input, ScorePlace place)
+    private static string Explain(Session session, ScoreInput input, ScorePlace place)
     {
         var score = ScoreFile.Load(input.Path).Score;
         if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException(problem);
-        var analysis = CueAnalysis.Of(score);
+        var analysis = session.Analyse(score);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");
         var chord = analysis.Chords.LastOrDefault(c => c.Reading.Onset <= onset && c.Reading.End > onset);
@@ -49,6 +49,10 @@ internal static class ExplainCommand
         var sounding = analysis.Sonorities.LastOrDefault(s => s.Onset <= onset && s.End > onset);
         Line("sounding", sounding is null || sounding.Notes.Count == 0 ? "nothing" : string.Join(' ', sounding.Notes.Select(n => n.Pitch)));
         Line("chord", $"{numeral} in {key}, which is {ChordName.Of(key, numeral)}: {string.Join(' ', numeral.Tones(key))}");
+        if (reading.Written is { } written) Line(written.Figures is null ? "symbol" : "figures",
+            $"{written.Figures ?? written.ToString()}{(written.Figures == "" ? "none, a triad on the bass" : "")}: {string.Join(' ', written.Tones)}");
+        if (reading.Disagrees is { } other)
+            Line("disagrees", reading.Written is null ? $"the score writes {other} here" : $"the notes here are {other}");
         Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
         Line("home key", analysis.Reading.HomeKey + (chord.OutsideHome ? "; the chord lies outside it" : ""));
         if (chord.Function != HarmonicFunction.None) Line("function", chord.Function.Name());

@@ -37,7 +37,7 @@ internal static class ReduceCommand
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options)
     {
-        var analysis = CueAnalysis.Of(session.Load(input).Score);
+        var analysis = session.Analyse(session.Load(input).Score);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));
@@ -45,6 +45,6 @@ internal static class ReduceCommand
         results.Commit();
         var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture,
             $"{reduction.Chords.Count} chords");
-        return $"{input.Path}: {analysis.Reading.HomeKey}, {chords} -> {input.Folder}";
+        return $"{input.Path}: {analysis.Reading.HomeKey}, {chords}{SourceText.Of(analysis)} -> {input.Folder}";
     }
 }

@@ -114,7 +114,7 @@ internal static class ReharmoniseCommand
         public static Answer Of(Session session, ScoreInput input, Request request)
         {
             var file = session.Load(input);
-            var analysis = CueAnalysis.Of(file.Score);
+            var analysis = session.Analyse(file.Score);
             var reharmoniser = new Reharmoniser(analysis, request.Band);
             if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);
             if (request.Phrase is not { } number) return Overview(input, request, analysis, reharmoniser);

@@ -14,12 +14,14 @@ internal static class CueFile
     public static IReadOnlyCollection<string> Extensions { get; } = [.. ScoreFile.Extensions, Chords];
 
     /// <summary>Loads a cue.</summary>
+    /// <param name="input">The file.</param>
+    /// <param name="session">The run.</param>
     /// <exception cref="ScoreFormatException">The file is neither a score nor a table of chords.</exception>
-    public static TabledCue Load(ScoreInput input)
+    public static TabledCue Load(ScoreInput input, Session session)
     {
         var path = input.Path;
         if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.Of(input.Name,
-            CueAnalysis.Of(ScoreFile.Load(path).Score));
+            session.Analyse(ScoreFile.Load(path).Score));
         if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
             throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
         var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using ScoreLens.Reading;
 
 namespace ScoreLens.Cli.Shared;
 
@@ -38,8 +39,26 @@ internal sealed class ScoreOptions
         },
     };
 
-    /// <summary>Adds all of them to a command; <paramref name="writes"/> is false for a command that writes no files.</summary>
-    public void AddTo(Command command, bool writes = true)
+    /// <summary>What harmony is read from.</summary>
+    public Option<HarmonySource> From { get; } = new("--from")
+    {
+        Description = "Read the harmony from notes, from the score's own chord symbols, or from both. Default: symbols over a melody alone, "
+            + "both where the score has an accompaniment too, notes where it has no symbols.",
+        HelpName = "notes|symbols|both",
+        CustomParser = result =>
+        {
+            if (Enum.TryParse<HarmonySource>(result.Tokens[0].Value, ignoreCase: true, out var source) && source != HarmonySource.Automatic
+                && Enum.IsDefined(source) && !char.IsAsciiDigit(result.Tokens[0].Value[0])) return source;
+            result.AddError($"--from: '{result.Tokens[0].Value}' is none of notes, symbols and both.");
+            return HarmonySource.Automatic;
+        },
+    };
+
+    /// <summary>
+    /// Adds all of them to a command; <paramref name="writes"/> is false for a command that writes no files, <paramref name="reads"/> for
+    /// one whose inputs are exercises rather than cues.
+    /// </summary>
+    public void AddTo(Command command, bool writes = true, bool reads = true)
     {
         // What looks like an option and is no file is a mistyped option, not a score.
         Scores.Validators.Add(result =>
@@ -50,6 +69,7 @@ internal sealed class ScoreOptions
         });
         command.Add(Scores);
         if (writes) command.Add(Out);
+        if (reads) command.Add(From);
         command.Add(Jobs);
         command.Add(Quiet);
     }

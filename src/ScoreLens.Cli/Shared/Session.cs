@@ -1,5 +1,6 @@
 using System.CommandLine;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 
 namespace ScoreLens.Cli.Shared;
 
@@ -34,6 +35,7 @@ internal sealed class Session
         OutFolder = outFolder ?? (parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null);
         if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
         if (File.Exists(OutFolder)) throw new UsageException($"--out: {OutFolder} is a file, so no results can be written into it; choose another folder.");
+        From = parse.CommandResult.Command.Options.Contains(options.From) ? parse.GetValue(options.From) : HarmonySource.Automatic;
         _jobs = parse.GetValue(options.Jobs);
         _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
         Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions, Fail);
@@ -57,6 +59,9 @@ internal sealed class Session
 
     /// <summary>The folder of <c>--out</c>; null where results go beside the inputs.</summary>
     public string? OutFolder { get; }
+
+    /// <summary>What harmony is read from.</summary>
+    public HarmonySource From { get; }
 
     /// <summary>The inputs in the order of the command line.</summary>
     public IReadOnlyList<ScoreInput> Inputs { get; }
@@ -96,6 +101,9 @@ internal sealed class Session
 
         return file;
     }
+
+    /// <summary>Analyses a score from what the command line asks for.</summary>
+    public CueAnalysis Analyse(Score score) => CueAnalysis.Of(score, From);
 
     private void Report(string path, string message)
     {

@@ -39,7 +39,11 @@ public sealed class ChordSound
     }
 
     /// <summary>Whether the score's own chord symbol, where it names the chord, stands for a tone, however it is spelled.</summary>
-    public bool IsInSymbol(Tone tone) => _symbol?.Tones.Any(tone.IsEnharmonicWith) ?? false;
+    public bool IsInSymbol(Tone tone) => SpelledInSymbol(tone) is not null;
+
+    /// <summary>A tone as the score's own chord symbol spells it; null where no symbol that names the chord stands for it.</summary>
+    public Tone? SpelledInSymbol(Tone tone) => _symbol is not { } symbol ? null
+        : symbol.Tones.Contains(tone) ? tone : symbol.Tones.Where(tone.IsEnharmonicWith).Select(t => (Tone?)t).FirstOrDefault();
 
     /// <summary>How many different pitch classes sound or stand in the written symbol, 0 to 12.</summary>
     public int PitchClasses => Times.Keys.Concat(_symbol?.Tones ?? []).Select(t => t.PitchClass).Distinct().Count();
@@ -50,8 +54,7 @@ public sealed class ChordSound
     public Tone Written(Tone tone)
     {
         if (Times.ContainsKey(tone)) return tone;
-        if (TimeOf(tone) <= 0 && _symbol is { } symbol)
-            return symbol.Tones.Contains(tone) ? tone : symbol.Tones.Where(tone.IsEnharmonicWith).DefaultIfEmpty(tone).First();
+        if (TimeOf(tone) <= 0) return SpelledInSymbol(tone) ?? tone;
         var (found, longest) = (tone, 0.0);
         foreach (var (heard, time) in Times)
             if (heard.IsEnharmonicWith(tone) && time > longest) (found, longest) = (heard, time);

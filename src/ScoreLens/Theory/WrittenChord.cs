@@ -13,7 +13,7 @@ public enum SymbolSpelling
 }
 
 /// <summary>
-/// A chord as a chord symbol writes it: the root, every tone that the symbol stands for (sevenths, ninths, alterations, suspensions, added
+/// A chord as a chord symbol, or figures over a bass, write it: the root, every tone that the symbol stands for (sevenths, ninths, alterations, suspensions, added
 /// and left-out degrees among them), and the bass where it is not the root. Immutable.
 /// </summary>
 public sealed class WrittenChord : IEquatable<WrittenChord>
@@ -29,12 +29,14 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     /// <param name="root">The root.</param>
     /// <param name="tones">The tones; the root may be left out.</param>
     /// <param name="bass">The bass; the root's own tone says the same as null.</param>
-    public WrittenChord(Tone root, IEnumerable<Tone> tones, Tone? bass = null)
+    /// <param name="figures">The figures over the bass that write the chord, where no symbol does.</param>
+    public WrittenChord(Tone root, IEnumerable<Tone> tones, Tone? bass = null, string? figures = null)
     {
         ArgumentNullException.ThrowIfNull(tones);
         Root = root;
         Tones = [.. tones.Distinct()];
         Bass = bass == root ? null : bass;
+        Figures = figures;
         _members = [.. Tones.Select(t => t - root)];
     }
 
@@ -46,6 +48,9 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
 
     /// <summary>The bass where it is not the root, else null.</summary>
     public Tone? Bass { get; }
+
+    /// <summary>The figures over the bass that write the chord, empty for a bass without any; null where a chord symbol writes it.</summary>
+    public string? Figures { get; }
 
     /// <summary>Whether the chord has a third, so that its mode is written.</summary>
     public bool HasThird => Has(MajorThird) || Has(MinorThird);
@@ -94,6 +99,8 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     {
         get
         {
+            // What figures suspend or add is the voices' business; the numeral says the chord.
+            if (Figures is not null) return [];
             var (quality, extension) = (Quality(), Extension);
             var own = quality.Members().ToArray();
             var hasSeventh = quality.IsSeventh();
@@ -156,11 +163,12 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     }
 
     /// <summary>The same chord on another root, so many fifths higher.</summary>
-    internal WrittenChord Moved(int fifths) => new(Root + fifths, Tones.Select(t => t + fifths), Bass is { } bass ? bass + fifths : null);
+    internal WrittenChord Moved(int fifths) => new(Root + fifths, Tones.Select(t => t + fifths), Bass is { } bass ? bass + fifths : null, Figures);
 
     /// <inheritdoc/>
     public bool Equals(WrittenChord? other) =>
-        other is not null && Root == other.Root && Bass == other.Bass && _members.AsSpan().SequenceEqual(other._members);
+        other is not null && Root == other.Root && Bass == other.Bass && Figures == other.Figures
+            && _members.AsSpan().SequenceEqual(other._members);
 
     /// <inheritdoc/>
     public override bool Equals(object? obj) => Equals(obj as WrittenChord);

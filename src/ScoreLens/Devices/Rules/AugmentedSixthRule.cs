@@ -21,6 +21,8 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         var next = chord.Following().FirstOrDefault();
         var spelling = SpellingOf(chord, low, high, goalTone);
         var opens = next?.StandsOn(goalTone) == true;
+        // A chord symbol writes a dominant seventh; only where it goes on as a sixth is it one.
+        if (chord.Reading.Written is not null && !labelled && !opens) return null;
         var target = toDominant ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
         var course = Course.To(
             chord, toDominant ? Expected.Dominant : Expected.On(target, goalTone), c => c.StandsOn(goalTone) && !c.IsCadential, c =>
@@ -55,7 +57,7 @@ internal sealed class AugmentedSixthRule : IDeviceRule
     private static SixthReason? ReasonOf(
         ChordInContext chord, Tone low, Tone high, ChordQuality kind, Spelling spelling, ChordInContext? next, Course course)
     {
-        if (chord.Sounded(low) is not { } lower || chord.Sounded(high) is not { } upper) return null;
+        if (chord.Sounded([low, high]) is not [var lower, var upper]) return null;
         var goal = course.GoalInContext is null ? null : next;
         return new SixthReason(
             chord.Key, lower, upper, kind, spelling == Spelling.Seventh,

@@ -25,7 +25,7 @@ internal static class AnalysisLabels
             if (options.Labels.HasFlag(LabelKinds.Symbols) && !HasSymbol(score, chord.Reading))
                 labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), options.As));
             var keyText = startsKey ? Text(key.Value) : "";
-            var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? numeral.ToDisplayString() : "";
+            var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? Display(numeral, chord.Reading.Written) : "";
             // The key stands before its first numeral, as in a book: "C: I".
             var text = string.Join('\u00A0', ((string[])[keyText, numeralText]).Where(t => t.Length > 0));
             var marked = options.Labels.HasFlag(LabelKinds.Devices) ? chord.Device : null;
@@ -57,9 +57,13 @@ internal static class AnalysisLabels
         return (key.IsMinor ? char.ToLowerInvariant(tonic[0]) + tonic[1..] : tonic) + ":";
     }
 
+    // With what a written symbol adds: a lowered ninth, a suspended fourth.
+    private static string Display(Numeral numeral, WrittenChord? written) => numeral.ToDisplayString()
+        + (written is { Colours: { Count: > 0 } colours } ? $"({string.Join(',', colours).Replace('b', '\u266d').Replace('#', '\u266f')})" : "");
+
     // Where a symbol of the composer's holds, none of ours stands beside it: the table and the page say what the notes say.
     private static bool HasSymbol(Score score, ChordReading chord) =>
-        chord.Written is not null || chord.Disagrees is not null || score.ChordSymbols.Any(s => !s.IsOwn && s.Onset <= chord.Onset);
+        chord.Written is { Figures: null } || chord.Disagrees is { Figures: null } || score.ChordSymbols.Any(s => !s.IsOwn && s.Onset <= chord.Onset);
 
     private static ScoreLabel Symbol((int Part, int Staff) top, Fraction onset, ChordName chord, LabelForms forms) =>
         forms == LabelForms.Words

@@ -15,7 +15,7 @@ public static class ChordTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
-        "outside_home", "phrase", "confidence", "runner_up", "reason",
+        "outside_home", "phrase", "confidence", "runner_up", "reason", "disagrees",
     ];
 
     /// <summary>Writes the table with its header.</summary>
@@ -49,7 +49,7 @@ public static class ChordTable
             TableText.Safe(row.Measure),
             row.Beat.ToString(),
             reading.Key.ToString(),
-            reading.Numeral?.ToString() ?? "",
+            row.Numeral,
             row.Symbol,
             chord.Function.Name(),
             chord.Device?.Name() ?? "",
@@ -61,6 +61,7 @@ public static class ChordTable
             TableText.Share(reading.Confidence),
             row.RunnerUp,
             TableText.Safe(ReasonText.Of(chord.Reason)),
+            row.Disagrees,
         ];
     }
 

@@ -29,6 +29,9 @@ internal static class SymbolReader
         new NearSpellings(),
     ];
 
+    // What comes last, when every chord has its symbol's own name.
+    private static readonly IRefinement[] Idioms = [new BluesSevenths(), new RelatedTwos()];
+
     /// <summary>The chords of the symbols, in order, without what sounds of each.</summary>
     public static IReadOnlyList<ChordReading> Read(Score score, IReadOnlyList<WrittenSpan> spans)
     {
@@ -44,7 +47,9 @@ internal static class SymbolReader
         IReadOnlyList<ChordReading> chords = Chords(model.Vocabulary, settings, decoding, sonorities, spans);
         var context = new RefinementContext(staged, sonorities, settings);
         foreach (var step in Steps) chords = step.Apply(chords, context);
-        return StatedConfidence.Of([.. chords.Zip(spans, Named)], sonorities);
+        chords = [.. chords.Zip(spans, Named)];
+        foreach (var idiom in Idioms) chords = idiom.Apply(chords, context);
+        return StatedConfidence.Of(chords, sonorities);
     }
 
     private static List<ChordReading> Chords(NumeralVocabulary vocabulary, ReadingSettings settings, Decoding decoding,
@@ -69,6 +74,11 @@ internal static class SymbolReader
         return chords;
     }
 
+    // A numeral of the search that says more than root and quality: what a dominant or a leading-tone chord is applied to, or that a
+    // six-four is cadential.
+    private static bool Says(Numeral numeral) => numeral.Kind == NumeralKind.CadentialSixFour
+        || (numeral is { Kind: NumeralKind.Plain, IsApplied: true, Alteration: 0, Degree: 5 or 7 } && numeral.Quality.HasMajorThird() == (numeral.Degree == 5));
+
     // The numeral is the symbol's: what the search found stands where it is that chord and says what it is applied to.
     private static ChordReading Named(ChordReading chord, WrittenSpan span)
     {
@@ -76,10 +86,10 @@ internal static class SymbolReader
         var (quality, inversion) = (span.Quality, written.Inversion(span.Quality));
         var extension = inversion == 0 && quality.IsSeventh() && quality != ChordQuality.DiminishedSeventh ? written.Extension : 0;
         var named = chord with { Written = written };
-        if (chord.Numeral is { } found && found.Root(chord.Key).IsEnharmonicWith(written.Root) && found.Quality == quality
+        if (chord.Numeral is { } found && Says(found) && found.Root(chord.Key).IsEnharmonicWith(written.Root) && found.Quality == quality
             && found.Inversion == inversion)
         {
-            return found.Kind == NumeralKind.Plain && extension != found.Extension
+            return extension != found.Extension
                 ? named with { Numeral = new Numeral(found.Degree, quality, inversion, found.Alteration, found.Target, extension) }
                 : named;
         }

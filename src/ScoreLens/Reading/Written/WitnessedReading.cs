@@ -26,10 +26,15 @@ internal static class WitnessedReading
         Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonySource from)
     {
         var spans = from == HarmonySource.Notes ? [] : WrittenHarmony.Of(score);
+        var isFigured = spans.Count == 0 && from != HarmonySource.Notes;
+        if (isFigured) spans = FiguredHarmony.Of(score);
         if (spans.Count == 0) return (HarmonySource.Notes, HarmonicReader.Read(score, sonorities, grouping));
         var accompanied = spans.Select(s => s.Chord is not null && IsAccompanied(sonorities, s)).ToArray();
         var source = from != HarmonySource.Automatic ? from
             : accompanied.Count(a => a) >= LeastAccompanied * spans.Count(s => s.Chord is not null) ? HarmonySource.Both : HarmonySource.Symbols;
+        // Figures over a score that plays its chords are a continuo's; the notes say more.
+        if (isFigured && from == HarmonySource.Automatic && source == HarmonySource.Both)
+            return (HarmonySource.Notes, HarmonicReader.Read(score, sonorities, grouping));
         var chords = SymbolReader.Read(score, spans);
         chords = source == HarmonySource.Both
             ? Both(chords, HarmonicReader.Read(score, sonorities, grouping).Chords, sonorities, score)
