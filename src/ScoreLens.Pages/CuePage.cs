@@ -32,6 +32,7 @@ public static class CuePage
             </div>
             {CueBlocks.Detail()}
             </div>
+            {DisagreementBlock.Of(analysis)}
             {CueBlocks.DeviceTable(analysis, density)}
             {CueBlocks.PhraseTable(analysis, density)}
             </main>

@@ -5,6 +5,7 @@ using ScoreLens.Density;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Output.Midi;
 using ScoreLens.Output.Tables;
 using ScoreLens.Pages;
 using ScoreLens.Wording;
@@ -22,6 +23,7 @@ internal static class AnnotateCommand
         var sure = SureOption.Create();
         var labels = LabelListOption.Labels();
         var forms = LabelListOption.Forms();
+        var symbols = LabelListOption.Symbols();
         var part = new Option<string?>("--part") { Description = "The part that takes the labels: its name, identifier or number from the top.", HelpName = "PART" };
         var strip = new Option<bool>("--strip") { Description = "Take the labels out again: writes NAME.stripped.musicxml and nothing else." };
         var command = new DocumentedCommand(
@@ -31,11 +33,13 @@ internal static class AnnotateCommand
             "annotate cues --out results --json --band 15-25 --labels numerals,devices",
             "annotate results/lamplight.annotated.musicxml --strip --out plain");
         scores.AddTo(command);
-        foreach (var option in (Option[])[json, band, sure, labels, forms, part, strip]) command.Add(option);
+        foreach (var option in (Option[])[json, band, sure, labels, forms, symbols, part, strip]) command.Add(option);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), parse.GetValue(part));
+            var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), parse.GetValue(part))
+                with
+            { Spelling = parse.GetValue(symbols) };
             session.ForEach(
                 input => parse.GetValue(strip) ? Strip(session, input)
                     : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(sure), parse.GetValue(json)),
@@ -60,6 +64,11 @@ internal static class AnnotateCommand
             var bytes = Labelled(document, analysis, options);
             results.Add($"{input.Name}.annotated.{Ending(document)}", bytes);
             annotated = MusicXmlDocument.Parse(bytes).Xml.ToString(System.Xml.Linq.SaveOptions.DisableFormatting);
+        }
+
+        else if (MarkedMidi.Write(file.Midi.Span, analysis, options) is { } marked)
+        {
+            results.Add($"{input.Name}.annotated.mid", marked);
         }
 
         results.Add($"{input.Name}.chords.csv", writer => ChordTable.Write(ChordRow.Of(analysis), writer));
@@ -87,9 +96,17 @@ internal static class AnnotateCommand
 
     private static string Strip(Session session, ScoreInput input)
     {
-        var document = ScoreFile.Load(input.Path).MusicXml
-            ?? throw new ScoreFormatException("only MusicXML carries labels; there is nothing to strip from this file.");
+        var file = ScoreFile.Load(input.Path);
         using var results = session.ResultsIn(input.Folder);
+        if (file.MusicXml is not { } document)
+        {
+            var bare = MarkedMidi.Strip(file.Midi.Span)
+                ?? throw new ScoreFormatException("the MIDI file is damaged or lies in another container; no labels are taken out of it.");
+            results.Add($"{input.Name}.stripped.mid", bare);
+            results.Commit();
+            return $"{input.Path}: labels taken out -> {Path.Combine(input.Folder, $"{input.Name}.stripped.mid")}";
+        }
+
         var name = $"{input.Name}.stripped.{Ending(document)}";
         results.Add(name, AnnotatedScore.Strip(document));
         results.Commit();

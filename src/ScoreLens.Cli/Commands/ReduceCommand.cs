@@ -3,6 +3,7 @@ using System.Globalization;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Reduction;
+using ScoreLens.Theory;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -13,26 +14,41 @@ internal static class ReduceCommand
     {
         var scores = new ScoreOptions();
         var labels = LabelListOption.Labels();
-        var forms = LabelListOption.Forms();
+        var forms = LabelListOption.FormsOrLeadSheet();
+        var symbols = LabelListOption.Symbols();
         var command = new DocumentedCommand(
             "reduce",
-            "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as NAME.reduction.mid.",
+            "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as NAME.reduction.mid; or a lead sheet.",
             "reduce testdata/lamplight.musicxml --out results",
-            "reduce cues --out results --labels numerals");
+            "reduce cues --out results --labels numerals",
+            "reduce testdata/lamplight.musicxml --as leadsheet --symbols jazz --out results");
         scores.AddTo(command);
         command.Add(labels);
         command.Add(forms);
+        command.Add(symbols);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), null);
-            session.ForEach(input => Reduce(session, input, options), summary =>
+            var isLeadSheet = parse.GetValue(forms) == LabelListOption.LeadSheet;
+            var options = LabelOptions.Parse(parse.GetValue(labels), isLeadSheet ? null : parse.GetValue(forms), null)
+                with
+            { Spelling = parse.GetValue(symbols) };
+            session.ForEach(input => isLeadSheet ? WriteLeadSheet(session, input, options.Spelling) : Reduce(session, input, options), summary =>
             {
                 if (!session.IsQuiet) session.Output.WriteLine(summary);
             });
             return session.Status;
         });
         return command;
+    }
+
+    private static string WriteLeadSheet(Session session, ScoreInput input, SymbolSpelling spelling)
+    {
+        var analysis = session.Analyse(session.Load(input).Score);
+        using var results = session.ResultsIn(input.Folder);
+        results.Add($"{input.Name}.leadsheet.musicxml", LeadSheet.MusicXml(analysis, spelling));
+        results.Commit();
+        return $"{input.Path}: {analysis.Reading.HomeKey}, lead sheet{SourceText.Of(analysis)} -> {input.Folder}";
     }
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options)

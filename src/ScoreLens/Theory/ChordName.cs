@@ -54,6 +54,10 @@ public sealed record ChordName : IParsable<ChordName>
     public string ToDisplayString() =>
         Root.ToDisplayString() + Suffix().Replace('b', '♭').Replace('#', '♯') + (Bass is { } bass ? "/" + bass.ToDisplayString() : "");
 
+    /// <summary>The same in a spelling of qualities: <c>B♭m7</c> or <c>B♭-7</c>.</summary>
+    internal string ToDisplayString(SymbolSpelling spelling) => Root.ToDisplayString()
+        + Suffix(Quality, Extension, spelling).Replace('b', '♭').Replace('#', '♯') + (Bass is { } bass ? "/" + bass.ToDisplayString() : "");
+
     /// <summary>Reads a chord symbol in the plain or the display form.</summary>
     /// <exception cref="FormatException">The text is not a chord symbol of a known quality.</exception>
     public static ChordName Parse(string s, IFormatProvider? provider = null) =>

@@ -39,6 +39,13 @@ internal static partial class SymbolText
         var spelled = new Spelled();
         for (var at = 0; at < text.Length;)
         {
+            // Brackets and commas only part what they stand between.
+            if (text[at] is '(' or ')' or '[' or ']' or ',')
+            {
+                at++;
+                continue;
+            }
+
             if (TokenPattern().Match(text, at) is not { Success: true, Length: > 0 } token || token.Index != at
                 || !spelled.Take(token, isFirst: at == 0)) return null;
             at += token.Length;
@@ -151,7 +158,7 @@ internal static partial class SymbolText
         private static int Natural(int degree) => ((ReadOnlySpan<int>)[0, 2, 4, -1, 1, 3, -2])[(degree - 1) % 7];
     }
 
-    [GeneratedRegex(@"[\s()\[\],]")]
+    [GeneratedRegex(@"\s")]
     private static partial Regex IgnoredPattern();
 
     [GeneratedRegex(@"^(?<root>[A-G](?:bb|##|b|\#)?)(?<rest>.*?)(?:/(?<bass>[A-G](?:bb|##|b|\#)?))?$")]

@@ -23,7 +23,7 @@ internal static class AnalysisLabels
             var startsKey = chord.Reading.Key != key && options.Labels.HasFlag(LabelKinds.Keys);
             key = chord.Reading.Key;
             if (options.Labels.HasFlag(LabelKinds.Symbols) && !HasSymbol(score, chord.Reading))
-                labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), options.As));
+                labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), options));
             var keyText = startsKey ? Text(key.Value) : "";
             var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? Display(numeral, chord.Reading.Written) : "";
             // The key stands before its first numeral, as in a book: "C: I".
@@ -65,10 +65,10 @@ internal static class AnalysisLabels
     private static bool HasSymbol(Score score, ChordReading chord) =>
         chord.Written is { Figures: null } || chord.Disagrees is { Figures: null } || score.ChordSymbols.Any(s => !s.IsOwn && s.Onset <= chord.Onset);
 
-    private static ScoreLabel Symbol((int Part, int Staff) top, Fraction onset, ChordName chord, LabelForms forms) =>
-        forms == LabelForms.Words
-            ? new WordsLabel(top.Part, top.Staff, onset, chord.ToDisplayString(), IsAbove: true)
-            : new ChordSymbolLabel(top.Part, top.Staff, onset, chord);
+    private static ScoreLabel Symbol((int Part, int Staff) top, Fraction onset, ChordName chord, LabelOptions options) =>
+        options.As == LabelForms.Words
+            ? new WordsLabel(top.Part, top.Staff, onset, chord.ToDisplayString(options.Spelling), IsAbove: true)
+            : new ChordSymbolLabel(top.Part, top.Staff, onset, chord) { Spelling = options.Spelling };
 
     // The top and the lowest staff that have pitched notes, in the whole score or in the part that was chosen.
     private static ((int Part, int Staff) Top, (int Part, int Staff) Low) Staves(Score score, string chosen)

@@ -1,3 +1,5 @@
+using ScoreLens.Theory;
+
 namespace ScoreLens.Output.Annotation;
 
 /// <summary>Which labels are written into a score.</summary>
@@ -59,6 +61,9 @@ public sealed record LabelOptions
     /// score's own lowest staff with notes, and its top one for chord symbols.
     /// </summary>
     public string Part { get; init; } = "";
+
+    /// <summary>How the qualities of chord symbols are spelled.</summary>
+    public SymbolSpelling Spelling { get; init; }
 
     /// <summary>Reads the options as a command line gives them.</summary>
     /// <param name="labels">Comma-separated: <c>symbols</c>, <c>numerals</c>, <c>devices</c>, <c>keys</c>; null or empty for all.</param>

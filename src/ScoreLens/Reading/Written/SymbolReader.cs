@@ -47,7 +47,7 @@ internal static class SymbolReader
         IReadOnlyList<ChordReading> chords = Chords(model.Vocabulary, settings, decoding, sonorities, spans);
         var context = new RefinementContext(staged, sonorities, settings);
         foreach (var step in Steps) chords = step.Apply(chords, context);
-        chords = [.. chords.Zip(spans, Named)];
+        chords = [.. new BluesForm().Apply(chords, context).Zip(spans, Named)];
         foreach (var idiom in Idioms) chords = idiom.Apply(chords, context);
         return StatedConfidence.Of(chords, sonorities);
     }
