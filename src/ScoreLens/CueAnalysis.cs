@@ -1,8 +1,10 @@
 using ScoreLens.Devices;
 using ScoreLens.Grouping;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
+using ScoreLens.Reading.Refinement;
 using ScoreLens.Reading.Written;
 using ScoreLens.Sonorities;
 
@@ -21,19 +23,30 @@ public sealed record CueAnalysis(
     IReadOnlyList<TaggedChord> Chords,
     IReadOnlyList<Phrase> Phrases)
 {
+    private Heard? _heard;
+    private double _least;
+
+    /// <summary>When a key counts as new in this analysis.</summary>
+    public KeyRule Keys { get; private init; } = KeyRule.Confirm;
+
     /// <summary>What the harmony was read from: never <see cref="HarmonySource.Automatic"/>.</summary>
     public HarmonySource Source { get; private init; } = HarmonySource.Notes;
 
     /// <summary>Analyses a score: the one entry point from a score to everything that is said of it.</summary>
     /// <param name="score">The score.</param>
-    /// <param name="from">What harmony is read from where the score has chord symbols; without any it is the notes.</param>
-    public static CueAnalysis Of(Score score, HarmonySource from = HarmonySource.Automatic)
+    /// <param name="keys">When a key counts as new.</param>
+    /// <param name="from">What harmony is read from where the score has chord symbols or figures; without any it is the notes.</param>
+    public static CueAnalysis Of(Score score, KeyRule keys = KeyRule.Confirm, HarmonySource from = HarmonySource.Automatic)
     {
         ArgumentNullException.ThrowIfNull(score);
         var sonorities = SonorityFinder.Find(score);
         var grouping = new GroupingEvidence(score, sonorities);
-        var (source, reading) = WitnessedReading.Of(score, sonorities, grouping, from);
-        return Of(score, sonorities, grouping, reading) with { Source = source };
+        var (source, spans) = Witnesses.Of(score, sonorities, from);
+        var notes = source == HarmonySource.Symbols ? null
+            : Heard.Of(HarmonicReader.Hear(score, sonorities, grouping), score, sonorities, grouping);
+        if (source == HarmonySource.Notes) return Of(score, sonorities, notes!, keys);
+        var testimony = SymbolReader.Hear(score, spans);
+        return Of(score, sonorities, Heard.Of(testimony.Heard, score, sonorities, grouping) with { Testimony = testimony, Notes = notes }, keys);
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
@@ -44,14 +57,69 @@ public sealed record CueAnalysis(
             reading with { Chords = ChordSound.Hear(reading.Chords, sonorities) });
     }
 
+    /// <summary>
+    /// The same score by another rule of keys, without hearing it again. An analysis of a reading from elsewhere has the keys of that
+    /// reading under every rule.
+    /// </summary>
+    public CueAnalysis Under(KeyRule keys) => keys == Keys || _heard is not { } heard ? this
+        : Of(Score, Sonorities, heard, keys).AtLeast(_least);
+
     /// <summary>The same analysis without devices whose reading is less sure than is asked for.</summary>
     /// <param name="least">The least confidence, 0 to 1; 0 leaves nothing out.</param>
-    public CueAnalysis AtLeast(double least) => least <= 0 ? this : this with { Chords = [.. Chords.Select(c => c.AtLeast(least))] };
+    public CueAnalysis AtLeast(double least) => least <= _least ? this
+        : this with { Chords = [.. Chords.Select(c => c.AtLeast(least))], _least = least };
+
+    /// <summary>The final reading of what is heard, by a rule of keys; the probabilities are the model's own.</summary>
+    internal static HarmonicReading Decide(
+        Heard heard, KeyRule keys, ReadingSettings settings, Score score, IReadOnlyList<Sonority> sonorities) => HarmonicReader.Finish(
+        KeyDecision.Apply(heard.Reading.Chords, keys, new KeyContext(heard.Reading.HomeKey, heard.Phrases, settings)), settings, score, sonorities);
+
+    private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, Heard heard, KeyRule keys)
+    {
+        var reading = heard.Testimony is { } testimony ? Witnessed(heard, testimony, keys, score, sonorities) : FromNotes(heard, keys, score, sonorities);
+        return Of(score, sonorities, heard.Grouping, reading) with
+        {
+            Keys = keys,
+            Source = heard.Testimony is null ? HarmonySource.Notes : heard.Notes is null ? HarmonySource.Symbols : HarmonySource.Both,
+            _heard = heard,
+        };
+    }
+
+    private static HarmonicReading FromNotes(Heard heard, KeyRule keys, Score score, IReadOnlyList<Sonority> sonorities)
+    {
+        var reading = Decide(heard, keys, ReadingSettings.Default, score, sonorities);
+        return reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) };
+    }
+
+    // The reading of a score whose harmony is written down, with that of its notes where both count.
+    private static HarmonicReading Witnessed(Heard heard, Testimony testimony, KeyRule keys, Score score, IReadOnlyList<Sonority> sonorities)
+    {
+        var context = new KeyContext(heard.Reading.HomeKey, heard.Phrases, ReadingSettings.Default);
+        var written = SymbolReader.Finish(KeyDecision.Apply(heard.Reading.Chords, keys, context), testimony);
+        return Witnesses.Join(written, heard.Notes is { } notes ? FromNotes(notes, keys, score, sonorities).Chords : null, score, sonorities);
+    }
 
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)
     {
         var phrases = PhraseFinder.Find(score, sonorities, grouping, reading);
         var chords = DeviceFinder.Find(reading, new Evidence(sonorities, phrases, [.. score.Parts.Select(p => p.Name)]));
         return new CueAnalysis(score, sonorities, reading, chords, phrases);
+    }
+
+    /// <summary>What is the same whatever counts as a key.</summary>
+    /// <param name="Reading">Every chord in the key that is heard where it stands.</param>
+    /// <param name="Grouping">Cues of grouping.</param>
+    /// <param name="Phrases">The phrases of that reading.</param>
+    internal sealed record Heard(HarmonicReading Reading, GroupingEvidence Grouping, IReadOnlyList<Phrase> Phrases)
+    {
+        /// <summary>What the score writes down of its harmony, where that is what was heard.</summary>
+        public Testimony? Testimony { get; init; }
+
+        /// <summary>What was heard in the notes, where they count beside what is written.</summary>
+        public Heard? Notes { get; init; }
+
+        /// <summary>The same with phrases found in it.</summary>
+        public static Heard Of(HarmonicReading reading, Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping) =>
+            new(reading, grouping, PhraseFinder.Find(score, sonorities, grouping, reading));
     }
 }

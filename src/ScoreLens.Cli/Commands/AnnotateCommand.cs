@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
@@ -21,6 +22,7 @@ internal static class AnnotateCommand
         var json = new Option<bool>("--json") { Description = "Write NAME.json too: both tables in one document." };
         var band = BandOption.Create();
         var sure = SureOption.Create();
+        var keys = KeysOption.Create();
         var labels = LabelListOption.Labels();
         var forms = LabelListOption.Forms();
         var symbols = LabelListOption.Symbols();
@@ -33,7 +35,7 @@ internal static class AnnotateCommand
             "annotate cues --out results --json --band 15-25 --labels numerals,devices",
             "annotate results/lamplight.annotated.musicxml --strip --out plain");
         scores.AddTo(command);
-        foreach (var option in (Option[])[json, band, sure, labels, forms, symbols, part, strip]) command.Add(option);
+        foreach (var option in (Option[])[json, band, sure, keys, labels, forms, symbols, part, strip]) command.Add(option);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
@@ -42,7 +44,7 @@ internal static class AnnotateCommand
             { Spelling = parse.GetValue(symbols) };
             session.ForEach(
                 input => parse.GetValue(strip) ? Strip(session, input)
-                    : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(sure), parse.GetValue(json)),
+                    : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(sure), parse.GetValue(keys), parse.GetValue(json)),
                 summary =>
                 {
                     if (!session.IsQuiet) session.Output.WriteLine(summary);
@@ -52,10 +54,11 @@ internal static class AnnotateCommand
         return command;
     }
 
-    private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, double sure, bool json)
+    private static string Annotate(
+        Session session, ScoreInput input, LabelOptions options, Band band, double sure, KeyRule keys, bool json)
     {
         var file = session.Load(input);
-        var analysis = session.Analyse(file.Score).AtLeast(sure);
+        var analysis = session.Analyse(file.Score, keys).AtLeast(sure);
         var density = CueDensity.Of(analysis, band);
         using var results = session.ResultsIn(input.Folder);
         string? annotated = null;

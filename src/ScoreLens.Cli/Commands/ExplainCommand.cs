@@ -3,7 +3,9 @@ using System.Globalization;
 using System.Text;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
 
@@ -16,26 +18,28 @@ internal static class ExplainCommand
     {
         var scores = new ScoreOptions();
         var at = PlaceOption.Create(required: true);
+        var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "explain",
             "Says how one place of a score is read, why, and what the next best readings are.",
             "explain song.musicxml --at 12:3");
         scores.AddTo(command, writes: false);
         command.Add(at);
+        command.Add(keys);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            session.ForEach(input => Explain(session, input, parse.GetRequiredValue(at)!), session.Output.Write);
+            session.ForEach(input => Explain(session, input, parse.GetRequiredValue(at)!, parse.GetValue(keys)), session.Output.Write);
             return session.Status;
         });
         return command;
     }
 
-    private static string Explain(Session session, ScoreInput input, ScorePlace place)
+    private static string Explain(Session session, ScoreInput input, ScorePlace place, KeyRule keys)
     {
         var score = ScoreFile.Load(input.Path).Score;
         if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException(problem);
-        var analysis = session.Analyse(score);
+        var analysis = session.Analyse(score, keys);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");
         var chord = analysis.Chords.LastOrDefault(c => c.Reading.Onset <= onset && c.Reading.End > onset);
@@ -51,9 +55,12 @@ internal static class ExplainCommand
         Line("chord", $"{numeral} in {key}, which is {ChordName.Of(key, numeral)}: {string.Join(' ', numeral.Tones(key))}");
         if (reading.Written is { } written) Line(written.Figures is null ? "symbol" : "figures",
             $"{written.Figures ?? written.ToString()}{(written.Figures == "" ? "none, a triad on the bass" : "")}: {string.Join(' ', written.Tones)}");
-        if (reading.Disagrees is { } other)
-            Line("disagrees", reading.Written is null ? $"the score writes {other} here" : $"the notes here are {other}");
+        if (reading.Disagrees is { } instead)
+            Line("disagrees", reading.Written is null ? $"the score writes {instead} here" : $"the notes here are {instead}");
         Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
+        foreach (var rule in Enum.GetValues<KeyRule>().Where(r => r != keys))
+            if (Under(analysis, rule, onset) is { } other && (other.Key, other.Numeral) != (key, numeral))
+                Line($"by {rule.Name()}", $"{other.Numeral} in {other.Key}");
         Line("home key", analysis.Reading.HomeKey + (chord.OutsideHome ? "; the chord lies outside it" : ""));
         if (chord.Function != HarmonicFunction.None) Line("function", chord.Function.Name());
         if (chord.Device is { } device) Line("device", device.Name() + (chord.Target is null ? "" : $" of {chord.Target}"));
@@ -67,6 +74,10 @@ internal static class ExplainCommand
 
         void Line(string name, string value) => text.AppendLine(CultureInfo.InvariantCulture, $"  {name,-11} {value}");
     }
+
+    // The reading of the same place by another rule of keys.
+    private static ChordReading? Under(CueAnalysis analysis, KeyRule rule, Fraction onset) =>
+        analysis.Under(rule).Reading.Chords.LastOrDefault(c => c.Onset <= onset && c.End > onset);
 
     private static string Place(Score score, Fraction onset)
     {

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Cli.Shared;
+using ScoreLens.Keys;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Reduction;
 using ScoreLens.Theory;
@@ -16,6 +17,7 @@ internal static class ReduceCommand
         var labels = LabelListOption.Labels();
         var forms = LabelListOption.FormsOrLeadSheet();
         var symbols = LabelListOption.Symbols();
+        var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "reduce",
             "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as NAME.reduction.mid; or a lead sheet.",
@@ -26,6 +28,7 @@ internal static class ReduceCommand
         command.Add(labels);
         command.Add(forms);
         command.Add(symbols);
+        command.Add(keys);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
@@ -33,7 +36,8 @@ internal static class ReduceCommand
             var options = LabelOptions.Parse(parse.GetValue(labels), isLeadSheet ? null : parse.GetValue(forms), null)
                 with
             { Spelling = parse.GetValue(symbols) };
-            session.ForEach(input => isLeadSheet ? WriteLeadSheet(session, input, options.Spelling) : Reduce(session, input, options), summary =>
+            var rule = parse.GetValue(keys);
+            session.ForEach(input => isLeadSheet ? WriteLeadSheet(session, input, options.Spelling, rule) : Reduce(session, input, options, rule), summary =>
             {
                 if (!session.IsQuiet) session.Output.WriteLine(summary);
             });
@@ -42,18 +46,18 @@ internal static class ReduceCommand
         return command;
     }
 
-    private static string WriteLeadSheet(Session session, ScoreInput input, SymbolSpelling spelling)
+    private static string WriteLeadSheet(Session session, ScoreInput input, SymbolSpelling spelling, KeyRule keys)
     {
-        var analysis = session.Analyse(session.Load(input).Score);
+        var analysis = session.Analyse(session.Load(input).Score, keys);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.leadsheet.musicxml", LeadSheet.MusicXml(analysis, spelling));
         results.Commit();
         return $"{input.Path}: {analysis.Reading.HomeKey}, lead sheet{SourceText.Of(analysis)} -> {input.Folder}";
     }
 
-    private static string Reduce(Session session, ScoreInput input, LabelOptions options)
+    private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys)
     {
-        var analysis = session.Analyse(session.Load(input).Score);
+        var analysis = session.Analyse(session.Load(input).Score, keys);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 
@@ -103,7 +104,9 @@ internal sealed class Session
     }
 
     /// <summary>Analyses a score from what the command line asks for.</summary>
-    public CueAnalysis Analyse(Score score) => CueAnalysis.Of(score, From);
+    /// <param name="score">The score.</param>
+    /// <param name="keys">When a key counts as new.</param>
+    public CueAnalysis Analyse(Score score, KeyRule keys = KeyRule.Confirm) => CueAnalysis.Of(score, keys, From);
 
     private void Report(string path, string message)
     {

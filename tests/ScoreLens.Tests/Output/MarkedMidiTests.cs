@@ -2,7 +2,6 @@ using System.Buffers.Binary;
 using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Midi;
-using ScoreLens.TestKit;
 using Xunit;
 
 namespace ScoreLens.Tests.Output;

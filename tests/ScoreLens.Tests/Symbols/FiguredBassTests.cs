@@ -84,6 +84,6 @@ public sealed class FiguredBassTests
         var analysis = CueAnalysis.Of(score);
         Assert.Equal(HarmonySource.Symbols, analysis.Source);
         Assert.Equal(["I", "I6", "ii6", "V65", "V", "V7", "I"], ChordRow.Of(analysis).Select(r => r.Numeral));
-        Assert.Equal(HarmonySource.Notes, CueAnalysis.Of(score, HarmonySource.Notes).Source);
+        Assert.Equal(HarmonySource.Notes, CueAnalysis.Of(score, from: HarmonySource.Notes).Source);
     }
 }

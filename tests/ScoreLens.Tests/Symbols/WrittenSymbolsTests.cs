@@ -59,7 +59,7 @@ public sealed class WrittenSymbolsTests
     [Fact]
     public void From_notes_leaves_the_symbols_out()
     {
-        var analysis = CueAnalysis.Of(Xml.Read(Melody), HarmonySource.Notes);
+        var analysis = CueAnalysis.Of(Xml.Read(Melody), from: HarmonySource.Notes);
         Assert.Equal(HarmonySource.Notes, analysis.Source);
         Assert.All(analysis.Reading.Chords, c => Assert.Null(c.Written));
     }
@@ -70,7 +70,7 @@ public sealed class WrittenSymbolsTests
         var source = MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(Melody));
         foreach (var from in Enum.GetValues<HarmonySource>())
         {
-            var analysis = CueAnalysis.Of(MusicXmlReader.Read(source), from);
+            var analysis = CueAnalysis.Of(MusicXmlReader.Read(source), from: from);
             var annotated = MusicXmlReader.Read(MusicXmlDocument.Parse(AnnotatedScore.Write(source, analysis, LabelOptions.Default)), Annotations.WithOwnLabels);
             Assert.DoesNotContain(annotated.ChordSymbols, s => s.IsOwn);
             Assert.Equal(5, annotated.ChordSymbols.Count);
@@ -119,7 +119,7 @@ public sealed class WrittenSymbolsTests
         Assert.Equal(HarmonySource.Both, analysis.Source);
         Assert.Equal(["", "symbol F", "", ""], ChordRow.Of(analysis).Select(r => r.Disagrees));
         Assert.Equal(["C", "D", "G", "C"], ChordRow.Of(analysis).Select(r => r.Symbol));
-        var written = CueAnalysis.Of(analysis.Score, HarmonySource.Symbols);
+        var written = CueAnalysis.Of(analysis.Score, from: HarmonySource.Symbols);
         Assert.Equal(["", "notes D", "", ""], ChordRow.Of(written).Select(r => r.Disagrees));
         Assert.Equal(["C", "F", "G", "C"], ChordRow.Of(written).Select(r => r.Symbol));
     }
@@ -135,7 +135,7 @@ public sealed class WrittenSymbolsTests
         foreach (var kind in kinds)
         {
             var score = Xml.Read(Xml.Partwise(Key + Harmony("C", 0, kind) + Xml.Notes("C5 4"), Harmony("F", 0, "major") + Xml.Notes("C5 4")));
-            var row = ChordRow.Of(CueAnalysis.Of(score, HarmonySource.Symbols))[0];
+            var row = ChordRow.Of(CueAnalysis.Of(score, from: HarmonySource.Symbols))[0];
             if (kind == "none")
             {
                 Assert.Equal("", row.Numeral);

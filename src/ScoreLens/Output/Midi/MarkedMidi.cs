@@ -1,6 +1,5 @@
 using System.Buffers.Binary;
 using System.Text;
-using ScoreLens.Notation;
 using ScoreLens.Notation.Midi;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Theory;
@@ -122,7 +121,7 @@ public static class MarkedMidi
     }
 
     // A variable-length quantity, seven bits a byte (Standard MIDI Files 1.0).
-    private static IEnumerable<byte> Length(long value)
+    private static Stack<byte> Length(long value)
     {
         var bytes = new Stack<byte>();
         bytes.Push((byte)(value & 0x7F));

@@ -17,23 +17,21 @@ internal static class SymbolReader
     // Log odds of a new chord, for the search: certain where a symbol stands, and nowhere else.
     private const float Certain = 8;
 
-    private static readonly IRefinement[] Steps =
+    private static readonly IRefinement[] OfNumerals =
     [
-        new ClosingTonics(),
-        new UnreachedKeys(),
-        new ShortTonicisations(),
         new LoneKeys(),
         new AppliedDominants(),
         new CirclesOfSevenths(),
         new CadentialSixFours(),
         new NearSpellings(),
+        new BluesForm(),
     ];
 
     // What comes last, when every chord has its symbol's own name.
     private static readonly IRefinement[] Idioms = [new BluesSevenths(), new RelatedTwos()];
 
-    /// <summary>The chords of the symbols, in order, without what sounds of each.</summary>
-    public static IReadOnlyList<ChordReading> Read(Score score, IReadOnlyList<WrittenSpan> spans)
+    /// <summary>The chords of the symbols, in order, each in the key that is heard where it stands.</summary>
+    public static Testimony Hear(Score score, IReadOnlyList<WrittenSpan> spans)
     {
         var staged = Staging.Of(score, spans);
         var sonorities = SonorityFinder.Find(staged);
@@ -44,12 +42,17 @@ internal static class SymbolReader
         for (var t = 0; t < sonorities.Count; t++)
             output[(t * model.OutputStride) + model.Vocabulary.NewChordAt] = onsets.Contains(sonorities[t].Onset) ? Certain : -Certain;
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
-        IReadOnlyList<ChordReading> chords = Chords(model.Vocabulary, settings, decoding, sonorities, spans);
         var context = new RefinementContext(staged, sonorities, settings);
-        foreach (var step in Steps) chords = step.Apply(chords, context);
-        chords = [.. new BluesForm().Apply(chords, context).Zip(spans, Named)];
-        foreach (var idiom in Idioms) chords = idiom.Apply(chords, context);
-        return StatedConfidence.Of(chords, sonorities);
+        var chords = RefinementSteps.Apply(RefinementSteps.OfKeys, Chords(model.Vocabulary, settings, decoding, sonorities, spans), context);
+        return new Testimony(spans, context, new HarmonicReading(HomeKeys.Of(chords, score, settings), chords));
+    }
+
+    /// <summary>The chords in keys that are decided, with their final numerals; what sounds of each is not yet known.</summary>
+    public static IReadOnlyList<ChordReading> Finish(IReadOnlyList<ChordReading> chords, Testimony testimony)
+    {
+        chords = RefinementSteps.Apply(OfNumerals, chords, testimony.Context);
+        chords = [.. chords.Zip(testimony.Spans, Named)];
+        return StatedConfidence.Of(RefinementSteps.Apply(Idioms, chords, testimony.Context), testimony.Context.Sonorities);
     }
 
     private static List<ChordReading> Chords(NumeralVocabulary vocabulary, ReadingSettings settings, Decoding decoding,

@@ -1,4 +1,3 @@
-using ScoreLens.Grouping;
 using ScoreLens.Notation;
 using ScoreLens.Reading.Refinement;
 using ScoreLens.Sonorities;
@@ -7,10 +6,10 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading.Written;
 
 /// <summary>
-/// The reading of a score that may have two witnesses of its harmony, the notes and the chord symbols: "where a symbol stands it is the
+/// The two witnesses of a score's harmony, the notes and the chord symbols: "where a symbol stands it is the
 /// chord, unless the accompaniment plainly plays another" (common practice of lead sheets and songbooks).
 /// </summary>
-internal static class WitnessedReading
+internal static class Witnesses
 {
     // An accompaniment is heard in a stretch where this many different tones sound below the melody.
     private const int FewestAccompanying = 2;
@@ -21,26 +20,33 @@ internal static class WitnessedReading
     // How much of what sounds another chord has to explain to contradict a symbol, 0..1.
     private const double PlainFit = 0.9;
 
-    /// <summary>What the harmony is read from, and the reading.</summary>
-    public static (HarmonySource Source, HarmonicReading Reading) Of(
-        Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonySource from)
+    /// <summary>What the harmony of a score is read from, and the stretches that it writes down; none where the notes alone count.</summary>
+    public static (HarmonySource Source, IReadOnlyList<WrittenSpan> Spans) Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonySource from)
     {
-        var spans = from == HarmonySource.Notes ? [] : WrittenHarmony.Of(score);
-        var isFigured = spans.Count == 0 && from != HarmonySource.Notes;
+        if (from == HarmonySource.Notes) return (from, []);
+        var spans = WrittenHarmony.Of(score);
+        var isFigured = spans.Count == 0;
         if (isFigured) spans = FiguredHarmony.Of(score);
-        if (spans.Count == 0) return (HarmonySource.Notes, HarmonicReader.Read(score, sonorities, grouping));
-        var accompanied = spans.Select(s => s.Chord is not null && IsAccompanied(sonorities, s)).ToArray();
-        var source = from != HarmonySource.Automatic ? from
-            : accompanied.Count(a => a) >= LeastAccompanied * spans.Count(s => s.Chord is not null) ? HarmonySource.Both : HarmonySource.Symbols;
+        if (spans.All(s => s.Chord is null)) return (HarmonySource.Notes, []);
+        if (from != HarmonySource.Automatic) return (from, spans);
+        var accompanied = spans.Count(s => s.Chord is not null && IsAccompanied(sonorities, s));
+        if (accompanied < LeastAccompanied * spans.Count(s => s.Chord is not null)) return (HarmonySource.Symbols, spans);
         // Figures over a score that plays its chords are a continuo's; the notes say more.
-        if (isFigured && from == HarmonySource.Automatic && source == HarmonySource.Both)
-            return (HarmonySource.Notes, HarmonicReader.Read(score, sonorities, grouping));
-        var chords = SymbolReader.Read(score, spans);
-        chords = source == HarmonySource.Both
-            ? Both(chords, HarmonicReader.Read(score, sonorities, grouping).Chords, sonorities, score)
-            : [.. chords.Select(c => c with { Disagrees = c.Written is null ? null : Contradicting(c, sonorities) })];
+        return isFigured ? (HarmonySource.Notes, []) : (HarmonySource.Both, spans);
+    }
+
+    /// <summary>The reading of both witnesses.</summary>
+    /// <param name="written">The chords that are written down.</param>
+    /// <param name="heard">Those of the notes; null where what is written alone counts.</param>
+    /// <param name="score">The score.</param>
+    /// <param name="sonorities">Its verticals.</param>
+    public static HarmonicReading Join(IReadOnlyList<ChordReading> written, IReadOnlyList<ChordReading>? heard, Score score,
+        IReadOnlyList<Sonority> sonorities)
+    {
+        IReadOnlyList<ChordReading> chords = heard is not null ? Both(written, heard, sonorities, score)
+            : [.. written.Select(c => c with { Disagrees = c.Written is null ? null : Contradicting(c, sonorities) })];
         chords = WithOpening(chords);
-        return (source, new HarmonicReading(HomeKeys.Of(chords, score, ReadingSettings.Default), ChordSound.Hear(chords, sonorities)));
+        return new HarmonicReading(HomeKeys.Of(chords, score, ReadingSettings.Default), ChordSound.Hear(chords, sonorities));
     }
 
     // Before the first symbol nothing is written: the melody alone names no chord.
