@@ -90,6 +90,20 @@ public sealed class WrittenSymbolsTests
         Assert.Equal(["I[add6]", "V7/ii[b9]", "V9/V", "V7", "I"], ChordRow.Of(CueAnalysis.Of(Xml.Read(typed))).Select(r => r.Numeral));
     }
 
+    /// <summary>MusicXML 4.0, harmony: numeral with numeral-root, and function before it.</summary>
+    [Fact]
+    public void Roman_numerals_over_a_melody_alone_are_its_harmony()
+    {
+        static string Function(string function, string kind) => $"<harmony><function>{function}</function><kind>{kind}</kind></harmony>";
+        var score = Xml.Read(Xml.Partwise(
+            Key + "<harmony><numeral><numeral-root>1</numeral-root></numeral><kind>major</kind></harmony>" + Xml.Notes("Eb4 4"),
+            Function("II", "minor-seventh") + Xml.Notes("F4 4"), Function("V", "dominant") + Xml.Notes("F4 4"), Function("I", "major") + Xml.Notes("Eb4 4")));
+        var analysis = CueAnalysis.Of(score);
+        Assert.Equal(HarmonySource.Symbols, analysis.Source);
+        Assert.Equal(["Eb", "Fm7", "Bb7", "Eb"], ChordRow.Of(analysis).Select(r => r.Symbol));
+        Assert.Equal(["I", "ii7", "V7", "I"], ChordRow.Of(analysis).Select(r => r.Numeral));
+    }
+
     [Fact]
     public void Letters_of_sections_are_no_chords()
     {

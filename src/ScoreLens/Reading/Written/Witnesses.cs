@@ -31,8 +31,8 @@ internal static class Witnesses
         if (from != HarmonySource.Automatic) return (from, spans);
         var accompanied = spans.Count(s => s.Chord is not null && IsAccompanied(sonorities, s));
         if (accompanied < LeastAccompanied * spans.Count(s => s.Chord is not null)) return (HarmonySource.Symbols, spans);
-        // Figures over a score that plays its chords are a continuo's; the notes say more.
-        return isFigured ? (HarmonySource.Notes, []) : (HarmonySource.Both, spans);
+        // Figures over a score that plays its chords are a continuo's, and numerals under one its analysis; the notes say more.
+        return isFigured || WrittenHarmony.HasNumeralsAlone(score) ? (HarmonySource.Notes, []) : (HarmonySource.Both, spans);
     }
 
     /// <summary>The reading of both witnesses.</summary>

@@ -17,6 +17,7 @@ internal static class WrittenHarmony
     {
         var symbols = score.ChordSymbols.Where(s => !s.IsOwn).Select(s => (s.Onset, Chord: Chord(s))).ToList();
         if (symbols.All(s => s.Chord is null)) symbols = Typed(score);
+        if (symbols.All(s => s.Chord is null)) symbols = Numerals(score);
         if (symbols.All(s => s.Chord is null)) return [];
         // Several symbols at one place: the first that the score has from the top.
         var places = symbols.GroupBy(s => s.Onset).Select(g => (Onset: g.Key, Chord: g.Select(s => s.Chord).FirstOrDefault(c => c is not null)))
@@ -58,6 +59,30 @@ internal static class WrittenHarmony
         }
 
         return [];
+    }
+
+    /// <summary>Whether all that a score writes down of its harmony are Roman numerals, which may be somebody's analysis of the notes.</summary>
+    public static bool HasNumeralsAlone(Score score) =>
+        score.ChordSymbols.All(s => s.IsOwn || Chord(s) is null) && Typed(score).All(s => s.Chord is null);
+
+    private static List<(Fraction Onset, WrittenChord? Chord)> Numerals(Score score)
+    {
+        var symbols = new List<(Fraction, WrittenChord?)>();
+        foreach (var text in score.Texts.Where(t => t.Kind == ScoreTextKind.Numeral && !t.IsOwn && t.Onset < score.End))
+        {
+            var measure = score.MeasureAt(text.Onset);
+            var mode = measure.SignatureMode ?? Mode.Major;
+            var tonic = measure.Signature + (mode == Mode.Minor ? 3 : 0);
+            if (!Numeral.TryParse(text.Text, mode, out var numeral) || tonic is < -14 or > 14) continue;
+            var key = new Key(new Tone(tonic), mode);
+            var name = ChordName.Of(key, numeral);
+            Tone[] tones = [.. numeral.Tones(key)];
+            // An augmented sixth sounds as the seventh chord on its lowest tone.
+            if (numeral.Quality.IsAugmentedSixth()) tones = [.. tones.SkipLast(1), name.Root + -2];
+            symbols.Add((text.Onset, new WrittenChord(name.Root, tones, name.Bass)));
+        }
+
+        return symbols;
     }
 
     // A third that is suspended or left out is that of the same root's next chord, else the one that the signature's scale has.
