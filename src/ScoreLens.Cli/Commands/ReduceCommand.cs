@@ -48,16 +48,17 @@ internal static class ReduceCommand
 
     private static string WriteLeadSheet(Session session, ScoreInput input, SymbolSpelling spelling, KeyRule keys)
     {
-        var analysis = session.Analyse(session.Load(input).Score, keys);
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.leadsheet.musicxml", LeadSheet.MusicXml(analysis, spelling));
         results.Commit();
-        return $"{input.Path}: {analysis.Reading.HomeKey}, lead sheet{SourceText.Of(analysis)} -> {input.Folder}";
+        return $"{input.Path}: {CueText.Keys(analysis)}, lead sheet{SourceText.Of(analysis)} -> {input.Folder}";
     }
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys)
     {
-        var analysis = session.Analyse(session.Load(input).Score, keys);
+        // A movement that is asked for alone is reduced alone, from its own first measure.
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));
@@ -65,6 +66,6 @@ internal static class ReduceCommand
         results.Commit();
         var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture,
             $"{reduction.Chords.Count} chords");
-        return $"{input.Path}: {analysis.Reading.HomeKey}, {chords}{SourceText.Of(analysis)} -> {input.Folder}";
+        return $"{input.Path}: {CueText.Keys(analysis)}, {chords}{SourceText.Of(analysis)} -> {input.Folder}";
     }
 }

@@ -21,6 +21,7 @@ internal static class ReharmoniseCommand
     public static Command Create()
     {
         var scores = new ScoreOptions();
+        var clock = new ClockOption();
         var at = PlaceOption.Create();
         var phrase = Number("--phrase", "Every chord of this phrase.", "N");
         var band = BandOption.Create();
@@ -51,6 +52,7 @@ internal static class ReharmoniseCommand
             "reharmonise song.musicxml --at 12:3 --apply 1 --out results");
         scores.AddTo(command);
         foreach (var option in (Option[])[at, phrase, band, device, top, csv, json, apply]) command.Add(option);
+        clock.AddTo(command);
         command.Validators.Add(result =>
         {
             Exclude(result, at, phrase);
@@ -62,7 +64,7 @@ internal static class ReharmoniseCommand
             var session = new Session(parse, scores);
             var request = new Request(
                 parse.GetValue(at), parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
-                    parse.GetValue(apply));
+                    parse.GetValue(apply), clock.Of(parse));
             var asText = !parse.GetValue(csv) && !parse.GetValue(json);
             var answers = session.ForEach(input => Answer.Of(session, input, request), answer =>
             {
@@ -103,7 +105,7 @@ internal static class ReharmoniseCommand
     }
 
     /// <summary>What the command line asks for.</summary>
-    private sealed record Request(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, int? Apply)
+    private sealed record Request(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, int? Apply, ClockOptions Clock)
     {
         public bool Takes(Alternative alternative) => Device is not { } wanted || alternative.Device == wanted.Device;
     }
@@ -137,7 +139,7 @@ internal static class ReharmoniseCommand
             Session session, ScoreInput input, Request request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
                 ScorePlace place)
         {
-            if (!place.TryFind(file.Score, out var onset, out var problem)) throw new UsageException(problem);
+            if (!place.TryFind(file.Score, session.Movement, request.Clock, out var onset, out var problem)) throw new UsageException(problem);
             var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!))
                 .Index;
             if (index < 0 || analysis.Chords[index].Reading.Numeral is null)

@@ -21,6 +21,9 @@ namespace ScoreLens.Reharmonising.Writing;
 public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative, string ReadAs,
     bool IsKept)
 {
+    /// <summary>Number of the movement, from 1.</summary>
+    public int Movement { get; init; } = 1;
+
     /// <summary>The row of an alternative; where it can be written into the score, it is, and the score is read again.</summary>
     public static AlternativeRow Of(string cue, CueAnalysis analysis, TaggedChord insteadOf, Alternative alternative)
     {
@@ -32,7 +35,10 @@ public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, N
         return new AlternativeRow(
             cue, measure.Number, measure.BeatAt(insteadOf.Reading.Onset), insteadOf.Reading.Numeral
                 ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)),
-            alternative, alternative.Rewriting.IsPossible ? OtherName(found, alternative) : "", Rereading.Is(found, alternative));
+            alternative, alternative.Rewriting.IsPossible ? OtherName(found, alternative) : "", Rereading.Is(found, alternative))
+        {
+            Movement = measure.Movement,
+        };
     }
 
     private static string OtherName(TaggedChord? found, Alternative alternative) =>
@@ -49,7 +55,7 @@ public static class AlternativeTable
     [
         "cue", "measure", "beat", "key", "instead_of", "rank", "numeral", "symbol", "device", "common_tones", "semitones",
             "outside_time_before", "outside_time_after",
-        "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason",
+        "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason", "movement",
     ];
 
     /// <summary>Writes the table with its header. Shares and scores are 0 to 1.</summary>
@@ -110,6 +116,7 @@ public static class AlternativeTable
         yield return (row.ReadAs, false);
         yield return (alternative.Rewriting.Obstacle, false);
         yield return (alternative.Reason, false);
+        yield return (Number(row.Movement), true);
     }
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);

@@ -4,6 +4,7 @@ using System.Xml.Linq;
 using ScoreLens.Density;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Output.Reduction;
 using ScoreLens.Output.Tables;
 using ScoreLens.Reading;
 using ScoreLens.Tests.Annotation;
@@ -68,13 +69,21 @@ public sealed class WrittenSymbolsTests
     public void No_symbol_of_ours_stands_where_the_composers_hold()
     {
         var source = MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(Melody));
-        foreach (var from in Enum.GetValues<HarmonySource>())
+        foreach (var (from, on) in Enum.GetValues<HarmonySource>().SelectMany(f => Enum.GetValues<LabelStaff>().Select(o => (f, o))))
         {
             var analysis = CueAnalysis.Of(MusicXmlReader.Read(source), from: from);
-            var annotated = MusicXmlReader.Read(MusicXmlDocument.Parse(AnnotatedScore.Write(source, analysis, LabelOptions.Default)), Annotations.WithOwnLabels);
+            var annotated = MusicXmlReader.Read(MusicXmlDocument.Parse(AnnotatedScore.Write(source, analysis, LabelOptions.Default with { On = on })), Annotations.WithOwnLabels);
             Assert.DoesNotContain(annotated.ChordSymbols, s => s.IsOwn);
             Assert.Equal(5, annotated.ChordSymbols.Count);
         }
+    }
+
+    [Fact]
+    public void The_reduction_of_a_lead_sheet_has_symbols_of_its_own()
+    {
+        var reduction = HarmonicReduction.Of(CueAnalysis.Of(Xml.Read(Melody)));
+        var score = MusicXmlReader.Read(MusicXmlDocument.Parse(ReductionScore.MusicXml(reduction, LabelOptions.Default)), Annotations.WithOwnLabels);
+        Assert.Equal(["Eb", "C", "F", "Bb", "Eb"], score.ChordSymbols.Select(s => s.Root.ToString()));
     }
 
     [Fact]

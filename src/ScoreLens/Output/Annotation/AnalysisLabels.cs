@@ -1,6 +1,6 @@
 using System.Globalization;
 using ScoreLens.Notation;
-using ScoreLens.Reading;
+using ScoreLens.Reading.Written;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Annotation;
@@ -13,8 +13,11 @@ internal static class AnalysisLabels
     public static LabelPlan Of(CueAnalysis analysis, LabelOptions options)
     {
         var score = analysis.Score;
-        var (top, low) = Staves(score, options.Part);
+        var (top, low) = Staves(score, options);
+        var isConcert = options.Part.Length > 0 || !score.Parts[top.Part].IsTransposing;
         var labels = new List<ScoreLabel>();
+        // From the composer's first symbol on none of ours stands beside them: the table and the page say what the notes say.
+        var firstSymbol = WrittenHarmony.FirstSymbol(score);
         Key? key = null;
         foreach (var chord in analysis.Chords)
         {
@@ -22,8 +25,8 @@ internal static class AnalysisLabels
             var onset = chord.Reading.Onset;
             var startsKey = chord.Reading.Key != key && options.Labels.HasFlag(LabelKinds.Keys);
             key = chord.Reading.Key;
-            if (options.Labels.HasFlag(LabelKinds.Symbols) && !HasSymbol(score, chord.Reading))
-                labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), options));
+            if (options.Labels.HasFlag(LabelKinds.Symbols) && (firstSymbol is not { } first || onset < first))
+                labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), isConcert ? options : options with { As = LabelForms.Words }));
             var keyText = startsKey ? Text(key.Value) : "";
             var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? Display(numeral, chord.Reading.Written) : "";
             // The key stands before its first numeral, as in a book: "C: I".
@@ -61,22 +64,22 @@ internal static class AnalysisLabels
     private static string Display(Numeral numeral, WrittenChord? written) => numeral.ToDisplayString()
         + (written is { Colours: { Count: > 0 } colours } ? $"({string.Join(',', colours).Replace('b', '\u266d').Replace('#', '\u266f')})" : "");
 
-    // Where a symbol of the composer's holds, none of ours stands beside it: the table and the page say what the notes say.
-    private static bool HasSymbol(Score score, ChordReading chord) =>
-        chord.Written is { Figures: null } || chord.Disagrees is { Figures: null } || score.ChordSymbols.Any(s => !s.IsOwn && s.Onset <= chord.Onset);
-
     private static ScoreLabel Symbol((int Part, int Staff) top, Fraction onset, ChordName chord, LabelOptions options) =>
         options.As == LabelForms.Words
             ? new WordsLabel(top.Part, top.Staff, onset, chord.ToDisplayString(options.Spelling), IsAbove: true)
             : new ChordSymbolLabel(top.Part, top.Staff, onset, chord) { Spelling = options.Spelling };
 
-    // The top and the lowest staff that have pitched notes, in the whole score or in the part that was chosen.
-    private static ((int Part, int Staff) Top, (int Part, int Staff) Low) Staves(Score score, string chosen)
+    // The top and the lowest staff that have pitched notes, in the whole score or in the part that was chosen. Chord symbols go over the
+    // top one that sounds as it is written, so that they name what the numerals name; where there is none they are words.
+    private static ((int Part, int Staff) Top, (int Part, int Staff) Low) Staves(Score score, LabelOptions options)
     {
-        var part = chosen.Length == 0 ? null : Find(score, chosen);
+        var part = options.Part.Length == 0 ? null : Find(score, options.Part);
         var staves = score.Notes.Where(n => part is null || n.Part == part.Index).Select(n => (n.Part, n.Staff)).Distinct().Order()
             .ToArray();
-        return staves.Length > 0 ? (staves[0], staves[^1]) : ((part?.Index ?? 0, 1), (part?.Index ?? 0, 1));
+        if (staves.Length == 0) return ((part?.Index ?? 0, 1), (part?.Index ?? 0, 1));
+        if (options.On == LabelStaff.Top) return (staves[0], staves[0]);
+        if (options.On == LabelStaff.Bottom) return (staves[^1], staves[^1]);
+        return (staves.Where(s => part is not null || !score.Parts[s.Part].IsTransposing).DefaultIfEmpty(staves[0]).First(), staves[^1]);
     }
 
     private static Part Find(Score score, string chosen)

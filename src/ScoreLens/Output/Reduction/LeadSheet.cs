@@ -23,7 +23,7 @@ public static class LeadSheet
         var source = analysis.Score;
         var title = source.Title.Length == 0 ? "Lead sheet" : source.Title;
         var score = new Score(title, [new Part(0, "P1", "Melody", 1)], source.Measures, [.. Melody(source)], [], [], []);
-        return ReductionScore.Bytes(score, staves: 1, [.. Symbols(analysis, spelling)]);
+        return ReductionScore.Bytes(score, "4.0", staves: 1, [.. Symbols(analysis, spelling)]);
     }
 
     private static IEnumerable<(Fraction Onset, Func<Fraction, XElement> Make)> Symbols(CueAnalysis analysis, SymbolSpelling spelling)

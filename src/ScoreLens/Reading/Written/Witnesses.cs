@@ -45,13 +45,13 @@ internal static class Witnesses
     {
         IReadOnlyList<ChordReading> chords = heard is not null ? Both(written, heard, sonorities, score)
             : [.. written.Select(c => c with { Disagrees = c.Written is null ? null : Contradicting(c, sonorities) })];
-        chords = WithOpening(chords);
+        chords = WithOpening(chords, score.Start);
         return new HarmonicReading(HomeKeys.Of(chords, score, ReadingSettings.Default), ChordSound.Hear(chords, sonorities));
     }
 
     // Before the first symbol nothing is written: the melody alone names no chord.
-    private static IReadOnlyList<ChordReading> WithOpening(IReadOnlyList<ChordReading> chords) => chords[0].Onset.Sign <= 0 ? chords
-        : [new ChordReading(Fraction.Zero, chords[0].Onset, chords[0].Key, null, 0, []), .. chords];
+    private static IReadOnlyList<ChordReading> WithOpening(IReadOnlyList<ChordReading> chords, Fraction start) => chords[0].Onset <= start ? chords
+        : [new ChordReading(start, chords[0].Onset - start, chords[0].Key, null, 0, []), .. chords];
 
     private static bool IsAccompanied(IReadOnlyList<Sonority> sonorities, WrittenSpan span) => TonesInTime.Between(sonorities, span.Onset, span.End)
         .SelectMany(s => s.Notes.SkipLast(1)).Select(n => n.Pitch.Tone.PitchClass).Distinct().Take(FewestAccompanying).Count() == FewestAccompanying;
@@ -61,7 +61,7 @@ internal static class Witnesses
         IReadOnlyList<ChordReading> written, IReadOnlyList<ChordReading> heard, IReadOnlyList<Sonority> sonorities, Score score)
     {
         var chords = new List<ChordReading>();
-        chords.AddRange(Within(heard, Fraction.Zero, written[0].Onset));
+        chords.AddRange(Within(heard, score.Start, written[0].Onset));
         foreach (var chord in written)
         {
             if (chord.Written is not { } symbol || Contradicting(chord, sonorities) is null)

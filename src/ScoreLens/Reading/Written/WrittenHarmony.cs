@@ -65,6 +65,14 @@ internal static class WrittenHarmony
     public static bool HasNumeralsAlone(Score score) =>
         score.ChordSymbols.All(s => s.IsOwn || Chord(s) is null) && Typed(score).All(s => s.Chord is null);
 
+    /// <summary>Where the composer's first chord symbol stands, as an element or typed; null where there is none.</summary>
+    public static Fraction? FirstSymbol(Score score)
+    {
+        Fraction[] onsets = [.. score.ChordSymbols.Where(s => !s.IsOwn).Select(s => s.Onset)];
+        if (onsets.Length == 0) onsets = [.. Typed(score).Select(s => s.Onset)];
+        return onsets.Length == 0 ? null : onsets.Min();
+    }
+
     private static List<(Fraction Onset, WrittenChord? Chord)> Numerals(Score score)
     {
         var symbols = new List<(Fraction, WrittenChord?)>();
