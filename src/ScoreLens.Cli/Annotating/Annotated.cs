@@ -4,6 +4,7 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Output.Midi;
 using ScoreLens.Output.Tables;
 using ScoreLens.Pages;
 using ScoreLens.Wording;
@@ -35,6 +36,10 @@ internal sealed record Annotated(CueDensity Density, string Summary)
             results.Add($"{input.Name}.annotated.{Ending(document)}", bytes);
             annotated = MusicXmlDocument.Parse(bytes).Xml.ToString(SaveOptions.DisableFormatting);
         }
+        else if (MarkedMidi.Write(file.Midi.Span, analysis, request.Labels) is { } marked)
+        {
+            results.Add($"{input.Name}.annotated.mid", marked);
+        }
 
         results.Add($"{input.Name}.chords.csv", writer => ChordTable.Write(ChordRow.Of(analysis, request.Clock), writer));
         results.Add($"{input.Name}.phrases.csv", writer => PhraseTable.Write(PhraseRow.Of(analysis, density, request.Clock), writer));
@@ -47,7 +52,7 @@ internal sealed record Annotated(CueDensity Density, string Summary)
         return new Annotated(density, string.Create(
             CultureInfo.InvariantCulture,
             $"{input.Path}: {CueText.Keys(analysis)}, {Count(density.Whole.Chords, "chord")} in {Count(analysis.Phrases.Count, "phrase")}, "
-            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key -> {input.Folder}"));
+            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key{SourceText.Of(analysis)} -> {input.Folder}"));
     }
 
     /// <summary>The ending of a document of this kind.</summary>

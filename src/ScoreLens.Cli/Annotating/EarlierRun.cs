@@ -19,7 +19,7 @@ internal static class EarlierRun
     public static string Fingerprint(ScoreInput input, Session session, AnnotationRequest request)
     {
         var version = typeof(EarlierRun).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion;
-        var asked = Encoding.UTF8.GetBytes($"{version}\n{session.Movement}\n{request}\n");
+        var asked = Encoding.UTF8.GetBytes($"{version}\n{session.Movement}\n{session.From}\n{request}\n");
         return Convert.ToHexStringLower(SHA256.HashData([.. asked, .. File.ReadAllBytes(input.Path)]));
     }
 

@@ -3,6 +3,7 @@ using ScoreLens.Cli.Annotating;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Output.Midi;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -56,9 +57,17 @@ internal static class AnnotateCommand
 
     private static string Strip(Session session, ScoreInput input)
     {
-        var document = ScoreFile.Load(input.Path).MusicXml
-            ?? throw new ScoreFormatException("only MusicXML carries labels; there is nothing to strip from this file.");
+        var file = ScoreFile.Load(input.Path);
         using var results = session.ResultsIn(input.Folder);
+        if (file.MusicXml is not { } document)
+        {
+            var bare = MarkedMidi.Strip(file.Midi.Span)
+                ?? throw new ScoreFormatException("the MIDI file is damaged or lies in another container; no labels are taken out of it.");
+            results.Add($"{input.Name}.stripped.mid", bare);
+            results.Commit();
+            return $"{input.Path}: labels taken out -> {Path.Combine(input.Folder, $"{input.Name}.stripped.mid")}";
+        }
+
         var name = $"{input.Name}.stripped.{Annotated.Ending(document)}";
         results.Add(name, AnnotatedScore.Strip(document));
         results.Commit();

@@ -8,7 +8,7 @@ internal sealed class ResultFiles : IDisposable
 {
     private const string Stripped = ".stripped";
 
-    private static readonly string[] ScoreNames = [".annotated", ".marked", ".reduction", ".reharmonised"], TableNames = [".chords"];
+    private static readonly string[] ScoreNames = [".annotated", ".leadsheet", ".marked", ".reduction", ".reharmonised"], TableNames = [".chords"];
 
     private readonly string _folder;
     private readonly IReadOnlySet<string> _inputs;

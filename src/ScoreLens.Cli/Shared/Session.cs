@@ -3,6 +3,7 @@ using System.Diagnostics;
 using System.Runtime.InteropServices;
 using ScoreLens.Keys;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 
 namespace ScoreLens.Cli.Shared;
 
@@ -39,6 +40,7 @@ internal sealed class Session
         OutFolder = outFolder ?? (parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null);
         if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
         if (File.Exists(OutFolder)) throw new UsageException($"--out: {OutFolder} is a file, so no results can be written into it; choose another folder.");
+        From = parse.CommandResult.Command.Options.Contains(options.From) ? parse.GetValue(options.From) : HarmonySource.Automatic;
         Movement = parse.CommandResult.Command.Options.Contains(options.Movement) ? parse.GetValue(options.Movement) : null;
         _jobs = parse.GetValue(options.Jobs);
         _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
@@ -66,6 +68,9 @@ internal sealed class Session
 
     /// <summary>The folder of <c>--out</c>; null where results go beside the inputs.</summary>
     public string? OutFolder { get; }
+
+    /// <summary>What harmony is read from.</summary>
+    public HarmonySource From { get; }
 
     /// <summary>The movement that is asked for; null for all.</summary>
     public int? Movement { get; }
@@ -115,7 +120,7 @@ internal sealed class Session
     /// <param name="keys">When a key counts as new.</param>
     public CueAnalysis Analyse(Score score, KeyRule keys = KeyRule.Confirm)
     {
-        var analysis = CueAnalysis.Of(score, keys);
+        var analysis = CueAnalysis.Of(score, keys, From);
         if (Movement is not { } number) return analysis;
         if (analysis.Movements.Any(m => m.Movement == number)) return analysis.Only(number);
         throw NoMovement(number, analysis.Movements.Count);

@@ -35,6 +35,10 @@ internal sealed record Shard(int Number, int Count)
         // FNV-1a with 64 bits (Fowler, Noll, Vo; RFC 9923), the same on every machine; string hashes differ from run to run.
         var hash = 14695981039346656037UL;
         foreach (var value in Encoding.UTF8.GetBytes(name.Replace('\\', '/'))) hash = unchecked((hash ^ value) * 1099511628211UL);
+        // Its low bits depend on the low bits of the text alone; the last step of MurmurHash3 (Appleby) mixes all of them.
+        hash = unchecked((hash ^ (hash >> 33)) * 0xff51afd7ed558ccdUL);
+        hash = unchecked((hash ^ (hash >> 33)) * 0xc4ceb9fe1a85ec53UL);
+        hash ^= hash >> 33;
         return (int)(hash % (ulong)Count) == Number - 1;
     }
 }

@@ -12,7 +12,7 @@ public sealed class BatchTests
     [Fact]
     public void Every_input_falls_into_one_share_whatever_else_is_there()
     {
-        string[] names = [.. Enumerable.Range(0, 500).Select(i => $"part {i % 7}/cue {i}.musicxml")];
+        string[] names = [.. Enumerable.Range(0, 500).Select(i => $"part {i % 7}/cue {i}/score.mxl")];
         foreach (var count in (int[])[1, 2, 16])
         {
             Assert.All(names, name => Assert.Single(Enumerable.Range(1, count), k => new Shard(k, count).Holds(name)));
