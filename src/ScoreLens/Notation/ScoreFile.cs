@@ -40,6 +40,17 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
         }
     }
 
+    /// <summary>Reads a stream from where it stands to its end; it is left open.</summary>
+    /// <param name="stream">The stream; need not be able to seek.</param>
+    /// <param name="options">How it is read; null for the usual way.</param>
+    /// <exception cref="ScoreFormatException">The stream does not hold a score that can be read.</exception>
+    /// <exception cref="IOException">The stream cannot be read.</exception>
+    public static ScoreFile Load(Stream stream, ScoreReadOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(stream);
+        return Parse((options ?? ScoreReadOptions.Default).Limits.Read(stream), options);
+    }
+
     /// <summary>Reads the bytes of a file.</summary>
     /// <param name="bytes">The bytes.</param>
     /// <param name="options">How they are read; null for the usual way.</param>
