@@ -151,6 +151,39 @@ public enum RemarkKind
 
     /// <summary>A remark of the teacher's own.</summary>
     TeacherRemark,
+
+    /// <summary>Species counterpoint: another number of notes than the species has.</summary>
+    CounterpointRhythm,
+
+    /// <summary>A dissonance that the species does not allow.</summary>
+    CounterpointDissonance,
+
+    /// <summary>A counterpoint that does not begin with a perfect consonance.</summary>
+    CounterpointOpening,
+
+    /// <summary>A close that is not reached by step from both sides.</summary>
+    CounterpointCadence,
+
+    /// <summary>A unison inside a counterpoint.</summary>
+    CounterpointUnison,
+
+    /// <summary>A perfect consonance reached in the same direction.</summary>
+    CounterpointDirectMotion,
+
+    /// <summary>Fifths or octaves from one strong beat to the next.</summary>
+    CounterpointStrongBeats,
+
+    /// <summary>A melodic interval that a counterpoint does not have.</summary>
+    CounterpointLeap,
+
+    /// <summary>A note of a counterpoint that is repeated at once.</summary>
+    CounterpointRepetition,
+
+    /// <summary>A highest note that comes more than once.</summary>
+    CounterpointClimax,
+
+    /// <summary>More than three thirds or sixths in a row.</summary>
+    CounterpointRun,
 }
 
 /// <summary>Names, criteria and order of the kinds of remarks.</summary>
@@ -177,7 +210,7 @@ public static class RemarkKinds
     public static Criterion Criterion(this RemarkKind kind) => kind switch
     {
         <= RemarkKind.AcceptedFitting or RemarkKind.KeyMissing => Marking.Criterion.Labels,
-        <= RemarkKind.Doubling => Marking.Criterion.PartWriting,
+        <= RemarkKind.Doubling or >= RemarkKind.CounterpointRhythm => Marking.Criterion.PartWriting,
         <= RemarkKind.FigureNotRealised or RemarkKind.FigureUnreadable => Marking.Criterion.GivenParts,
         <= RemarkKind.DeviceForbidden => Marking.Criterion.Devices,
         _ => Marking.Criterion.Balance,

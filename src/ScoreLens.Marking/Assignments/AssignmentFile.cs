@@ -49,7 +49,7 @@ public static class AssignmentFile
         var labels = top.Table("labels", LabelKeys);
         var worth = labels.Table("worth", "key", "degree", "quality", "inversion");
         var writing = top.Table("part-writing", "style", "voices", "cost", "free", "strict-direct-motion", "horn-fifths", "across-phrases",
-            "rules", "ranges");
+            "rules", "ranges", "species", "cantus-firmus");
         var devices = top.Table("devices", "required", "forbidden");
         var balance = top.Table("balance", "band", "of");
         var points = Points(top, problems);
@@ -154,20 +154,26 @@ public static class AssignmentFile
 
     private static PartWritingOptions PartWriting(YamlTable table)
     {
+        var style = table.Choice("style", PartWritingStyle.Chorale, ("chorale", PartWritingStyle.Chorale),
+            ("keyboard", PartWritingStyle.Keyboard), ("counterpoint", PartWritingStyle.Counterpoint));
+        var isCounterpoint = style == PartWritingStyle.Counterpoint;
+        foreach (var key in (string[])["species", "cantus-firmus"])
+            if (!isCounterpoint && table[key] is { } node) table.Problem(node, $"{key} belongs to 'style: counterpoint'.");
         var options = PartWritingOptions.Default with
         {
-            Style = table.Choice("style", PartWritingStyle.Chorale, ("chorale", PartWritingStyle.Chorale),
-                ("keyboard", PartWritingStyle.Keyboard)),
-            VoiceCount = table.Whole("voices", 4, 2, 8),
+            Style = style,
+            Species = table.Whole("species", 1, 1, 4),
+            IsCantusUpper = table.Choice("cantus-firmus", false, ("lower", false), ("upper", true)),
+            VoiceCount = isCounterpoint ? table.Whole("voices", 2, 2, 2) : table.Whole("voices", 4, 2, 8),
             StrictDirectMotion = table.Flag("strict-direct-motion", false),
             HornFifths = table.Flag("horn-fifths", true),
             AcrossPhrases = table.Flag("across-phrases", false),
             Ranges = Ranges(table.Table("ranges", VoiceNames)),
         };
-        var rules = table.Table("rules", [.. PartWritingRules.All.Select(r => r.Name)]);
+        var rules = table.Table("rules", [.. options.Rules.Select(r => r.Name)]);
         foreach (var name in rules.Keys)
         {
-            if (PartWritingRules.Find(name) is not { } rule || rules.Text(name) is not { } text) continue;
+            if (options.Rules.FirstOrDefault(r => r.Name == name) is not { } rule || rules.Text(name) is not { } text) continue;
             if (YamlTable.TryFlag(text, out var isOn)) options = options.With(name, isOn ? rule.Weight : 0);
             else options = options.With(name, rules.Number(name, rule.Weight, 0, 100));
         }

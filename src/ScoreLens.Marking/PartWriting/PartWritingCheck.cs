@@ -19,10 +19,12 @@ public static class PartWritingCheck
         ArgumentNullException.ThrowIfNull(sonorities);
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(options);
-        var progression = new VoicedProgression(score, sonorities, reading, options);
+        // Counterpoint knows intervals, not chords.
+        var chords = options.Style == PartWritingStyle.Counterpoint ? reading with { Chords = [] } : reading;
+        var progression = new VoicedProgression(score, sonorities, chords, options);
         if (progression.Voices.Count < 2) return [];
         var remarks =
-            from rule in PartWritingRules.All
+            from rule in options.Rules
             where options.WeightOf(rule) > 0
             from fault in rule.Find(progression)
             select Remark(progression, rule, fault);

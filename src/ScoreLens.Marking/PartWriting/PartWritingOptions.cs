@@ -1,3 +1,4 @@
+using ScoreLens.Marking.PartWriting.Species;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting;
@@ -10,6 +11,9 @@ public enum PartWritingStyle
 
     /// <summary>Chords at the keyboard: the highest notes are the soprano, the lowest the bass, the rest by their order.</summary>
     Keyboard,
+
+    /// <summary>Two voices: a cantus firmus and a counterpoint in species, by rules of their own.</summary>
+    Counterpoint,
 }
 
 /// <summary>What a voice may sing.</summary>
@@ -26,8 +30,17 @@ public sealed record PartWritingOptions
     /// <summary>The style of the exercise.</summary>
     public PartWritingStyle Style { get; init; } = PartWritingStyle.Chorale;
 
-    /// <summary>How many voices the exercise has; at least 2. Four unless said otherwise.</summary>
+    /// <summary>How many voices the exercise has; at least 2. Four unless said otherwise, two in counterpoint.</summary>
     public int VoiceCount { get; init; } = 4;
+
+    /// <summary>The species of a counterpoint, 1 to 4: note against note, two notes, four notes, syncopation.</summary>
+    public int Species { get; init; } = 1;
+
+    /// <summary>Whether the cantus firmus of a counterpoint is the upper voice.</summary>
+    public bool IsCantusUpper { get; init; }
+
+    /// <summary>The rules that exercises of this style are judged by, in the order in which feedback names them.</summary>
+    public IReadOnlyList<PartWritingRule> Rules => Style == PartWritingStyle.Counterpoint ? SpeciesRules.All : PartWritingRules.All;
 
     /// <summary>
     /// Weights by the rule's name, where they differ from <see cref="PartWritingRule.Weight"/>; 0 turns a rule off, above 0 on.
@@ -60,7 +73,7 @@ public sealed record PartWritingOptions
     public PartWritingOptions With(string rule, double weight)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(weight);
-        if (!PartWritingRules.All.Any(r => r.Name == rule)) throw new ArgumentException($"There is no part-writing rule '{rule}'.",
+        if (!Rules.Any(r => r.Name == rule)) throw new ArgumentException($"There is no part-writing rule '{rule}'.",
             nameof(rule));
         return this with { Weights = new Dictionary<string, double>(Weights) { [rule] = weight } };
     }

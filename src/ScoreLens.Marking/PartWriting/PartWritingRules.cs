@@ -1,11 +1,12 @@
 using ScoreLens.Marking.PartWriting.Rules;
+using ScoreLens.Marking.PartWriting.Species;
 
 namespace ScoreLens.Marking.PartWriting;
 
 /// <summary>The part-writing rules.</summary>
 public static class PartWritingRules
 {
-    /// <summary>Every rule, in the order in which feedback names them.</summary>
+    /// <summary>Every rule of part-writing in chords, in the order in which feedback names them.</summary>
     public static IReadOnlyList<PartWritingRule> All { get; } =
     [
         new ParallelFifths(),
@@ -39,6 +40,6 @@ public static class PartWritingRules
     /// <summary>The rule of a name, or null.</summary>
     public static PartWritingRule? Find(string name) => All.FirstOrDefault(r => r.Name == name);
 
-    /// <summary>The rule of a kind of remark, or null.</summary>
-    public static PartWritingRule? Find(RemarkKind kind) => All.FirstOrDefault(r => r.Kind == kind);
+    /// <summary>The rule of a kind of remark, of counterpoint too, or null.</summary>
+    public static PartWritingRule? Find(RemarkKind kind) => All.Concat(SpeciesRules.All).FirstOrDefault(r => r.Kind == kind);
 }

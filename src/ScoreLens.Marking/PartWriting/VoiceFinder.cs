@@ -34,7 +34,7 @@ internal static class VoiceFinder
         var written = notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).Select(g => g.ToArray()).ToArray();
         var most = MostAtOnce(notes);
         count = Math.Min(count, Math.Max(most, written.Length));
-        if (style == PartWritingStyle.Chorale && written.Length == count)
+        if (style != PartWritingStyle.Keyboard && written.Length == count)
         {
             var ordered = written.OrderBy(v => partOrder[v[0].Part]).ThenBy(v => v[0].Staff)
                 .ThenByDescending(v => v.Average(n => n.Pitch.Midi)).ToArray();
@@ -44,7 +44,7 @@ internal static class VoiceFinder
 
         var staves = notes.GroupBy(n => (Part: partOrder[n.Part], n.Staff)).OrderBy(g => g.Key).Select(g => g.ToArray()).ToArray();
         var sizes = staves.Select(MostAtOnce).ToArray();
-        return style == PartWritingStyle.Chorale && sizes.Sum() == count
+        return style != PartWritingStyle.Keyboard && sizes.Sum() == count
             ? Number(staves.Zip(sizes, Share).SelectMany(lines => lines))
             : Number(Share(notes, Math.Min(count, most)));
     }

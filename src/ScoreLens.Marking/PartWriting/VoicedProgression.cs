@@ -90,7 +90,8 @@ internal sealed class VoicedProgression
     public IEnumerable<LineNote> ChordNotes(VoicedChord chord, int voice) =>
         chord.Moments.Select(m => m.Notes[voice] is { } n && IsChordNote(n, m) ? n : null).OfType<LineNote>().Distinct();
 
-    public string Name(int voice) => VoiceNames.Of(voice, Voices.Count);
+    public string Name(int voice) => Options.Style != PartWritingStyle.Counterpoint ? VoiceNames.Of(voice, Voices.Count)
+        : (voice == 0) == Options.IsCantusUpper ? "cantus firmus" : "counterpoint";
 
     private Moment[] FindMoments(IReadOnlyList<Sonority> sonorities, HarmonicReading reading)
     {

@@ -13,6 +13,7 @@ internal static class RemarkWords
         GivenNoteFacts or FigureFacts => GivenPartWords.Text(remark),
         DemandFacts or DeviceChordFacts => DeviceWords.Text(remark),
         BalanceFacts facts => BalanceWords.Text(facts),
+        SpeciesFacts facts => SpeciesWords.Text(remark.Kind, facts),
         _ => PartWritingWords.Text(remark),
     };
 
@@ -24,6 +25,7 @@ internal static class RemarkWords
         GivenNoteFacts or FigureFacts => GivenPartWords.Advice(remark),
         DemandFacts or DeviceChordFacts => DeviceWords.Advice(remark),
         BalanceFacts facts => BalanceWords.Advice(facts),
+        SpeciesFacts => SpeciesWords.Advice(remark.Kind, (SpeciesFacts)remark.Facts),
         _ => PartWritingWords.Advice(remark),
     };
 
