@@ -3,7 +3,8 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Notation;
 
-/// <summary>Finds the figures of a figured bass: as figured-bass elements, else as lyrics under the lowest staff, else as words there.</summary>
+/// <summary>Finds the figures of a figured bass: as figured-bass elements, else as lyrics under the lowest staff, else as words
+/// there.</summary>
 internal static class FiguredBassTexts
 {
     // A number among words may be anything; several are figures.

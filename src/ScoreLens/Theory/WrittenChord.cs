@@ -13,7 +13,8 @@ public enum SymbolSpelling
 }
 
 /// <summary>
-/// A chord as a chord symbol, or figures over a bass, write it: the root, every tone that the symbol stands for (sevenths, ninths, alterations, suspensions, added
+/// A chord as a chord symbol, or figures over a bass, write it: the root, every tone that the symbol stands for (sevenths, ninths,
+/// alterations, suspensions, added
 /// and left-out degrees among them), and the bass where it is not the root. Immutable.
 /// </summary>
 public sealed class WrittenChord : IEquatable<WrittenChord>
@@ -49,7 +50,8 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     /// <summary>The bass where it is not the root, else null.</summary>
     public Tone? Bass { get; }
 
-    /// <summary>The figures over the bass that write the chord, empty for a bass without any; null where a chord symbol writes it.</summary>
+    /// <summary>The figures over the bass that write the chord, empty for a bass without any; null where a chord symbol writes
+    /// it.</summary>
     public string? Figures { get; }
 
     /// <summary>Whether the chord has a third, so that its mode is written.</summary>
@@ -62,7 +64,8 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     /// <summary>The lowered fifth of a chord with a major third, for which no quality has a name; or null.</summary>
     public Tone? LoweredFifth => Has(FlatFifth) && !Has(Fifth) && Has(MajorThird) ? Root + FlatFifth : null;
 
-    /// <summary>The triad or seventh chord that the symbol colours. A chord without a third is major unless it is said to be minor.</summary>
+    /// <summary>The triad or seventh chord that the symbol colours. A chord without a third is major unless it is said to be
+    /// minor.</summary>
     /// <param name="isMinor">Whether a third that is suspended or left out would be minor.</param>
     public ChordQuality Quality(bool isMinor = false)
     {

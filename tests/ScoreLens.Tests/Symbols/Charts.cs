@@ -6,7 +6,8 @@ namespace ScoreLens.Tests.Symbols;
 /// <summary>Charts for tests: chord symbols over empty staves, a measure of four quarter notes between two bars.</summary>
 internal static class Charts
 {
-    /// <summary>The chart as a score: <c>Dm7 G7 | Cmaj7 |</c>, symbols of a measure in equal shares; <c>%</c> repeats the measure.</summary>
+    /// <summary>The chart as a score: <c>Dm7 G7 | Cmaj7 |</c>, symbols of a measure in equal shares; <c>%</c> repeats the
+    /// measure.</summary>
     public static Score Score(int signature, string chart)
     {
         var measures = new List<Measure>();

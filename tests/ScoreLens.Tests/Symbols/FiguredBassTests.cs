@@ -7,7 +7,8 @@ using Xunit;
 namespace ScoreLens.Tests.Symbols;
 
 /// <summary>
-/// Figures over a bass as the handbooks' tables of figures explain them: C. P. E. Bach, Versuch über die wahre Art das Clavier zu spielen II
+/// Figures over a bass as the handbooks' tables of figures explain them: C. P. E. Bach, Versuch über die wahre Art das Clavier zu spielen
+/// II
 /// (1762), and Aldwell and Schachter, Harmony and Voice Leading, on figured bass; both from memory.
 /// </summary>
 public sealed class FiguredBassTests

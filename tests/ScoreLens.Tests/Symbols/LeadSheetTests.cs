@@ -6,7 +6,8 @@ using Xunit;
 
 namespace ScoreLens.Tests.Symbols;
 
-/// <summary>A lead sheet that is written: valid, with the melody as it was, and read again as the harmony that it was written from.</summary>
+/// <summary>A lead sheet that is written: valid, with the melody as it was, and read again as the harmony that it was written
+/// from.</summary>
 public sealed class LeadSheetTests
 {
     [Theory]

@@ -41,7 +41,8 @@ internal static class HarmonyKinds
         };
 
     /// <summary>
-    /// The kind of a written chord, and the degrees that its tones differ by: altered where the kind has the degree, added where it has not,
+    /// The kind of a written chord, and the degrees that its tones differ by: altered where the kind has the degree, added where it has
+    /// not,
     /// subtracted where the chord leaves it out. Degrees count from a dominant chord (MusicXML 4.0, degree-alter).
     /// </summary>
     public static (string Kind, IReadOnlyList<(int Value, int Alter, string Type)> Degrees) Of(WrittenChord chord)

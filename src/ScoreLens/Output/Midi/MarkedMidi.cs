@@ -21,7 +21,8 @@ public static class MarkedMidi
     /// <param name="midi">The bytes of the file that the score was read from.</param>
     /// <param name="analysis">The analysis.</param>
     /// <param name="options">Which labels; as what and where they go is the file's own business.</param>
-    /// <returns>The bytes; null where the file is damaged or lies in another container, so that nothing can be added without changing it.</returns>
+    /// <returns>The bytes; null where the file is damaged or lies in another container, so that nothing can be added without changing
+    /// it.</returns>
     public static byte[]? Write(ReadOnlySpan<byte> midi, CueAnalysis analysis, LabelOptions options)
     {
         ArgumentNullException.ThrowIfNull(analysis);
@@ -41,7 +42,8 @@ public static class MarkedMidi
         return written;
     }
 
-    /// <summary>The file without our markers: the same bytes but for the header's count, where it had none; null where it is damaged.</summary>
+    /// <summary>The file without our markers: the same bytes but for the header's count, where it had none; null where it is
+    /// damaged.</summary>
     public static byte[]? Strip(ReadOnlySpan<byte> midi)
     {
         if (!midi.StartsWith("MThd"u8) || midi.Length < 14) return null;

@@ -4,7 +4,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading.Written;
 
 /// <summary>
-/// Reads a chart of dominant sevenths on three degrees as a blues in the key of the first chord: "Bb7, Eb7 and F7 are I, IV and V of B flat,
+/// Reads a chart of dominant sevenths on three degrees as a blues in the key of the first chord: "Bb7, Eb7 and F7 are I, IV and V of B
+/// flat,
 /// though each has a seventh" (common practice of the twelve-bar blues). What is heard as V7 of another key elsewhere is home here.
 /// </summary>
 internal sealed class BluesForm : IRefinement
@@ -14,7 +15,8 @@ internal sealed class BluesForm : IRefinement
 
     public IReadOnlyList<ChordReading> Apply(IReadOnlyList<ChordReading> chords, RefinementContext context)
     {
-        if (chords.FirstOrDefault(c => c.Written is not null) is not { Written: { } first } || first.Quality() != ChordQuality.DominantSeventh) return chords;
+        if (chords.FirstOrDefault(c => c.Written is not null) is not { Written: { } first }
+            || first.Quality() != ChordQuality.DominantSeventh) return chords;
         double Time(int above) => chords.Where(c => c.Written is { } w && w.Quality() == ChordQuality.DominantSeventh
             && Tone.Semitones(first.Root, w.Root) == above).Sum(c => c.Duration.ToDouble());
         var all = chords.Where(c => c.Written is not null).Sum(c => c.Duration.ToDouble());

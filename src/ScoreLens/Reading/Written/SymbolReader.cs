@@ -80,7 +80,8 @@ internal static class SymbolReader
     // A numeral of the search that says more than root and quality: what a dominant or a leading-tone chord is applied to, or that a
     // six-four is cadential.
     private static bool Says(Numeral numeral) => numeral.Kind == NumeralKind.CadentialSixFour
-        || (numeral is { Kind: NumeralKind.Plain, IsApplied: true, Alteration: 0, Degree: 5 or 7 } && numeral.Quality.HasMajorThird() == (numeral.Degree == 5));
+        || (numeral is { Kind: NumeralKind.Plain, IsApplied: true, Alteration: 0, Degree: 5 or 7 }
+            && numeral.Quality.HasMajorThird() == (numeral.Degree == 5));
 
     // The numeral is the symbol's: what the search found stands where it is that chord and says what it is applied to.
     private static ChordReading Named(ChordReading chord, WrittenSpan span)

@@ -20,7 +20,8 @@ internal static class Witnesses
     // How much of what sounds another chord has to explain to contradict a symbol, 0..1.
     private const double PlainFit = 0.9;
 
-    /// <summary>What the harmony of a score is read from, and the stretches that it writes down; none where the notes alone count.</summary>
+    /// <summary>What the harmony of a score is read from, and the stretches that it writes down; none where the notes alone
+    /// count.</summary>
     public static (HarmonySource Source, IReadOnlyList<WrittenSpan> Spans) Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonySource from)
     {
         if (from == HarmonySource.Notes) return (from, []);
@@ -53,8 +54,10 @@ internal static class Witnesses
     private static IReadOnlyList<ChordReading> WithOpening(IReadOnlyList<ChordReading> chords, Fraction start) => chords[0].Onset <= start ? chords
         : [new ChordReading(start, chords[0].Onset - start, chords[0].Key, null, 0, []), .. chords];
 
-    private static bool IsAccompanied(IReadOnlyList<Sonority> sonorities, WrittenSpan span) => TonesInTime.Between(sonorities, span.Onset, span.End)
-        .SelectMany(s => s.Notes.SkipLast(1)).Select(n => n.Pitch.Tone.PitchClass).Distinct().Take(FewestAccompanying).Count() == FewestAccompanying;
+    private static bool IsAccompanied(IReadOnlyList<Sonority> sonorities, WrittenSpan span) => TonesInTime
+        .Between(sonorities, span.Onset, span.End)
+        .SelectMany(s => s.Notes.SkipLast(1)).Select(n => n.Pitch.Tone.PitchClass).Distinct()
+        .Take(FewestAccompanying).Count() == FewestAccompanying;
 
     // Every symbol names its stretch, but where the notes plainly play another chord they do; where no symbol stands they do too.
     private static List<ChordReading> Both(

@@ -61,7 +61,8 @@ internal static class WrittenHarmony
         return [];
     }
 
-    /// <summary>Whether all that a score writes down of its harmony are Roman numerals, which may be somebody's analysis of the notes.</summary>
+    /// <summary>Whether all that a score writes down of its harmony are Roman numerals, which may be somebody's analysis of the
+    /// notes.</summary>
     public static bool HasNumeralsAlone(Score score) =>
         score.ChordSymbols.All(s => s.IsOwn || Chord(s) is null) && Typed(score).All(s => s.Chord is null);
 
