@@ -19,13 +19,16 @@ public static class Rereading
     /// <param name="score">The score as it was before.</param>
     /// <param name="alternative">An alternative that can be written into it.</param>
     /// <exception cref="InvalidOperationException">It cannot be.</exception>
-    public static TaggedChord? Of(Score score, Alternative alternative)
+    public static TaggedChord? Of(Score score, Alternative alternative) => Of(score, alternative, MeasuresAround);
+
+    /// <summary>The same with so many measures on either side.</summary>
+    internal static TaggedChord? Of(Score score, Alternative alternative, int measuresAround)
     {
         ArgumentNullException.ThrowIfNull(score);
         ArgumentNullException.ThrowIfNull(alternative);
         var (start, end) = (alternative.Rewriting.Start, alternative.Rewriting.End);
-        var from = score.Measures[Math.Max(0, score.MeasureAt(start).Index - MeasuresAround)].Start;
-        var to = score.Measures[Math.Min(score.Measures.Count - 1, score.MeasureAt(end).Index + MeasuresAround)].End;
+        var from = score.Measures[Math.Max(0, score.MeasureAt(start).Index - measuresAround)].Start;
+        var to = score.Measures[Math.Min(score.Measures.Count - 1, score.MeasureAt(end).Index + measuresAround)].End;
         var written = alternative.Rewriting.ApplyTo(score);
         return In(CueAnalysis.Of(written with { Notes = [.. written.Notes.Where(n => n.Onset >= from && n.Onset < to)] }), alternative);
     }

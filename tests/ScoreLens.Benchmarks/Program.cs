@@ -3,6 +3,7 @@ using ScoreLens.Benchmarks;
 using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.Fuzzing;
+using ScoreLens.Benchmarks.Offers;
 using ScoreLens.Benchmarks.PartWriting;
 using ScoreLens.Benchmarks.Truth;
 
@@ -22,6 +23,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     HomeworkCommand.Create(),
     MessyClassCommand.Create(),
     ReharmoniseCommand.Create(),
+    OffersCommand.Create(),
     TruthCommand.Create(),
     FuzzCommand.Create(),
 };
