@@ -4,6 +4,7 @@ using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Reharmonising.Rules;
+using ScoreLens.Reharmonising.Voicing;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -25,7 +26,8 @@ public sealed class Reharmoniser
     private readonly CueAnalysis _analysis;
     private readonly Band _band;
     private readonly ChordInContext?[] _chords;
-    private readonly Melody? _melody;
+    private readonly Melody _melody;
+    private readonly PartRanges _ranges;
     private readonly Shares _whole;
     private readonly Evidence _evidence;
 
@@ -33,13 +35,15 @@ public sealed class Reharmoniser
     /// <param name="analysis">The score with its reading.</param>
     /// <param name="band">The share of time outside the key that is wanted; alternatives that bring a phrase towards it rank
     /// higher.</param>
-    public Reharmoniser(CueAnalysis analysis, Band band)
+    /// <param name="melody">The part that carries the melody, from 0; null where it has to be found.</param>
+    public Reharmoniser(CueAnalysis analysis, Band band, int? melody = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         (_analysis, _band) = (analysis, band);
         _chords = ChordInContext.Link(analysis.Reading, _evidence = new Evidence(analysis.Sonorities, analysis.Phrases,
             [.. analysis.Score.Parts.Select(p => p.Name)]));
-        _melody = Melody.Of(analysis.Sonorities);
+        _melody = new Melody(analysis.Score, analysis.Sonorities, melody);
+        _ranges = PartRanges.Of(analysis.Score);
         _whole = CueDensity.Of(analysis, band).Whole;
     }
 
@@ -86,7 +90,7 @@ public sealed class Reharmoniser
         private readonly int _first;
         private readonly ChordReading[] _window;
         private readonly Score _score;
-        private readonly Accompaniment _accompaniment;
+        private readonly Voicer _voicer;
         private readonly IReadOnlyList<MelodyNote> _melody;
         private readonly Phrase? _phrase;
         private readonly Fraction _phraseBefore;
@@ -100,8 +104,9 @@ public sealed class Reharmoniser
             var (from, to) = (_window[0].Onset, _window[^1].End);
             _score = analysis.Score with { Notes = [.. analysis.Score.Notes.Where(n => n.Onset < to && n.End >= from)] };
             var (start, end) = (place.Chord.Reading.Onset, place.Chord.Reading.End);
-            _accompaniment = new Accompaniment(_score.Notes, owner._melody, start, end);
-            _melody = owner._melody?.In(start, end) ?? [];
+            var melody = owner._melody.Over(start, end);
+            _voicer = new Voicer(new Texture(_score.Notes, melody, owner._ranges, place.Chord.Tones, start, end), owner._ranges);
+            _melody = melody?.In(start, end) ?? [];
             _phrase = analysis.Phrases.FirstOrDefault(p => p.Start <= start && p.End > start);
             _phraseBefore = ShareOf(analysis.Chords);
         }
@@ -116,8 +121,9 @@ public sealed class Reharmoniser
             if (MelodyFit.Of(_melody, reading.Onset, reading.End, first.Tones, offer.Numerals[0].Quality,
                 offer.Device) is not { } fit) return null;
             var settings = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n)))
-                .Select(c => (c.Numeral, c.Chord, Voiced: _accompaniment.For(c.Chord)));
-            foreach (var (numeral, chord, voiced) in settings.OrderBy(s => BassCost(s.Numeral) + s.Voiced.Faults))
+                .Select(c => (c.Numeral, c.Chord, Voiced: _voicer.For(_place.Key, c.Chord)));
+            foreach (var (numeral, chord, voiced) in settings.OrderBy(s => s.Voiced.Rewriting.IsPossible ? 0 : 1)
+                .ThenBy(s => BassCost(s.Numeral) + s.Voiced.Cost))
             {
                 var rewriting = voiced.Rewriting;
                 var tagged = Retag(numeral, rewriting);

@@ -1,5 +1,6 @@
 using ScoreLens.Notation;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Voicing;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 

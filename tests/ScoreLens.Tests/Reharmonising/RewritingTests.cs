@@ -7,6 +7,7 @@ using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Voicing;
 using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Sonorities;
 using ScoreLens.Tests.Annotation;

@@ -1,6 +1,6 @@
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reharmonising;
+namespace ScoreLens.Reharmonising.Voicing;
 
 /// <summary>How a voice goes into a span and out of it.</summary>
 /// <param name="Before">The note that it comes from; null where a rest stands between or it has no note where the span begins.</param>
@@ -9,11 +9,11 @@ namespace ScoreLens.Reharmonising;
 /// <param name="After">The note that it goes to; null where a rest stands between or it has no note where the span ends.</param>
 internal readonly record struct VoiceMotion(Pitch? Before, Pitch First, Pitch Last, Pitch? After)
 {
-    // What motion costs against a semitone away from the note that stood there; a leap beyond a third costs more than its semitones.
-    private const double Semitone = 0.5, Leap = 2;
-
     /// <summary>A voice that has one pitch in the span.</summary>
     public static VoiceMotion Through(Pitch? before, Pitch pitch, Pitch? after) => new(before, pitch, pitch, after);
+
+    /// <summary>Whether it comes from a note or goes to one.</summary>
+    public bool IsConnected => Before is not null || After is not null;
 
     /// <summary>What going there and on costs: steps little, leaps much.</summary>
     public double Cost => Of(Before, First) + Of(After, Last);
@@ -22,14 +22,21 @@ internal readonly record struct VoiceMotion(Pitch? Before, Pitch First, Pitch La
     /// Parallel fifths, octaves and unisons with another voice, into the span and out of it (Fux, Gradus ad Parnassum, first species;
     /// Kostka and Payne, Tonal Harmony, ch. 5; from memory): 0 to 2.
     /// </summary>
-    public int ParallelsWith(VoiceMotion other) =>
-        (AreParallel(Before, First, other.Before, other.First) ? 1 : 0) + (AreParallel(Last, After, other.Last, other.After) ? 1 : 0);
+    public int ParallelsWith(VoiceMotion other) => (IsParallelInto(other) ? 1 : 0) + (IsParallelOutOf(other) ? 1 : 0);
+
+    /// <summary>The same, but for those that two other ways of these voices have at the same place.</summary>
+    public int NewParallelsWith(VoiceMotion other, VoiceMotion old, VoiceMotion oldOther) =>
+        (IsParallelInto(other) && !old.IsParallelInto(oldOther) ? 1 : 0) + (IsParallelOutOf(other) && !old.IsParallelOutOf(oldOther) ? 1 : 0);
+
+    private bool IsParallelInto(VoiceMotion other) => AreParallel(Before, First, other.Before, other.First);
+
+    private bool IsParallelOutOf(VoiceMotion other) => AreParallel(Last, After, other.Last, other.After);
 
     private static double Of(Pitch? neighbour, Pitch pitch)
     {
         if (neighbour is not { } note) return 0;
         var semitones = Math.Abs(note.Midi - pitch.Midi);
-        return (Semitone * semitones) + (semitones > 4 ? Leap : 0);
+        return (VoicingCosts.Semitone * semitones) + (semitones > 4 ? VoicingCosts.Leap : 0);
     }
 
     private static bool AreParallel(Pitch? from, Pitch? to, Pitch? otherFrom, Pitch? otherTo)

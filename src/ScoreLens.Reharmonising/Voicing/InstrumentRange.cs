@@ -1,7 +1,7 @@
 using System.Text.RegularExpressions;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reharmonising;
+namespace ScoreLens.Reharmonising.Voicing;
 
 /// <summary>What an instrument or a voice can sound at concert pitch, the extremes that only soloists reach left out.</summary>
 /// <param name="Lowest">The lowest note.</param>
