@@ -48,18 +48,57 @@ public sealed class Reharmoniser
     }
 
     /// <summary>
-    /// Alternatives for a chord of the analysis, the best first. None where no chord is named.
+    /// Alternatives for a chord of the analysis: those that are read back as they were promised, the best first; then those that cannot be
+    /// written into the score. None where no chord is named.
     /// </summary>
     /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/>.</param>
+    /// <param name="all">Whether those that would be read as another chord are listed too, after the ones that are kept.</param>
     /// <exception cref="ArgumentOutOfRangeException">There is no such chord.</exception>
-    public IReadOnlyList<Alternative> At(int index)
+    public IReadOnlyList<Alternative> At(int index, bool all = false)
+    {
+        var read = Candidates(index).AsParallel().AsOrdered().Select(c => c.Read()).ToArray();
+        return [.. read.Where(a => all || a.ReadBack is not { IsKept: false }).OrderBy(Group).Select((a, i) => a with { Rank = i + 1 })];
+
+        static int Group(Alternative alternative) => alternative.IsKept ? 0 : alternative.Rewriting.IsPossible ? 1 : 2;
+    }
+
+    /// <summary>
+    /// The best alternatives of a phrase, at most one a chord, in the order of the music: only such as are read back as they were promised.
+    /// Each is the first of its chord's list among those that are asked for.
+    /// </summary>
+    /// <param name="phrase">The phrase.</param>
+    /// <param name="count">At most so many.</param>
+    /// <param name="wanted">Which are asked for; all where it is null.</param>
+    public IReadOnlyList<(int Index, Alternative Alternative)> BestOf(Phrase phrase, int count, Func<Alternative, bool>? wanted = null)
+    {
+        ArgumentNullException.ThrowIfNull(phrase);
+        var candidates = _analysis.Chords.Index().Where(c => phrase.Start <= c.Item.Reading.Onset && c.Item.Reading.Onset < phrase.End)
+            .AsParallel().AsOrdered().SelectMany(c => Candidates(c.Index).Select(o => (c.Index, Candidate: o))).ToArray();
+        var best = new Dictionary<int, Alternative>();
+        // The ranks of a chord count what is asked for and what is not, so that both are read.
+        var ranks = new Dictionary<int, int>();
+        foreach (var (index, candidate) in candidates.Where(c => c.Candidate.First.Rewriting.IsPossible)
+            .OrderByDescending(c => c.Candidate.First.Score))
+        {
+            if (best.ContainsKey(index) || candidate.Read() is not { IsKept: true } alternative) continue;
+            var rank = ranks[index] = ranks.GetValueOrDefault(index) + 1;
+            if (wanted?.Invoke(alternative) == false) continue;
+            best[index] = alternative with { Rank = rank };
+            if (best.Count == count) break;
+        }
+
+        return [.. best.OrderBy(b => b.Key).Select(b => (b.Key, b.Value))];
+    }
+
+    /// <summary>What the rules offer for a chord, the best first, before any of it is read again.</summary>
+    private List<Candidate> Candidates(int index)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(index);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(index, _chords.Length);
         if (_chords[index] is not { } chord) return [];
         var place = new ChordPlace(chord, _analysis.Chords[index].Function);
         var work = new Workplace(this, index, place);
-        var found = new List<Alternative>();
+        var found = new List<Candidate>();
         var known = new HashSet<int> { Sound(chord.Tones) };
         foreach (var rule in Rules)
         {
@@ -68,18 +107,51 @@ public sealed class Reharmoniser
                 if (offer is null || (place.IsTonicAtEdge && !IsTonic(offer.Numerals[0]))
                     || (offer.Device is null && place.IsSameHarmony(offer.Numerals[0]))
                     || known.Contains(Sound(NewChord.Of(place.Key, offer.Numerals[0]).Tones))) continue;
-                if (work.Best(offer) is not { } alternative) continue;
-                known.Add(Sound(NewChord.Of(place.Key, alternative.Numeral).Tones));
-                found.Add(alternative);
+                if (Candidate.Of(work, offer) is not { } candidate) continue;
+                known.Add(Sound(NewChord.Of(place.Key, candidate.First.Numeral).Tones));
+                found.Add(candidate);
             }
         }
 
-        return [.. found.OrderByDescending(a => a.Score).Select((a, i) => a with { Rank = i + 1 })];
+        return [.. found.OrderByDescending(c => c.First.Score)];
     }
+
+    private Fraction WholeWith(IReadOnlyList<TaggedChord> chords) =>
+        CueDensity.Of(chords, _analysis.Phrases, _band).Whole.OutsideTime;
 
     private static bool IsTonic(Numeral numeral) => numeral is { Kind: NumeralKind.Plain, Degree: 1, Alteration: 0, IsApplied: false };
 
     private static int Sound(IReadOnlyList<Tone> tones) => tones.Aggregate(0, (all, tone) => all | (1 << tone.PitchClass));
+
+    /// <summary>A chord that a rule offers, in the inversions that will do, the best first; each is worked out when it is asked for.</summary>
+    private sealed class Candidate
+    {
+        // Where the best inversion is read as another chord so many are tried.
+        private const int Tried = 2;
+
+        private readonly Workplace _work;
+        private readonly Substitution _offer;
+
+        private Candidate(Workplace work, Substitution offer, Alternative first) => (_work, _offer, First) = (work, offer, first);
+
+        /// <summary>The best of them, before it is read again.</summary>
+        public Alternative First { get; }
+
+        /// <summary>The candidate of an offer; null where no inversion is there what it is offered as.</summary>
+        public static Candidate? Of(Workplace work, Substitution offer) =>
+            work.Settings(offer).FirstOrDefault() is { } first ? new Candidate(work, offer, first) : null;
+
+        /// <summary>The first inversion that is read back as it was promised, else the best one, read again.</summary>
+        public Alternative Read()
+        {
+            if (!First.Rewriting.IsPossible) return First;
+            var first = _work.Read(First);
+            if (first.IsKept) return first;
+            foreach (var other in _work.Settings(_offer).Skip(1).Where(a => a.Rewriting.IsPossible).Take(Tried - 1))
+                if (_work.Read(other) is { IsKept: true } kept) return kept;
+            return first;
+        }
+    }
 
     /// <summary>The place of one chord with all that judging another chord for it needs.</summary>
     private sealed class Workplace
@@ -91,6 +163,7 @@ public sealed class Reharmoniser
         private readonly ChordReading[] _window;
         private readonly Score _score;
         private readonly Voicer _voicer;
+        private readonly Lazy<Excerpt> _excerpt;
         private readonly IReadOnlyList<MelodyNote> _melody;
         private readonly Phrase? _phrase;
         private readonly Fraction _phraseBefore;
@@ -102,24 +175,30 @@ public sealed class Reharmoniser
             _first = Math.Max(0, index - Around);
             _window = [.. analysis.Reading.Chords.Skip(_first).Take(index + Around + 1 - _first)];
             var (from, to) = (_window[0].Onset, _window[^1].End);
-            _score = analysis.Score with { Notes = [.. analysis.Score.Notes.Where(n => n.Onset < to && n.End >= from)] };
+            _score = analysis.Score with
+            {
+                Notes = [.. analysis.Score.Notes.Where(n => n.Onset < to && n.End >= from)],
+                Texts = [],
+                ChordSymbols = [],
+                Rests = [],
+            };
             var (start, end) = (place.Chord.Reading.Onset, place.Chord.Reading.End);
             var melody = owner._melody.Over(start, end);
             _voicer = new Voicer(new Texture(_score.Notes, melody, owner._ranges, place.Chord.Tones, start, end), owner._ranges);
+            _excerpt = new Lazy<Excerpt>(() => Excerpt.Around(analysis.Score, start, end, Rereading.MeasuresAround));
             _melody = melody?.In(start, end) ?? [];
             _phrase = analysis.Phrases.FirstOrDefault(p => p.Start <= start && p.End > start);
             _phraseBefore = ShareOf(analysis.Chords);
         }
 
         /// <summary>
-        /// The first inversion of an offer, the best bass and the cleanest voices first, that is there what it is offered as; null where
-        /// none is.
+        /// The inversions of an offer that are there what it is offered as, the best bass and the smoothest voices first.
         /// </summary>
-        public Alternative? Best(Substitution offer)
+        public IEnumerable<Alternative> Settings(Substitution offer)
         {
             var (first, reading) = (NewChord.Of(_place.Key, offer.Numerals[0]), _place.Chord.Reading);
             if (MelodyFit.Of(_melody, reading.Onset, reading.End, first.Tones, offer.Numerals[0].Quality,
-                offer.Device) is not { } fit) return null;
+                offer.Device) is not { } fit) yield break;
             var settings = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n)))
                 .Select(c => (c.Numeral, c.Chord, Voiced: _voicer.For(_place.Key, c.Chord)));
             foreach (var (numeral, chord, voiced) in settings.OrderBy(s => s.Voiced.Rewriting.IsPossible ? 0 : 1)
@@ -131,11 +210,13 @@ public sealed class Reharmoniser
                 if (!FollowsWell(chord.Bass, numeral, here.Function)) continue;
                 if (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
                     || BreaksChordBefore(tagged) || IsDominantByName(numeral, offer, rewriting)) continue;
-                return Judge(numeral, chord, offer, fit, rewriting, tagged);
+                yield return Judge(numeral, chord, offer, fit, rewriting, tagged);
             }
-
-            return null;
         }
+
+        /// <summary>An alternative with what is read where it is written.</summary>
+        public Alternative Read(Alternative alternative) =>
+            alternative with { ReadBack = ReadBack.Of(Rereading.In(_excerpt.Value, alternative), alternative) };
 
         private Alternative Judge(
             Numeral numeral, NewChord chord, Substitution offer, MelodyFit fit, Rewriting rewriting, IReadOnlyList<TaggedChord> tagged)
@@ -144,9 +225,7 @@ public sealed class Reharmoniser
             for (var i = Math.Max(0, _index - Touched); i <= Math.Min(chords.Length - 1, _index + Touched); i++)
                 if (i - _first >= 0 && i - _first < tagged.Count) chords[i] = tagged[i - _first];
             var phraseAfter = ShareOf(chords);
-            var balance = new BalanceChange(
-                _phraseBefore, phraseAfter, _owner._whole.OutsideTime, CueDensity.Of(chords, _owner._analysis.Phrases, _owner._band)
-                    .Whole.OutsideTime,
+            var balance = new BalanceChange(_phraseBefore, phraseAfter, _owner._whole.OutsideTime, _owner.WholeWith(chords),
                 _owner._band.Judge(phraseAfter));
             ChordInContext[] neighbours = [.. new[] { _place.Before, _place.After }.OfType<ChordInContext>()];
             var semitones = neighbours.Sum(n => Smoothness.Semitones(n.Tones, chord.Tones));

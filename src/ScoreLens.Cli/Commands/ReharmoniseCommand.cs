@@ -7,6 +7,7 @@ using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Wording;
 using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
@@ -39,6 +40,9 @@ internal static class ReharmoniseCommand
         };
         var top = Number("--top", "At most so many: of the chord, of each chord of the phrase, or of each phrase. Default: 8, else 3.",
             "N");
+        var melody = PartChoice.Option("--melody", "The part that carries the melody, by its number from the top or by name, where it is not the part that sings, "
+            + "or the one on top.");
+        var all = new Option<bool>("--all") { Description = "Also those that the reader would call another chord where they are written." };
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row an alternative." };
         var json = new Option<bool>("--json") { Description = "Print JSON instead, with the names of the table's columns." };
         var apply = Number("--apply", "Write the score with the alternative of this rank: NAME.reharmonised.musicxml and NAME.reharmonised.mid. Needs --at.", "K");
@@ -48,9 +52,10 @@ internal static class ReharmoniseCommand
             + "given, the best ones of each phrase. Writes the one that is chosen into the score, the melody untouched.",
             "reharmonise testdata/lamplight.musicxml --at 10",
             "reharmonise song.musicxml --phrase 2 --device modal-mixture --csv",
-            "reharmonise song.musicxml --at 12:3 --apply 1 --out results");
+            "reharmonise song.musicxml --at 12:3 --apply 1 --out results",
+            "reharmonise quartet.musicxml --at 12:3 --melody Viola");
         scores.AddTo(command);
-        foreach (var option in (Option[])[at, phrase, band, device, top, csv, json, apply]) command.Add(option);
+        foreach (var option in (Option[])[at, phrase, band, device, melody, all, top, csv, json, apply]) command.Add(option);
         command.Validators.Add(result =>
         {
             Exclude(result, at, phrase);
@@ -62,7 +67,7 @@ internal static class ReharmoniseCommand
             var session = new Session(parse, scores);
             var request = new Request(
                 parse.GetValue(at), parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
-                    parse.GetValue(apply));
+                    parse.GetValue(apply), parse.GetValue(melody), parse.GetValue(all));
             var asText = !parse.GetValue(csv) && !parse.GetValue(json);
             var answers = session.ForEach(input => Answer.Of(session, input, request), answer =>
             {
@@ -103,7 +108,8 @@ internal static class ReharmoniseCommand
     }
 
     /// <summary>What the command line asks for.</summary>
-    private sealed record Request(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, int? Apply)
+    private sealed record Request(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, int? Apply,
+        PartChoice? Melody, bool All)
     {
         public bool Takes(Alternative alternative) => Device is not { } wanted || alternative.Device == wanted.Device;
     }
@@ -115,7 +121,7 @@ internal static class ReharmoniseCommand
         {
             var file = session.Load(input);
             var analysis = CueAnalysis.Of(file.Score);
-            var reharmoniser = new Reharmoniser(analysis, request.Band);
+            var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
             if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);
             if (request.Phrase is not { } number) return Overview(input, request, analysis, reharmoniser);
             var phrase = analysis.Phrases.FirstOrDefault(p => p.Number == number) ?? throw new UsageException(
@@ -124,7 +130,7 @@ internal static class ReharmoniseCommand
             var rows = new List<AlternativeRow>();
             foreach (var index in ChordsOf(analysis, phrase))
             {
-                var found = Listed(input, analysis, index, reharmoniser.At(index).Where(request.Takes).Take(request.Top ?? TopOfList));
+                var found = Listed(input, analysis, index, reharmoniser.At(index, request.All).Where(request.Takes).Take(request.Top ?? TopOfList));
                 text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
                 Describe(text, found);
                 rows.AddRange(found);
@@ -142,7 +148,7 @@ internal static class ReharmoniseCommand
                 .Index;
             if (index < 0 || analysis.Chords[index].Reading.Numeral is null)
                 throw new ScoreFormatException("no chord can be named here, so there is none to replace.", Where(analysis, onset));
-            var alternatives = reharmoniser.At(index).Where(request.Takes).ToArray();
+            var alternatives = reharmoniser.At(index, request.All).Where(request.Takes).ToArray();
             if (request.Apply is { } rank)
             {
                 if (Array.Find(alternatives, a => a.Rank == rank) is not { } chosen)
@@ -171,8 +177,8 @@ internal static class ReharmoniseCommand
             results.Add($"{input.Name}.reharmonised.mid", ReharmonisedScore.Midi(file.Score, chosen));
             results.Commit();
             var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
-            var note = row.ReadAs.Length == 0 ? "and is read back as that"
-                : $"{(row.IsKept ? "and is read back as that, named" : "but is read back as")} {row.ReadAs}";
+            var other = ReadBackWords.OtherName(chosen);
+            var note = other.Length == 0 ? "and is read back as that" : $"{(chosen.IsKept ? "and is read back as that, named" : "but is read back as")} {other}";
             return new Answer([row], $"{input.Path}, {place}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, {note} -> {input.Folder}\n");
         }
 
@@ -186,17 +192,13 @@ internal static class ReharmoniseCommand
                 $"{input.Path}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
             foreach (var balance in density.Phrases)
             {
-                var offered = ChordsOf(analysis, balance.Phrase)
-                    .SelectMany(i => reharmoniser.At(i).Where(a => request.Takes(a) && a.Rewriting.IsPossible)
-                        .Select(a => (Index: i, Alternative: a)))
-                    .OrderByDescending(o => o.Alternative.Score)
-                    .Select(o => (o.Index, Row: AlternativeRow.Of(input.Name, analysis, analysis.Chords[o.Index], o.Alternative)));
                 text.Append(CultureInfo.InvariantCulture,
                     $"phrase {balance.Phrase.Number}: {ShareText.Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
-                var best = KeptFirst(offered, request.Top ?? TopOfList);
-                if (best.Count == 0) text.Append("  nothing fits that can be written into the score\n");
-                foreach (var (_, row) in best.OrderBy(b => b.Index))
+                var best = reharmoniser.BestOf(balance.Phrase, request.Top ?? TopOfList, request.Takes);
+                if (best.Count == 0) text.Append("  nothing fits that can be written into the score and is then read as what it is\n");
+                foreach (var (index, alternative) in best)
                 {
+                    var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], alternative);
                     text.Append(CultureInfo.InvariantCulture,
                         $"  m. {row.Measure}{(row.Beat == Fraction.One ? "" : $":{row.Beat}")}, instead of {row.InsteadOf}\n");
                     Describe(text, [row]);
@@ -205,31 +207,6 @@ internal static class ReharmoniseCommand
             }
 
             return new Answer(rows, text.ToString());
-        }
-
-        // From the best down, one a chord: what is read back as it was promised before what is not. Reading again takes time, so no further
-        // than needed.
-        private static List<(int Index, AlternativeRow Row)> KeptFirst(IEnumerable<(int Index, AlternativeRow Row)> offered, int count)
-        {
-            var kept = new List<(int Index, AlternativeRow Row)>();
-            var others = new List<(int Index, AlternativeRow Row)>();
-            var chords = new HashSet<int>();
-            foreach (var offer in offered)
-            {
-                if (chords.Contains(offer.Index)) continue;
-                if (!offer.Row.IsKept)
-                {
-                    others.Add(offer);
-                    continue;
-                }
-
-                kept.Add(offer);
-                chords.Add(offer.Index);
-                if (kept.Count == count) return kept;
-            }
-
-            kept.AddRange(others.DistinctBy(o => o.Index).Where(o => !chords.Contains(o.Index)).Take(count - kept.Count));
-            return kept;
         }
 
         private static IEnumerable<int> ChordsOf(CueAnalysis analysis, Phrase phrase) =>
@@ -257,8 +234,8 @@ internal static class ReharmoniseCommand
                     $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} semitones; "
                     + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} {balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");
                 text.Append(CultureInfo.InvariantCulture, $"      {a.Reason}\n");
-                if (row.ReadAs.Length > 0) text.Append(CultureInfo.InvariantCulture,
-                    $"      Written into the score it is {(row.IsKept ? "named" : "read as")} {row.ReadAs}.\n");
+                if (ReadBackWords.OtherName(a) is { Length: > 0 } other) text.Append(CultureInfo.InvariantCulture,
+                    $"      Written into the score it is {(a.IsKept ? "named" : "read as")} {other}.\n");
                 if (!a.Rewriting.IsPossible) text.Append(CultureInfo.InvariantCulture,
                     $"      It cannot be written into the score: {a.Rewriting.Obstacle}\n");
             }

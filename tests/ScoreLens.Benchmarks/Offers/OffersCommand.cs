@@ -29,9 +29,11 @@ internal static class OffersCommand
         var only = new Option<string>("--only") { Description = "Only these scores: open, quartets, orchestra or demo.", HelpName = "GROUP" };
         var share = new Option<int>("--every") { Description = "Only every Nth place.", HelpName = "N", DefaultValueFactory = _ => 1 };
         var each = new Option<bool>("--each") { Description = "Print each offer that is read otherwise or has a fault." };
+        var everything = new Option<bool>("--all") { Description = "Also what the program itself reads as another chord and leaves out." };
         var command = new Command("offers",
             "Writes what is offered at 200 random places of the open works, unlabelled quartets and orchestra and the demo, and counts "
-            + "how much is read back as promised and what is wrong with the notes; prints the time of a place.") { top, only, share, each };
+            + "how much is read back as promised and what is wrong with the notes; prints the time of a place.") { top, only, share, each,
+                everything };
         command.SetAction(parse =>
         {
             if (CorpusWorks.Beside is not { } corpus)
@@ -40,17 +42,17 @@ internal static class OffersCommand
                 corpus = "";
             }
 
-            var all = new List<Place>();
+            var measured = new List<Place>();
             foreach (var group in Groups(corpus).Where(g => parse.GetValue(only) is not { } name || g.Name == name))
             {
                 var places = group.Draw(parse.GetValue(share)).AsParallel().AsOrdered()
-                    .SelectMany(work => Places(group.Name, work.File, work.Random, work.Count, parse.GetValue(top))).ToArray();
+                    .SelectMany(work => Places(group.Name, work.File, work.Random, work.Count, parse.GetValue(top), parse.GetValue(everything))).ToArray();
                 if (parse.GetValue(each)) foreach (var line in places.SelectMany(p => p.Offers).SelectMany(o => o.Lines)) Console.WriteLine(line);
                 Print(group.Name, places);
-                all.AddRange(places);
+                measured.AddRange(places);
             }
 
-            Print("all", all);
+            Print("all", measured);
         });
         return command;
     }
@@ -69,7 +71,7 @@ internal static class OffersCommand
             .Where(f => !f.Contains("homework", StringComparison.Ordinal))], 50, 8);
     }
 
-    private static IEnumerable<Place> Places(string group, string file, Random random, int count, int top)
+    private static IEnumerable<Place> Places(string group, string file, Random random, int count, int top, bool all)
     {
         var analysis = CueAnalysis.Of(ScoreFile.Load(file).Score);
         var reharmoniser = new Reharmoniser(analysis, Band.Default);
@@ -78,14 +80,12 @@ internal static class OffersCommand
         foreach (var index in named.Take(count))
         {
             var watch = Stopwatch.StartNew();
-            var alternatives = reharmoniser.At(index);
-            var rows = alternatives.Take(top).Select(a => (Alternative: a,
-                Row: Reharmonising.Writing.AlternativeRow.Of("", analysis, analysis.Chords[index], a))).ToArray();
+            var alternatives = reharmoniser.At(index, all);
             var seconds = watch.Elapsed.TotalSeconds;
             var reading = analysis.Chords[index].Reading;
-            yield return new Place(group, seconds, alternatives.Count, [.. rows.Select(r => Offer.Of(
+            yield return new Place(group, seconds, alternatives.Count, [.. alternatives.Take(top).Select(a => Offer.Of(
                 $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)} m. {analysis.Score.MeasureAt(reading.Onset).Number} {reading.Numeral} in {reading.Key}",
-                analysis.Score, r.Alternative, r.Row.ReadAs.Length == 0 || r.Row.IsKept))]);
+                analysis.Score, a, a.IsKept))]);
         }
     }
 
