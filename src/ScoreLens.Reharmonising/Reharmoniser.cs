@@ -14,7 +14,10 @@ namespace ScoreLens.Reharmonising;
 public sealed class Reharmoniser
 {
     // Chords around the one that is replaced in which devices are judged anew, and those whose judgement can change with it.
-    private const int Around = 8, Touched = 2;
+    private const int ChordsAround = 8, Touched = 2;
+
+    // Of chords that are written together so many settings of each are tried, and so many ways through them kept.
+    private const int WaysOfChord = 4, WaysKept = 4;
 
     private static readonly ISubstitutionRule[] Rules =
     [
@@ -52,15 +55,21 @@ public sealed class Reharmoniser
     /// written into the score. None where no chord is named.
     /// </summary>
     /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/>.</param>
-    /// <param name="all">Whether those that would be read as another chord are listed too, after the ones that are kept.</param>
+    /// <param name="all">Whether those that would be read as another chord are listed too, after all others.</param>
     /// <exception cref="ArgumentOutOfRangeException">There is no such chord.</exception>
     public IReadOnlyList<Alternative> At(int index, bool all = false)
     {
         var read = Candidates(index).AsParallel().AsOrdered().Select(c => c.Read()).ToArray();
         return [.. read.Where(a => all || a.ReadBack is not { IsKept: false }).OrderBy(Group).Select((a, i) => a with { Rank = i + 1 })];
 
-        static int Group(Alternative alternative) => alternative.IsKept ? 0 : alternative.Rewriting.IsPossible ? 1 : 2;
+        static int Group(Alternative alternative) => alternative.IsKept ? 0 : alternative.Rewriting.IsPossible ? 2 : 1;
     }
+
+    /// <summary>The best alternatives of every phrase, as <see cref="BestOf"/> finds them; phrases are worked on side by side.</summary>
+    /// <param name="count">At most so many of each.</param>
+    /// <param name="wanted">Which are asked for; all where it is null.</param>
+    public IReadOnlyList<IReadOnlyList<(int Index, Alternative Alternative)>> BestOfEach(int count, Func<Alternative, bool>? wanted = null) =>
+        [.. _analysis.Phrases.AsParallel().AsOrdered().Select(p => BestOf(p, count, wanted))];
 
     /// <summary>
     /// The best alternatives of a phrase, at most one a chord, in the order of the music: only such as are read back as they were promised.
@@ -73,7 +82,7 @@ public sealed class Reharmoniser
     {
         ArgumentNullException.ThrowIfNull(phrase);
         var candidates = _analysis.Chords.Index().Where(c => phrase.Start <= c.Item.Reading.Onset && c.Item.Reading.Onset < phrase.End)
-            .AsParallel().AsOrdered().SelectMany(c => Candidates(c.Index).Select(o => (c.Index, Candidate: o))).ToArray();
+            .SelectMany(c => Candidates(c.Index).Select(o => (c.Index, Candidate: o))).ToArray();
         var best = new Dictionary<int, Alternative>();
         // The ranks of a chord count what is asked for and what is not, so that both are read.
         var ranks = new Dictionary<int, int>();
@@ -88,6 +97,94 @@ public sealed class Reharmoniser
         }
 
         return [.. best.OrderBy(b => b.Key).Select(b => (b.Key, b.Value))];
+    }
+
+    /// <summary>
+    /// Several choices written into the score together. Where two chosen chords follow each other their voices are led from the one to the
+    /// other: a few of the best settings of each are tried against those of the next, and the smoothest way through is taken. Then each
+    /// place is read again with all of them in the score.
+    /// </summary>
+    /// <param name="choices">The choices, at most one a chord; each can be written alone.</param>
+    /// <exception cref="ArgumentException">Two choices are for one chord, or one cannot be written.</exception>
+    public WrittenChoices Together(IReadOnlyList<Choice> choices)
+    {
+        ArgumentNullException.ThrowIfNull(choices);
+        if (choices.DistinctBy(c => c.Index).Count() != choices.Count)
+            throw new ArgumentException("Two choices are for one chord.", nameof(choices));
+        if (choices.Any(c => !c.Alternative.Rewriting.IsPossible))
+            throw new ArgumentException("A choice cannot be written.", nameof(choices));
+        Choice[] ordered = [.. choices.OrderBy(c => c.Index)];
+        var score = _analysis.Score;
+        var done = new List<Choice>();
+        for (int first = 0, next; first < ordered.Length; first = next)
+        {
+            next = first + 1;
+            while (next < ordered.Length && ordered[next].Alternative.Rewriting.Start == ordered[next - 1].Alternative.Rewriting.End) next++;
+            var run = ordered[first..next];
+            if (run.Length > 1)
+            {
+                if (Through(run, score, out var obstacle) is not { } led) return new WrittenChoices(ordered, _analysis.Score, obstacle);
+                run = led;
+            }
+
+            foreach (var choice in run) score = choice.Alternative.Rewriting.ApplyTo(score);
+            done.AddRange(run);
+        }
+
+        var read = done.AsParallel().AsOrdered().Select(c => c with
+        {
+            Alternative = c.Alternative with { ReadBack = ReadBack.Of(Rereading.InWritten(score, c.Alternative), c.Alternative) },
+        });
+        return new WrittenChoices([.. read], score, "");
+    }
+
+    // Chords that follow each other, by a beam over the settings of each: what counts of those before is the score that they leave.
+    private Choice[]? Through(Choice[] run, Score score, out string obstacle)
+    {
+        obstacle = "";
+        List<(Score Written, double Cost, Choice[] Done)> ways = [(score, 0, [])];
+        foreach (var choice in run)
+        {
+            var next = new List<(Score, double, Choice[])>();
+            foreach (var (written, cost, done) in ways)
+            {
+                var (place, alternative) = (_chords[choice.Index]!, choice.Alternative);
+                var voicer = VoicerAt(Around(choice.Index, written), place);
+                foreach (var way in voicer.All(alternative.Key, NewChord.Of(alternative.Key, alternative.Numeral), WaysOfChord))
+                {
+                    if (!way.Rewriting.IsPossible)
+                    {
+                        if (obstacle.Length == 0) obstacle = way.Rewriting.Obstacle;
+                        continue;
+                    }
+
+                    next.Add((way.Rewriting.ApplyTo(written), cost + way.Cost, [.. done, choice with
+                    {
+                        Alternative = alternative with { Rewriting = way.Rewriting },
+                    }]));
+                }
+            }
+
+            if (next.Count == 0) return null;
+            ways = [.. next.OrderBy(w => w.Item2).Take(WaysKept)];
+        }
+
+        obstacle = "";
+        return ways[0].Done;
+    }
+
+    private Voicer VoicerAt(Score around, ChordInContext place)
+    {
+        var (start, end) = (place.Reading.Onset, place.Reading.End);
+        return new Voicer(new Texture(around.Notes, _melody.Over(start, end), _ranges, place.Tones, start, end), _ranges);
+    }
+
+    // The notes about a chord, as far as devices are judged anew; what names old chords is left out.
+    private Score Around(int index, Score score)
+    {
+        var readings = _analysis.Reading.Chords;
+        var (from, to) = (readings[Math.Max(0, index - ChordsAround)].Onset, readings[Math.Min(readings.Count - 1, index + ChordsAround)].End);
+        return score with { Notes = [.. score.Notes.Where(n => n.Onset < to && n.End >= from)], Texts = [], ChordSymbols = [], Rests = [] };
     }
 
     /// <summary>What the rules offer for a chord, the best first, before any of it is read again.</summary>
@@ -172,21 +269,13 @@ public sealed class Reharmoniser
         {
             (_owner, _index, _place) = (owner, index, place);
             var analysis = owner._analysis;
-            _first = Math.Max(0, index - Around);
-            _window = [.. analysis.Reading.Chords.Skip(_first).Take(index + Around + 1 - _first)];
-            var (from, to) = (_window[0].Onset, _window[^1].End);
-            _score = analysis.Score with
-            {
-                Notes = [.. analysis.Score.Notes.Where(n => n.Onset < to && n.End >= from)],
-                Texts = [],
-                ChordSymbols = [],
-                Rests = [],
-            };
+            _first = Math.Max(0, index - ChordsAround);
+            _window = [.. analysis.Reading.Chords.Skip(_first).Take(index + ChordsAround + 1 - _first)];
+            _score = owner.Around(index, analysis.Score);
             var (start, end) = (place.Chord.Reading.Onset, place.Chord.Reading.End);
-            var melody = owner._melody.Over(start, end);
-            _voicer = new Voicer(new Texture(_score.Notes, melody, owner._ranges, place.Chord.Tones, start, end), owner._ranges);
+            _voicer = owner.VoicerAt(_score, place.Chord);
             _excerpt = new Lazy<Excerpt>(() => Excerpt.Around(analysis.Score, start, end, Rereading.MeasuresAround));
-            _melody = melody?.In(start, end) ?? [];
+            _melody = owner._melody.Over(start, end)?.In(start, end) ?? [];
             _phrase = analysis.Phrases.FirstOrDefault(p => p.Start <= start && p.End > start);
             _phraseBefore = ShareOf(analysis.Chords);
         }
@@ -199,10 +288,11 @@ public sealed class Reharmoniser
             var (first, reading) = (NewChord.Of(_place.Key, offer.Numerals[0]), _place.Chord.Reading);
             if (MelodyFit.Of(_melody, reading.Onset, reading.End, first.Tones, offer.Numerals[0].Quality,
                 offer.Device) is not { } fit) yield break;
-            var settings = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n)))
-                .Select(c => (c.Numeral, c.Chord, Voiced: _voicer.For(_place.Key, c.Chord)));
-            foreach (var (numeral, chord, voiced) in settings.OrderBy(s => s.Voiced.Rewriting.IsPossible ? 0 : 1)
-                .ThenBy(s => BassCost(s.Numeral) + s.Voiced.Cost))
+            // By the bass two at a time: of each two the better voices come first.
+            var pairs = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n), Bass: BassCost(n))).OrderBy(c => c.Bass)
+                .Chunk(2).SelectMany(pair => pair.Select(c => (c.Numeral, c.Chord, c.Bass, Voiced: _voicer.For(_place.Key, c.Chord)))
+                    .OrderBy(s => s.Voiced.Rewriting.IsPossible ? 0 : 1).ThenBy(s => s.Bass + s.Voiced.Cost));
+            foreach (var (numeral, chord, _, voiced) in WritableFirst(pairs, s => s.Voiced.Rewriting.IsPossible))
             {
                 var rewriting = voiced.Rewriting;
                 var tagged = Retag(numeral, rewriting);
@@ -212,6 +302,19 @@ public sealed class Reharmoniser
                     || BreaksChordBefore(tagged) || IsDominantByName(numeral, offer, rewriting)) continue;
                 yield return Judge(numeral, chord, offer, fit, rewriting, tagged);
             }
+        }
+
+        // In order, but what cannot be written only where nothing else follows.
+        private static IEnumerable<T> WritableFirst<T>(IEnumerable<T> settings, Func<T, bool> isWritable)
+        {
+            var others = new List<T>();
+            foreach (var setting in settings)
+            {
+                if (isWritable(setting)) yield return setting;
+                else others.Add(setting);
+            }
+
+            foreach (var other in others) yield return other;
         }
 
         /// <summary>An alternative with what is read where it is written.</summary>

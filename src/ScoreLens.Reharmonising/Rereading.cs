@@ -37,6 +37,13 @@ public static class Rereading
             alternative.Rewriting.End - excerpt.From);
     }
 
+    /// <summary>The same in a score that holds the alternative already.</summary>
+    internal static TaggedChord? InWritten(Score written, Alternative alternative)
+    {
+        var (start, end) = (alternative.Rewriting.Start, alternative.Rewriting.End);
+        return In(Excerpt.Around(written, start, end, MeasuresAround), alternative with { Rewriting = new Rewriting(start, end, [], "") });
+    }
+
     /// <summary>The chord of an analysis that takes most of the alternative's span; null where none does.</summary>
     /// <param name="analysis">An analysis of the score with the alternative in it.</param>
     /// <param name="alternative">The alternative.</param>

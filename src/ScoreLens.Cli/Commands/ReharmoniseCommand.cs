@@ -45,7 +45,7 @@ internal static class ReharmoniseCommand
         var all = new Option<bool>("--all") { Description = "Also those that the reader would call another chord where they are written." };
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row an alternative." };
         var json = new Option<bool>("--json") { Description = "Print JSON instead, with the names of the table's columns." };
-        var apply = Number("--apply", "Write the score with the alternative of this rank: NAME.reharmonised.musicxml and NAME.reharmonised.mid. Needs --at.", "K");
+        var apply = Picks.Option();
         var command = new DocumentedCommand(
             "reharmonise",
             "Finds other chords for a chord, ranked by how they carry the melody, go on, move and change the balance; for a whole phrase; or, where no place is "
@@ -53,6 +53,7 @@ internal static class ReharmoniseCommand
             "reharmonise testdata/lamplight.musicxml --at 10",
             "reharmonise song.musicxml --phrase 2 --device modal-mixture --csv",
             "reharmonise song.musicxml --at 12:3 --apply 1 --out results",
+            "reharmonise song.musicxml --apply 12:3=2,14=1 --out results",
             "reharmonise quartet.musicxml --at 12:3 --melody Viola");
         scores.AddTo(command);
         foreach (var option in (Option[])[at, phrase, band, device, melody, all, top, csv, json, apply]) command.Add(option);
@@ -60,7 +61,7 @@ internal static class ReharmoniseCommand
         {
             Exclude(result, at, phrase);
             Exclude(result, csv, json);
-            if (result.GetResult(apply) is not null && result.GetResult(at) is null) result.AddError("--apply needs --at: it writes one chord at one place.");
+            if (result.GetResult(apply) is { } given && !given.Errors.Any() && result.GetValue(apply) is { } picks) picks.Check(result, at);
         });
         command.SetAction(parse =>
         {
@@ -108,10 +109,51 @@ internal static class ReharmoniseCommand
     }
 
     /// <summary>What the command line asks for.</summary>
-    private sealed record Request(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, int? Apply,
+    private sealed record Request(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
         PartChoice? Melody, bool All)
     {
         public bool Takes(Alternative alternative) => Device is not { } wanted || alternative.Device == wanted.Device;
+    }
+
+    /// <summary>What <c>--apply</c> asks for: the rank at the place of <c>--at</c>, or places with a rank each.</summary>
+    private sealed record Picks(int? Rank, IReadOnlyList<(ScorePlace Place, int Rank)> Places)
+    {
+        public static Option<Picks?> Option() => new("--apply")
+        {
+            Description = "Write the score with the alternative of this rank at the place of --at, or with several at once, each as PLACE=RANK: "
+                + "NAME.reharmonised.musicxml and NAME.reharmonised.mid, and NAME.original.mid to compare.",
+            HelpName = "K | PLACE=K,…",
+            CustomParser = result =>
+            {
+                var text = result.Tokens[0].Value;
+                if (IsRank(text, out var rank)) return new Picks(rank, []);
+                var places = new List<(ScorePlace, int)>();
+                foreach (var pick in text.Split(','))
+                {
+                    var equals = pick.LastIndexOf('=');
+                    if (equals > 0 && IsRank(pick[(equals + 1)..], out var own) && ScorePlace.TryParse(pick[..equals], out var place))
+                    {
+                        places.Add((place, own));
+                        continue;
+                    }
+
+                    result.AddError($"--apply: '{pick}' is neither a number from 1 nor a place with one, as in 12:3=2.");
+                    return null;
+                }
+
+                return new Picks(null, places);
+            },
+        };
+
+        public void Check(System.CommandLine.Parsing.CommandResult result, Option at)
+        {
+            var hasPlace = result.GetResult(at) is { Implicit: false };
+            if (Rank is not null && !hasPlace) result.AddError("--apply needs --at, or a place with every rank: 12:3=2,14=1.");
+            if (Rank is null && hasPlace) result.AddError("Give --at, or places in --apply, not both.");
+        }
+
+        private static bool IsRank(string text, out int rank) =>
+            int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out rank) && rank >= 1;
     }
 
     /// <summary>What is said of one score.</summary>
@@ -122,6 +164,7 @@ internal static class ReharmoniseCommand
             var file = session.Load(input);
             var analysis = CueAnalysis.Of(file.Score);
             var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
+            if (request.Apply is { Places.Count: > 0 } picks) return ApplyAll(session, input, request, file, analysis, reharmoniser, picks);
             if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);
             if (request.Phrase is not { } number) return Overview(input, request, analysis, reharmoniser);
             var phrase = analysis.Phrases.FirstOrDefault(p => p.Number == number) ?? throw new UsageException(
@@ -143,43 +186,86 @@ internal static class ReharmoniseCommand
             Session session, ScoreInput input, Request request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
                 ScorePlace place)
         {
-            if (!place.TryFind(file.Score, out var onset, out var problem)) throw new UsageException(problem);
-            var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!))
-                .Index;
-            if (index < 0 || analysis.Chords[index].Reading.Numeral is null)
-                throw new ScoreFormatException("no chord can be named here, so there is none to replace.", Where(analysis, onset));
-            var alternatives = reharmoniser.At(index, request.All).Where(request.Takes).ToArray();
-            if (request.Apply is { } rank)
-            {
-                if (Array.Find(alternatives, a => a.Rank == rank) is not { } chosen)
-                    throw new UsageException($"--apply {rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1 ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} at this place.");
-                return Apply(session, input, file, analysis, index, chosen);
-            }
-
+            var index = ChordAt(file, analysis, place);
+            var all = reharmoniser.At(index, all: true).Where(request.Takes).ToArray();
+            var alternatives = all.Where(a => request.All || a.ReadBack is not { IsKept: false }).ToArray();
+            if (request.Apply is { Rank: { } rank })
+                return Write(session, input, file, analysis, reharmoniser, [new Choice(index, Chosen(alternatives, rank, "at this place"))]);
             var text = new StringBuilder();
             var rows = Listed(input, analysis, index, alternatives.Take(request.Top ?? TopOfChord));
             text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
-            Describe(text, rows);
+            if (rows.Count > 0 || all.Length == 0) Describe(text, rows);
+            if (all.Length > alternatives.Length) text.Append(CultureInfo.InvariantCulture,
+                $"  {(rows.Count == 0 ? "" : "and ")}{all.Length - alternatives.Length} that would be read as another chord where {(all.Length - alternatives.Length == 1 ? "it is" : "they are")} written: --all\n");
             if (alternatives.Length > rows.Count) text.Append(CultureInfo.InvariantCulture,
                 $"  and {alternatives.Length - rows.Count} more: --top {alternatives.Length}\n");
             return new Answer(rows, text.ToString());
         }
 
-        private static Answer Apply(Session session, ScoreInput input, ScoreFile file, CueAnalysis analysis, int index, Alternative chosen)
+        private static int ChordAt(ScoreFile file, CueAnalysis analysis, ScorePlace place)
         {
-            var place = Where(analysis, analysis.Chords[index].Reading.Onset);
-            if (!chosen.Rewriting.IsPossible) throw new ScoreFormatException($"{chosen.Symbol} cannot be written here: {chosen.Rewriting.Obstacle}", place);
+            if (!place.TryFind(file.Score, out var onset, out var problem)) throw new UsageException(problem);
+            var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!))
+                .Index;
+            if (index < 0 || analysis.Chords[index].Reading.Numeral is null)
+                throw new ScoreFormatException("no chord can be named here, so there is none to replace.", Where(analysis, onset));
+            return index;
+        }
+
+        private static Alternative Chosen(Alternative[] alternatives, int rank, string where) =>
+            Array.Find(alternatives, a => a.Rank == rank) ?? throw new UsageException(
+                $"--apply {rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1 ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} {where}.");
+
+        private static Answer ApplyAll(Session session, ScoreInput input, Request request, ScoreFile file, CueAnalysis analysis,
+            Reharmoniser reharmoniser, Picks picks)
+        {
+            var choices = new List<Choice>();
+            foreach (var (place, rank) in picks.Places)
+            {
+                var index = ChordAt(file, analysis, place);
+                var alternatives = reharmoniser.At(index, request.All).Where(request.Takes).ToArray();
+                if (choices.Exists(c => c.Index == index))
+                    throw new UsageException($"--apply: {Where(analysis, analysis.Chords[index].Reading.Onset)} is given twice: one chord stands there.");
+                choices.Add(new Choice(index, Chosen(alternatives, rank, $"in {Where(analysis, analysis.Chords[index].Reading.Onset)}")));
+            }
+
+            return Write(session, input, file, analysis, reharmoniser, choices);
+        }
+
+        private static Answer Write(Session session, ScoreInput input, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
+            IReadOnlyList<Choice> choices)
+        {
+            foreach (var (index, alternative) in choices)
+            {
+                if (!alternative.Rewriting.IsPossible) throw new ScoreFormatException(
+                    $"{alternative.Symbol} cannot be written here: {alternative.Rewriting.Obstacle}", Where(analysis, analysis.Chords[index].Reading.Onset));
+            }
+
+            var written = reharmoniser.Together(choices);
+            if (!written.IsPossible) throw new ScoreFormatException($"the chords that follow each other cannot be written together: {written.Obstacle}",
+                Where(analysis, analysis.Chords[choices.Min(c => c.Index)].Reading.Onset));
             using var results = session.ResultsIn(input.Folder);
             // A MIDI file has no document to write into; what can be listened to is written all the same.
             if (file.MusicXml is { } document)
                 results.Add($"{input.Name}.reharmonised.{(document.IsCompressed ? "mxl" : "musicxml")}",
-                    ReharmonisedScore.MusicXml(document, file.Score, chosen));
-            results.Add($"{input.Name}.reharmonised.mid", ReharmonisedScore.Midi(file.Score, chosen));
+                    ReharmonisedScore.MusicXml(document, file.Score, written.Rewritings));
+            results.Add($"{input.Name}.reharmonised.mid", ReharmonisedScore.Midi(file.Score, written.Rewritings));
+            results.Add($"{input.Name}.original.mid", ReharmonisedScore.Midi(file.Score, []));
             results.Commit();
-            var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
-            var other = ReadBackWords.OtherName(chosen);
-            var note = other.Length == 0 ? "and is read back as that" : $"{(chosen.IsKept ? "and is read back as that, named" : "but is read back as")} {other}";
-            return new Answer([row], $"{input.Path}, {place}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, {note} -> {input.Folder}\n");
+            var text = new StringBuilder();
+            var rows = new List<AlternativeRow>();
+            foreach (var (index, chosen) in written.Choices)
+            {
+                var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
+                var other = ReadBackWords.OtherName(chosen);
+                var note = other.Length == 0 ? "and is read back as that"
+                    : $"{(chosen.IsKept ? "and is read back as that, named" : "but is read back as")} {other}";
+                text.Append(CultureInfo.InvariantCulture,
+                    $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, {note} -> {input.Folder}\n");
+                rows.Add(row);
+            }
+
+            return new Answer(rows, text.ToString());
         }
 
         // The best of each phrase, whatever chord they are for; a chord has its best only.
@@ -190,11 +276,10 @@ internal static class ReharmoniseCommand
             var density = CueDensity.Of(analysis, request.Band);
             text.Append(CultureInfo.InvariantCulture,
                 $"{input.Path}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
-            foreach (var balance in density.Phrases)
+            foreach (var (balance, best) in density.Phrases.Zip(reharmoniser.BestOfEach(request.Top ?? TopOfList, request.Takes)))
             {
                 text.Append(CultureInfo.InvariantCulture,
                     $"phrase {balance.Phrase.Number}: {ShareText.Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
-                var best = reharmoniser.BestOf(balance.Phrase, request.Top ?? TopOfList, request.Takes);
                 if (best.Count == 0) text.Append("  nothing fits that can be written into the score and is then read as what it is\n");
                 foreach (var (index, alternative) in best)
                 {

@@ -17,6 +17,9 @@ internal sealed record Slot(Pitch Pitch, IReadOnlyList<SoundingNote> Notes, IRea
     /// <summary>The slot below that is doubled in the octave here, by its place; -1 where there is none.</summary>
     public int Doubles { get; init; } = -1;
 
+    /// <summary>The motions as they are, in the order of the ways.</summary>
+    public VoiceMotion[] Old { get; } = [.. Ways.Select(w => VoiceMotion.Through(w.Before, Pitch, w.After))];
+
     /// <summary>The motions with another pitch in the place of the old one, in the order of the ways.</summary>
     public VoiceMotion[] To(Pitch pitch)
     {

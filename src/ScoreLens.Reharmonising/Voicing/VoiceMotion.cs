@@ -42,8 +42,11 @@ internal readonly record struct VoiceMotion(Pitch? Before, Pitch First, Pitch La
     private static bool AreParallel(Pitch? from, Pitch? to, Pitch? otherFrom, Pitch? otherTo)
     {
         if (from is not { } a || to is not { } b || otherFrom is not { } c || otherTo is not { } d) return false;
-        if (Math.Sign(b.Midi - a.Midi) is var direction && (direction == 0 || direction != Math.Sign(d.Midi - c.Midi))) return false;
-        var (first, second) = (Interval.Between(a, c).Size, Interval.Between(b, d).Size);
-        return (first.IsFifth && second.IsFifth) || (first.IsOctave && second.IsOctave && a.Tone != b.Tone);
+        var (startA, endA, startB, endB) = (a.Midi, b.Midi, c.Midi, d.Midi);
+        if (Math.Sign(endA - startA) is var direction && (direction == 0 || direction != Math.Sign(endB - startB))) return false;
+        // On the line of fifths the upper tone of a perfect fifth lies one above the lower, and octaves on it; both moved by an octave are
+        // one tone still.
+        var (first, second) = (startA > startB ? a.Tone - c.Tone : c.Tone - a.Tone, endA > endB ? b.Tone - d.Tone : d.Tone - b.Tone);
+        return first == second && (first == 1 || (first == 0 && a.Tone != b.Tone));
     }
 }

@@ -9,26 +9,47 @@ internal sealed class Voicer(Texture texture, PartRanges ranges)
     private readonly VoicingSearch _search = new(texture, ranges);
     private readonly FinishedCheck _check = new(texture);
 
-    /// <summary>How the span goes over to a chord: the notes that change, or what stands in the way.</summary>
-    public VoicedRewriting For(Key key, NewChord chord)
+    // So many of the best settings are looked at, since decorating notes may spoil one.
+    private const int Tried = 4;
+
+    /// <summary>How the span best goes over to a chord: the notes that change, or what stands in the way.</summary>
+    public VoicedRewriting For(Key key, NewChord chord) => All(key, chord, 1)[0];
+
+    /// <summary>The best ways in which the span goes over to a chord; one that says what stands in the way where there is none.</summary>
+    public IReadOnlyList<VoicedRewriting> All(Key key, NewChord chord, int count)
     {
-        if (ObstacleTo(chord, out var hasBass) is { } obstacle) return Blocked(obstacle);
-        if (_search.Best(chord, hasBass) is not { } best) return Blocked(new NoRoom(chord.Name));
-        if (MissingOf(best, chord) is { } missing) return Blocked(new TooFewNotes(chord.Name, missing));
-        if (best.Faults != VoicingFaults.None) return Blocked(new FaultyVoices(chord.Name, best.Faults));
-        var moved = best.Pitches.SelectMany(p => p.Slot.Notes.Select(n => (Note: n, p.Pitch))).DistinctBy(p => p.Note)
+        if (ObstacleTo(chord, out var hasBass) is { } obstacle) return [Blocked(obstacle)];
+        var ways = new List<VoicedRewriting>();
+        Obstacle? first = null;
+        foreach (var setting in _search.Best(chord, hasBass, Tried + count - 1))
+        {
+            var (way, wrong) = Finish(key, chord, setting);
+            if (way is not null) ways.Add(way);
+            else first ??= wrong;
+            if (ways.Count == count) break;
+        }
+
+        return ways.Count > 0 ? ways : [Blocked(first ?? new NoRoom(chord.Name))];
+    }
+
+    // A setting with everything that follows from it.
+    private (VoicedRewriting? Way, Obstacle? Wrong) Finish(Key key, NewChord chord, Setting setting)
+    {
+        if (MissingOf(setting, chord) is { } missing) return (null, new TooFewNotes(chord.Name, missing));
+        if (setting.Faults != VoicingFaults.None) return (null, new FaultyVoices(chord.Name, setting.Faults));
+        var moved = setting.Pitches.SelectMany(p => p.Slot.Notes.Select(n => (Note: n, p.Pitch))).DistinctBy(p => p.Note)
             .ToDictionary(p => p.Note, p => p.Pitch);
         var decorations = new Decorations(texture, ranges, key, chord);
-        var links = LinksOf(best);
+        var links = LinksOf(setting);
         var led = new Dictionary<SoundingNote, Pitch>(moved);
         foreach (var (note, pitch) in decorations.Follow(moved)) led[note] = pitch;
         // Where a decorating note makes a fault it may be better where it was.
         if (_check.Of(chord, led, links) is var faults && faults == VoicingFaults.None) moved = led;
-        else if (_check.Of(chord, moved, links) != VoicingFaults.None) return Blocked(new FaultyVoices(chord.Name, faults));
+        else if (_check.Of(chord, moved, links) != VoicingFaults.None) return (null, new FaultyVoices(chord.Name, faults));
         PitchChange[] changes = [.. moved.Where(m => m.Value != m.Key.Pitch).SelectMany(m => WrittenAs(m.Key).Select(n => new PitchChange(n, m.Value))),
             .. decorations.Graces(moved)];
-        return new VoicedRewriting(new Rewriting(texture.Start, texture.End, [.. changes.DistinctBy(c => c.Note)], ""),
-            best.Cost);
+        var rewriting = new Rewriting(texture.Start, texture.End, [.. changes.DistinctBy(c => c.Note)], "");
+        return (new VoicedRewriting(rewriting, setting.Cost), null);
     }
 
     private VoicedRewriting Blocked(Obstacle obstacle) =>

@@ -30,12 +30,13 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
 {
     // A voice may move this far to a tone of the new chord, the bass to any octave within one; so many ways are kept to each lowest note
     // and set of members, and so many in all.
-    private const int Reach = 8, BassReach = 12, Kept = 6, Beam = 240;
+    private const int Reach = 8, BassReach = 12, Kept = 4, Beam = 120;
 
-    /// <summary>The best setting, faults and all; null where the slots do not reach tones of the chord.</summary>
+    /// <summary>Settings, the best first, faults and all; none where the slots do not reach tones of the chord.</summary>
     /// <param name="chord">The chord.</param>
     /// <param name="hasBass">Whether the lowest slot has the chord's bass.</param>
-    public Setting? Best(NewChord chord, bool hasBass)
+    /// <param name="count">At most so many.</param>
+    public IEnumerable<Setting> Best(NewChord chord, bool hasBass, int count)
     {
         var (slots, fixedTones) = (texture.Slots, texture.Fixed.Aggregate(0, (all, n) => all | Member(chord, n.Pitch.Tone)));
         var paths = new List<Path> { new(null, -1, default, Covered(chord), 0, 0, []) };
@@ -63,17 +64,21 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
             paths = [.. next.Values.SelectMany(l => l.OrderBy(p => p.Cost).Take(Kept)).OrderBy(p => p.Cost).Take(Beam)];
         }
 
-        var found = paths.Select(p => (Path: p, Cost: p.Cost + Missing(chord, p.Members))).OrderBy(p => p.Cost).FirstOrDefault();
-        if (found.Path is null) return null;
-        var pitches = new (Slot, Pitch)[slots.Count];
+        return paths.Select(p => (Path: p, Cost: p.Cost + Missing(chord, p.Members))).OrderBy(p => p.Cost).Take(count)
+            .Select(p => SettingOf(p.Path, p.Cost));
+    }
+
+    private Setting SettingOf(Path found, double cost)
+    {
+        var pitches = new (Slot, Pitch)[texture.Slots.Count];
         var lowest = 0.0;
-        for (var path = found.Path; path.Slot >= 0; path = path.Before!)
+        for (var path = found; path.Slot >= 0; path = path.Before!)
         {
-            pitches[path.Slot] = (slots[path.Slot], path.Pitch);
+            pitches[path.Slot] = (texture.Slots[path.Slot], path.Pitch);
             lowest = path.Cost;
         }
 
-        return new Setting(pitches, lowest + ((found.Cost - lowest) / slots.Count), found.Path.Faults);
+        return new Setting(pitches, lowest + ((cost - lowest) / pitches.Length), found.Faults);
     }
 
     /// <summary>The members that the melody and held notes have for half of the span, as bits.</summary>
@@ -119,7 +124,7 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
 
         cost /= motions.Length;
         cost += VoicingCosts.Uncomfortable * slot.Notes.Select(n => n.Part).Distinct().Max(p => ranges.Beyond(p, pitch.Midi));
-        var old = slot.To(slot.Pitch);
+        var old = slot.Old;
         for (var i = 0; i < motions.Length; i++)
         {
             foreach (var other in texture.FixedMotions)
@@ -149,7 +154,7 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
     {
         var slots = texture.Slots;
         var (slot, isTendency, same) = (slots[place], chord.IsTendency(pitch.Tone), 0);
-        var old = slot.To(slot.Pitch);
+        var old = slot.Old;
         for (var lower = path; lower.Slot >= 0; lower = lower.Before!)
         {
             var other = slots[lower.Slot];
@@ -164,7 +169,7 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
             }
 
             if (slot.Doubles == lower.Slot) continue;
-            var oldOther = other.To(other.Pitch);
+            var oldOther = other.Old;
             for (var i = 0; i < motions.Length; i++)
             {
                 for (var j = 0; j < lower.Motions.Length; j++)

@@ -16,7 +16,7 @@ namespace ScoreLens.Benchmarks.Offers;
 /// </summary>
 internal static class OffersCommand
 {
-    private const int Seed = 18;
+    private const int Seed = 18, MeasuresOfCue = 300;
 
     public static Command Create()
     {
@@ -53,6 +53,7 @@ internal static class OffersCommand
             }
 
             Print("all", measured);
+            PrintCue();
         });
         return command;
     }
@@ -87,6 +88,18 @@ internal static class OffersCommand
                 $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)} m. {analysis.Score.MeasureAt(reading.Onset).Number} {reading.Numeral} in {reading.Key}",
                 analysis.Score, a, a.IsKept))]);
         }
+    }
+
+    // A whole cue from its notes to the list of the best of each phrase, as the command prints it.
+    private static void PrintCue()
+    {
+        var file = ScoreFile.Parse(InventedScore.Write(MeasuresOfCue));
+        var watch = Stopwatch.StartNew();
+        var analysis = CueAnalysis.Of(file.Score);
+        var read = watch.Elapsed.TotalSeconds;
+        var best = new Reharmoniser(analysis, Band.Default).BestOfEach(3);
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"an invented cue of {MeasuresOfCue} measures: {read:0.0} s to read it, {watch.Elapsed.TotalSeconds - read:0.0} s for the best three of each of {analysis.Phrases.Count} phrases ({best.Sum(b => b.Count)} found)"));
     }
 
     private static void Print(string name, IReadOnlyList<Place> places)

@@ -67,8 +67,9 @@ public sealed class ReharmoniseTests
     public void The_best_of_a_phrase_are_those_that_are_read_back_as_they_were_promised()
     {
         var score = Path.Combine(Places.TestData, "cues", "1m1-morning-at-vell.musicxml");
-        var all = Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99").Where(r => r.Obstacle is null).ToArray();
+        var all = Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99", "--all").Where(r => r.Obstacle is null).ToArray();
         Assert.Contains(all, r => r.ReadAs is not null);
+        Assert.DoesNotContain(Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99"), r => r.ReadAs is not null);
         var best = all.Where(r => r.ReadAs is null).OrderByDescending(r => r.Score).DistinctBy(r => r.Place).Take(3).ToArray();
         Assert.Equal(3, best.Length);
         var places = all.Select(r => r.Place).ToHashSet();
@@ -94,8 +95,8 @@ public sealed class ReharmoniseTests
         var (status, output, error) = Run("reharmonise", score, "--at", "10", "--apply", "1");
         Assert.Equal((0, ""), (status, error));
         Assert.Contains("measure 10, beat 1", output, StringComparison.Ordinal);
-        Assert.Equal(["song.musicxml", "song.scorelens/song.reharmonised.mid", "song.scorelens/song.reharmonised.musicxml"],
-            folder.Files());
+        Assert.Equal(["song.musicxml", "song.scorelens/song.original.mid", "song.scorelens/song.reharmonised.mid",
+            "song.scorelens/song.reharmonised.musicxml"], folder.Files());
         Assert.Equal(before, File.ReadAllBytes(score));
         var (old, written) = (ScoreFile.Parse(before).Score.Notes, ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.musicxml"))
             .Score.Notes);
@@ -109,6 +110,48 @@ public sealed class ReharmoniseTests
     }
 
     [Fact]
+    public void Several_choices_are_written_at_once_and_each_says_how_it_is_read_with_all_of_them_in_the_score()
+    {
+        using var folder = new ScratchFolder();
+        var score = folder.Score("song.musicxml");
+        var (status, output, error) = Run("reharmonise", score, "--apply", "9=1,10=1,3=1");
+        Assert.Equal((0, ""), (status, error));
+        Assert.Equal(["measure 3, beat 1", "measure 9, beat 1", "measure 10, beat 1"], output.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+            .Select(l => l.Split(", ")[1] + ", " + l.Split(", ")[2].Split(':')[0]));
+        var (old, written) = (ScoreFile.Load(score).Score.Notes, ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.musicxml"))
+            .Score.Notes);
+        Assert.Equal([3, 9, 10], old.Zip(written).Where(n => n.First != n.Second).Select(n => 1 + (int)(n.First.Onset.ToDouble() / 4))
+            .Distinct().Order());
+        // Before and after, to compare by ear.
+        Assert.Equal(old.Select(n => n.Pitch.Midi).Distinct().Order(), ScoreFile.Load(folder.At("song.scorelens", "song.original.mid"))
+            .Score.Notes.Select(n => n.Pitch.Midi).Distinct().Order());
+    }
+
+    [Theory]
+    [InlineData("Violoncellos")]
+    [InlineData("violonc")]
+    [InlineData("4")]
+    public void The_part_that_is_named_as_the_melody_keeps_its_notes(string part)
+    {
+        var score = Path.Combine(Places.TestData, "cues", "2m1-the-storm-stair.musicxml");
+        var (status, output, _) = Run("reharmonise", score, "--at", "5", "--melody", part);
+        Assert.Equal(0, status);
+        // By default the violins have it, and the cellos go over to the bass of the new chord.
+        Assert.Contains("C2 is the melody's in the bass, where Ab has Ab.", output, StringComparison.Ordinal);
+        Assert.DoesNotContain("the melody's in the bass", Run("reharmonise", score, "--at", "5").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_would_be_read_as_another_chord_is_counted_and_listed_on_request()
+    {
+        var score = Path.Combine(Places.TestData, "cues", "1m1-morning-at-vell.musicxml");
+        var counted = Enumerable.Range(1, 8).Select(m => (Measure: m, Run("reharmonise", score, "--at", $"{m}").Output))
+            .First(r => r.Output.Contains("that would be read as another chord where", StringComparison.Ordinal));
+        Assert.Contains("Written into the score it is read as", Run("reharmonise", score, "--at", $"{counted.Measure}", "--all", "--top", "99")
+            .Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void An_annotated_score_loses_its_labels_and_a_MIDI_file_gives_MIDI_alone()
     {
         using var folder = new ScratchFolder();
@@ -119,7 +162,7 @@ public sealed class ReharmoniseTests
             .Score.Texts, t => t.LineName == "analysis");
         Assert.Equal(0, Run("reharmonise", folder.At("new", "song.annotated.reharmonised.mid"), "--at", "10", "--apply", "1", "--quiet",
             "--out", folder.At("midi")).Status);
-        Assert.Equal(["midi/song.annotated.reharmonised.reharmonised.mid"], folder.Files()
+        Assert.Equal(["midi/song.annotated.reharmonised.original.mid", "midi/song.annotated.reharmonised.reharmonised.mid"], folder.Files()
             .Where(f => f.StartsWith("midi/", StringComparison.Ordinal)));
     }
 
@@ -141,6 +184,10 @@ public sealed class ReharmoniseTests
     [InlineData("--top 0", "is not a number from 1")]
     [InlineData("--apply 1", "--apply needs --at")]
     [InlineData("--at 3 --phrase 1", "not both")]
+    [InlineData("--at 3 --apply 9=1", "not both")]
+    [InlineData("--apply 9=x", "'9=x' is neither a number from 1 nor a place with one")]
+    [InlineData("--apply 9=1,9:2=1", "--apply: measure 9, beat 1 is given twice")]
+    [InlineData("--melody Harp", "there is no part 'Harp'; the parts are 1 Piano")]
     [InlineData("--csv --json", "not both")]
     [InlineData("--at 99", "there is no measure 99")]
     [InlineData("--phrase 99", "there is no phrase 99; the phrases are 1 to 3")]
