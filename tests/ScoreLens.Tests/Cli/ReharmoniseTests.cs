@@ -145,10 +145,13 @@ public sealed class ReharmoniseTests
     public void What_would_be_read_as_another_chord_is_counted_and_listed_on_request()
     {
         var score = Path.Combine(Places.TestData, "cues", "1m1-morning-at-vell.musicxml");
-        var counted = Enumerable.Range(1, 8).Select(m => (Measure: m, Run("reharmonise", score, "--at", $"{m}").Output))
-            .First(r => r.Output.Contains("that would be read as another chord where", StringComparison.Ordinal));
-        Assert.Contains("Written into the score it is read as", Run("reharmonise", score, "--at", $"{counted.Measure}", "--all", "--top", "99")
-            .Output, StringComparison.Ordinal);
+        using var json = JsonDocument.Parse(Run("reharmonise", score, "--phrase", "1", "--all", "--json", "--top", "99").Output);
+        var other = json.RootElement.EnumerateArray().First(e => e.GetProperty("read_as").ValueKind != JsonValueKind.Null
+            && e.GetProperty("device").ValueKind != JsonValueKind.Null);
+        var place = $"{other.GetProperty("measure")}:{other.GetProperty("beat")}";
+        Assert.Contains("that would be read as another chord where", Run("reharmonise", score, "--at", place).Output, StringComparison.Ordinal);
+        Assert.Contains("Written into the score it is read as", Run("reharmonise", score, "--at", place, "--all", "--top", "99").Output,
+            StringComparison.Ordinal);
     }
 
     [Fact]
