@@ -17,8 +17,8 @@ internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool Ha
     /// <summary>Takes the model answer out of a score.</summary>
     public static ModelAnswer Of(Score score)
     {
-        var sonorities = SonorityFinder.Find(score);
-        var read = HarmonicReader.Read(score, sonorities);
+        var analysis = CueAnalysis.Of(score);
+        var (sonorities, read) = (analysis.Sonorities, analysis.Reading);
         var labels = StudentLabels.Read(score, read.HomeKey);
         var problems = labels.Labels.Where(l => !l.IsReadable)
             .Select(l => $"{Places.At(score, l.Onset)}: “{l.Text}” cannot be read as a Roman numeral.").ToList();

@@ -3,6 +3,7 @@ using ScoreLens.Devices;
 using ScoreLens.Output;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Pages;
 
@@ -29,6 +30,7 @@ internal static class CueBlocks
             {Fact("Keys", $"{keys}")}
             </dl>
             {Balance(density)}
+            {ByKeys(analysis)}
             </header>
             """);
     }
@@ -36,6 +38,10 @@ internal static class CueBlocks
     public static string TitleOf(CueAnalysis analysis) => analysis.Score.Title.Length == 0 ? "Untitled" : analysis.Score.Title;
 
     public static Markup Fact(string name, string value) => Markup.Of($"<div><dt>{name}</dt><dd>{value}</dd></div>");
+
+    private static Markup ByKeys(CueAnalysis analysis) => SharesByKeys.Of(analysis) is { Differ: true } shares
+        ? Markup.Of($"<p class=\"by-keys\">The share depends on when a key counts as new: {KeysText.Shares(shares)}.</p>")
+        : Markup.Of($"");
 
     private static Markup Balance(CueDensity density)
     {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Reading.Model;
@@ -21,11 +22,15 @@ switch (args)
         var trial = Trial.Of(model, corpus, w => w.Split == split);
         foreach (var text in rest.Skip(1).DefaultIfEmpty(""))
         {
-            var settings = text.Split(',', StringSplitOptions.RemoveEmptyEntries).Select(s => s.Split('=')).Aggregate(
-                ReadingSettings.Default,
-                (s, pair) => pair is [var name, var value] ? s.With(name, value)
-                    : throw new FormatException($"'{text}' is not NAME=VALUE,…"));
-            Print(text, trial.Run(settings));
+            var (settings, keys) = (ReadingSettings.Default, KeyRule.Confirm);
+            foreach (var pair in text.Split(',', StringSplitOptions.RemoveEmptyEntries).Select(s => s.Split('=')))
+            {
+                if (pair is not [var name, var value]) throw new FormatException($"'{text}' is not NAME=VALUE,…");
+                if (name != "keys") settings = settings.With(name, value);
+                else if (!KeyRuleNames.TryParse(value, out keys)) throw new FormatException($"'{value}' is no rule of keys.");
+            }
+
+            Print(text, trial.Run(settings, keys));
         }
 
         return 0;
@@ -45,7 +50,7 @@ switch (args)
         return 0;
     default:
         Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS | clothes CORPUS");
-        Console.Error.WriteLine("       measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,NAME=VALUE …]]");
+        Console.Error.WriteLine("       measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,keys=RULE …]]");
         return 2;
 }
 

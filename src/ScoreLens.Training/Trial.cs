@@ -1,4 +1,5 @@
 using ScoreLens.Grouping;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reading;
@@ -18,8 +19,8 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
 {
     /// <summary>A work with the model's scores, which do not depend on the decoder's settings.</summary>
     internal sealed record Prepared(
-        CorpusWork Work, Score Score, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel> Labels, float[] Output,
-            int[] Signatures);
+        CorpusWork Work, Score Score, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel> Labels,
+        GroupingEvidence Grouping, float[] Output, int[] Signatures);
 
     /// <summary>Prepares works of a corpus; another version of each score under the same labels where one is asked for.</summary>
     public static Trial Of(
@@ -29,15 +30,15 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(work.ScorePath));
             if (clothe is not null) score = clothe(work, score);
             var sonorities = SonorityFinder.Find(score);
-            var (rows, signatures) = SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities));
-            return new Prepared(work, score, sonorities, work.Labels(), model.Run(rows, sonorities), signatures);
+            var grouping = new GroupingEvidence(score, sonorities);
+            var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
+            return new Prepared(work, score, sonorities, work.Labels(), grouping, model.Run(rows, sonorities), signatures);
         })]);
 
     /// <summary>Shares by duration of each repertoire for one setting of the decoder.</summary>
-    public IReadOnlyDictionary<string, Shares> Run(ReadingSettings settings) => works
+    public IReadOnlyDictionary<string, Shares> Run(ReadingSettings settings, KeyRule keys = KeyRule.Confirm) => works
         .AsParallel()
-        .Select(w => (w.Work.Repertoire, Shares: Compare(w, HarmonicReader.Read(model, settings, w.Output, w.Signatures, w.Score,
-            w.Sonorities))))
+        .Select(w => (w.Work.Repertoire, Shares: Compare(w, Read(w, settings, keys))))
         .GroupBy(p => p.Repertoire)
         .ToDictionary(g => g.Key, g => g.Select(p => p.Shares).Aggregate((a, b) => a + b));
 
@@ -46,13 +47,17 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
     {
         foreach (var work in works)
         {
-            var reading = HarmonicReader.Read(model, settings, work.Output, work.Signatures, work.Score, work.Sonorities);
+            var reading = Read(work, settings, KeyRule.Confirm);
             var evidence = reading.Chords.Zip(StatedConfidence.Evidence(reading.Chords, work.Sonorities))
                 .ToDictionary(p => p.First, p => p.Second, (IEqualityComparer<ChordReading>)ReferenceEqualityComparer.Instance);
             foreach (var (label, chord, weight) in Stretches(work, reading))
                 if (chord.Numeral is not null) yield return (evidence[chord], IsRight(label, chord), weight);
         }
     }
+
+    private HarmonicReading Read(Prepared work, ReadingSettings settings, KeyRule keys) => CueAnalysis.Decide(
+        CueAnalysis.Heard.Of(HarmonicReader.Hear(model, settings, work.Output, work.Signatures, work.Score, work.Sonorities),
+            work.Score, work.Sonorities, work.Grouping), keys, settings, work.Score, work.Sonorities);
 
     private static Shares Compare(Prepared work, HarmonicReading reading)
     {

@@ -33,7 +33,7 @@ internal static class InferenceCommand
                 $"{rows.Length} verticals, median of {Runs} runs, for a hundred verticals"));
             Time("features", rows.Length, () => SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities)));
             Time("networks", rows.Length, () => model.Run(rows, sonorities));
-            Time("search", rows.Length, () => HarmonicReader.Read(model, ReadingSettings.Default, output, signatures, score, sonorities));
+            Time("search", rows.Length, () => HarmonicReader.Hear(model, ReadingSettings.Default, output, signatures, score, sonorities));
             return 0;
         });
         return command;

@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
-using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
@@ -73,7 +72,7 @@ internal static class PhrasesCommand
                 else continue;
                 if (truth.Count < 2) continue;
                 var sonorities = SonorityFinder.Find(score);
-                var reading = useReader ? HarmonicReader.Read(score, sonorities) : ReferenceWork.Analysis(work);
+                var reading = useReader ? CueAnalysis.Of(score).Reading : ReferenceWork.Analysis(work);
                 var phrases = PhraseFinder.Find(score, sonorities, reading);
                 var starts = phrases.Skip(1).Select(p => p.Start).ToList();
                 var (m, f, b) = Match(truth.Skip(1).ToList(), starts);

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
@@ -20,6 +21,7 @@ internal static class AnnotateCommand
         var json = new Option<bool>("--json") { Description = "Write NAME.json too: both tables in one document." };
         var band = BandOption.Create();
         var sure = SureOption.Create();
+        var keys = KeysOption.Create();
         var labels = LabelListOption.Labels();
         var forms = LabelListOption.Forms();
         var part = new Option<string?>("--part") { Description = "The part that takes the labels: its name, identifier or number from the top.", HelpName = "PART" };
@@ -31,14 +33,14 @@ internal static class AnnotateCommand
             "annotate cues --out results --json --band 15-25 --labels numerals,devices",
             "annotate results/lamplight.annotated.musicxml --strip --out plain");
         scores.AddTo(command);
-        foreach (var option in (Option[])[json, band, sure, labels, forms, part, strip]) command.Add(option);
+        foreach (var option in (Option[])[json, band, sure, keys, labels, forms, part, strip]) command.Add(option);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
             var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), parse.GetValue(part));
             session.ForEach(
                 input => parse.GetValue(strip) ? Strip(session, input)
-                    : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(sure), parse.GetValue(json)),
+                    : Annotate(session, input, options, parse.GetValue(band), parse.GetValue(sure), parse.GetValue(keys), parse.GetValue(json)),
                 summary =>
                 {
                     if (!session.IsQuiet) session.Output.WriteLine(summary);
@@ -48,10 +50,11 @@ internal static class AnnotateCommand
         return command;
     }
 
-    private static string Annotate(Session session, ScoreInput input, LabelOptions options, Band band, double sure, bool json)
+    private static string Annotate(
+        Session session, ScoreInput input, LabelOptions options, Band band, double sure, KeyRule keys, bool json)
     {
         var file = session.Load(input);
-        var analysis = CueAnalysis.Of(file.Score).AtLeast(sure);
+        var analysis = CueAnalysis.Of(file.Score, keys).AtLeast(sure);
         var density = CueDensity.Of(analysis, band);
         using var results = session.ResultsIn(input.Folder);
         string? annotated = null;

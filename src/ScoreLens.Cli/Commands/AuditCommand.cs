@@ -23,6 +23,7 @@ internal static class AuditCommand
         var scores = new ScoreOptions();
         var band = BandOption.Create();
         var sure = SureOption.Create();
+        var keys = KeysOption.Create();
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row a phrase, with every chord responsible." };
         var command = new DocumentedCommand(
             "audit",
@@ -33,13 +34,14 @@ internal static class AuditCommand
         scores.AddTo(command, writes: false);
         command.Add(band);
         command.Add(sure);
+        command.Add(keys);
         command.Add(csv);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
             var table = parse.GetValue(csv);
-            var audits = session.ForEach(input => Audit.Of(CueFile.Load(input).AtLeast(parse.GetValue(sure)), limits), audit =>
+            var audits = session.ForEach(input => Audit.Of(CueFile.Load(input, parse.GetValue(keys)).AtLeast(parse.GetValue(sure)), limits), audit =>
             {
                 if (!table) session.Output.Write(Describe(audit));
             });
@@ -56,6 +58,7 @@ internal static class AuditCommand
         text.WriteLine($"{cue.Name}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
         if (Doubtful(cue, density) is { Sign: > 0 } doubtful)
             text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key rests on readings less sure than {ShareText.Percent(DoubtfulBelow)}");
+        if (cue.OtherKeys is { Differ: true } other) text.WriteLine($"  {KeysText.Shares(other)}");
         for (var i = 0; i < audit.Rows.Count; i++)
         {
             var row = audit.Rows[i];

@@ -18,6 +18,7 @@ internal static class CompareCommand
         var scores = new ScoreOptions();
         var band = BandOption.Create();
         var sure = SureOption.Create();
+        var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "compare",
             "Lays cues side by side, in the given order: a table here, comparison.csv and comparison.page.html in the output folder. Takes scores "
@@ -27,11 +28,12 @@ internal static class CompareCommand
         scores.AddTo(command);
         command.Add(band);
         command.Add(sure);
+        command.Add(keys);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
-            var rows = ComparisonRow.Of(session.ForEach(input => CueFile.Load(input).AtLeast(parse.GetValue(sure))), limits);
+            var rows = ComparisonRow.Of(session.ForEach(input => CueFile.Load(input, parse.GetValue(keys)).AtLeast(parse.GetValue(sure))), limits);
             if (rows.Count == 0) return session.Status;
             var beside = Path.GetDirectoryName(Path.GetFullPath(Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0])))!;
             var folder = session.OutFolder ?? Path.Combine(beside, "comparison.scorelens");

@@ -3,7 +3,9 @@ using System.Globalization;
 using System.Text;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
 
@@ -16,26 +18,28 @@ internal static class ExplainCommand
     {
         var scores = new ScoreOptions();
         var at = PlaceOption.Create(required: true);
+        var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "explain",
             "Says how one place of a score is read, why, and what the next best readings are.",
             "explain song.musicxml --at 12:3");
         scores.AddTo(command, writes: false);
         command.Add(at);
+        command.Add(keys);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            session.ForEach(input => Explain(input, parse.GetRequiredValue(at)!), session.Output.Write);
+            session.ForEach(input => Explain(input, parse.GetRequiredValue(at)!, parse.GetValue(keys)), session.Output.Write);
             return session.Status;
         });
         return command;
     }
 
-    private static string Explain(ScoreInput input, ScorePlace place)
+    private static string Explain(ScoreInput input, ScorePlace place, KeyRule keys)
     {
         var score = ScoreFile.Load(input.Path).Score;
         if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException(problem);
-        var analysis = CueAnalysis.Of(score);
+        var analysis = CueAnalysis.Of(score, keys);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");
         var chord = analysis.Chords.LastOrDefault(c => c.Reading.Onset <= onset && c.Reading.End > onset);
@@ -50,6 +54,9 @@ internal static class ExplainCommand
         Line("sounding", sounding is null || sounding.Notes.Count == 0 ? "nothing" : string.Join(' ', sounding.Notes.Select(n => n.Pitch)));
         Line("chord", $"{numeral} in {key}, which is {ChordName.Of(key, numeral)}: {string.Join(' ', numeral.Tones(key))}");
         Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
+        foreach (var rule in Enum.GetValues<KeyRule>().Where(r => r != keys))
+            if (Under(analysis, rule, onset) is { } other && (other.Key, other.Numeral) != (key, numeral))
+                Line($"by {rule.Name()}", $"{other.Numeral} in {other.Key}");
         Line("home key", analysis.Reading.HomeKey + (chord.OutsideHome ? "; the chord lies outside it" : ""));
         if (chord.Function != HarmonicFunction.None) Line("function", chord.Function.Name());
         if (chord.Device is { } device) Line("device", device.Name() + (chord.Target is null ? "" : $" of {chord.Target}"));
@@ -63,6 +70,10 @@ internal static class ExplainCommand
 
         void Line(string name, string value) => text.AppendLine(CultureInfo.InvariantCulture, $"  {name,-11} {value}");
     }
+
+    // The reading of the same place by another rule of keys.
+    private static ChordReading? Under(CueAnalysis analysis, KeyRule rule, Fraction onset) =>
+        analysis.Under(rule).Reading.Chords.LastOrDefault(c => c.Onset <= onset && c.End > onset);
 
     private static string Place(Score score, Fraction onset)
     {

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Cli.Shared;
+using ScoreLens.Keys;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Reduction;
 
@@ -14,6 +15,7 @@ internal static class ReduceCommand
         var scores = new ScoreOptions();
         var labels = LabelListOption.Labels();
         var forms = LabelListOption.Forms();
+        var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "reduce",
             "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as NAME.reduction.mid.",
@@ -22,11 +24,12 @@ internal static class ReduceCommand
         scores.AddTo(command);
         command.Add(labels);
         command.Add(forms);
+        command.Add(keys);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
             var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), null);
-            session.ForEach(input => Reduce(session, input, options), summary =>
+            session.ForEach(input => Reduce(session, input, options, parse.GetValue(keys)), summary =>
             {
                 if (!session.IsQuiet) session.Output.WriteLine(summary);
             });
@@ -35,9 +38,9 @@ internal static class ReduceCommand
         return command;
     }
 
-    private static string Reduce(Session session, ScoreInput input, LabelOptions options)
+    private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys)
     {
-        var analysis = CueAnalysis.Of(session.Load(input).Score);
+        var analysis = CueAnalysis.Of(session.Load(input).Score, keys);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));

@@ -1,4 +1,5 @@
 using ScoreLens.Density;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
 
@@ -13,13 +14,13 @@ internal static class CueFile
     /// <summary>The endings of what a cue may come from.</summary>
     public static IReadOnlyCollection<string> Extensions { get; } = [.. ScoreFile.Extensions, Chords];
 
-    /// <summary>Loads a cue.</summary>
+    /// <summary>Loads a cue; a table keeps the keys that it was written with.</summary>
     /// <exception cref="ScoreFormatException">The file is neither a score nor a table of chords.</exception>
-    public static TabledCue Load(ScoreInput input)
+    public static TabledCue Load(ScoreInput input, KeyRule keys)
     {
         var path = input.Path;
         if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.Of(input.Name,
-            CueAnalysis.Of(ScoreFile.Load(path).Score));
+            CueAnalysis.Of(ScoreFile.Load(path).Score, keys));
         if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
             throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
         var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);

@@ -1,4 +1,5 @@
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Density;
@@ -10,6 +11,9 @@ namespace ScoreLens.Density;
 /// <param name="Phrase">Number of its phrase; 0 where there is none.</param>
 public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, int Phrase)
 {
+    /// <summary>The rule of keys that it was read with.</summary>
+    public KeyRule Keys { get; init; } = KeyRule.Confirm;
+
     /// <summary>The chord symbol; empty where no chord is named.</summary>
     public string Symbol => Chord.Reading.Numeral is { } numeral ? ChordName.Of(Chord.Reading.Key, numeral).ToString() : "";
 
@@ -27,8 +31,8 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
             var onset = chord.Reading.Onset;
             while (phrase < analysis.Phrases.Count && analysis.Phrases[phrase].End <= onset) phrase++;
             var measure = analysis.Score.MeasureAt(onset);
-            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), phrase < analysis.Phrases.Count ? analysis.Phrases[phrase]
-                .Number : 0));
+            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset),
+                phrase < analysis.Phrases.Count ? analysis.Phrases[phrase].Number : 0) { Keys = analysis.Keys });
         }
 
         return rows;

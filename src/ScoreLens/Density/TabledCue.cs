@@ -13,6 +13,9 @@ namespace ScoreLens.Density;
 /// <param name="Phrases">Its phrases in order.</param>
 public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Chords, IReadOnlyList<PhrasePlace> Phrases)
 {
+    /// <summary>How much lies outside the key under each rule of keys; null for a cue from tables, which keep one rule's keys.</summary>
+    public SharesByKeys? OtherKeys { get; init; }
+
     /// <summary>The cue of an analysis.</summary>
     public static TabledCue Of(string name, CueAnalysis analysis)
     {
@@ -22,7 +25,10 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
             analysis.Chords.Any(c => c.Reading.Numeral is not null) ? analysis.Reading.HomeKey : null,
             ChordRow.Of(analysis),
             [.. analysis.Phrases.Select(p => new PhrasePlace(
-                p, analysis.Score.MeasureAt(p.Start).Number, analysis.Score.LastMeasureBefore(p.End)?.Number ?? ""))]);
+                p, analysis.Score.MeasureAt(p.Start).Number, analysis.Score.LastMeasureBefore(p.End)?.Number ?? ""))])
+        {
+            OtherKeys = SharesByKeys.Of(analysis),
+        };
     }
 
     /// <summary>The cue of a table of chords and, where there is one, of phrases; else the chords' own phrase numbers cut it.</summary>

@@ -13,34 +13,40 @@ namespace ScoreLens.Reading;
 /// Reads verticals as chords in keys with the learned model: scores for every vertical, then the most probable path through
 /// them. The same score gives the same reading on every machine, within rounding.
 /// </summary>
-public static class HarmonicReader
+internal static class HarmonicReader
 {
-    /// <summary>Reads a score from its verticals. A score in which nothing sounds gives a reading without chords.</summary>
-    public static HarmonicReading Read(Score score, IReadOnlyList<Sonority> sonorities)
-    {
-        ArgumentNullException.ThrowIfNull(score);
-        ArgumentNullException.ThrowIfNull(sonorities);
-        return Read(score, sonorities, new GroupingEvidence(score, sonorities));
-    }
-
-    /// <summary>The same with cues of grouping that were gathered before.</summary>
-    internal static HarmonicReading Read(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping)
+    /// <summary>
+    /// Every chord in the key that is heard where it stands; which of these keys count is decided with the phrases, and
+    /// <see cref="Finish"/> comes after that. A score in which nothing sounds gives a reading without chords.
+    /// </summary>
+    public static HarmonicReading Hear(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping)
     {
         if (sonorities.All(s => s.Notes.Count == 0)) return new HarmonicReading(SignatureKey(score), []);
         var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
         var model = ReadingModel.Default;
-        var reading = Read(model, ReadingSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
-        return reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) };
+        return Hear(model, ReadingSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
     }
 
-    /// <summary>Reads a score from the scores that the model has given its verticals; the probabilities are the model's own.</summary>
-    internal static HarmonicReading Read(
+    /// <summary>The same from the scores that a model has given the verticals.</summary>
+    public static HarmonicReading Hear(
         ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
     {
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
-        var chords = RefinementSteps.Apply(Chords(model.Vocabulary, settings, decoding, score, sonorities),
+        var chords = RefinementSteps.Apply(RefinementSteps.OfKeys, Chords(model.Vocabulary, settings, decoding, score, sonorities),
             new RefinementContext(score, sonorities, settings));
         return new HarmonicReading(HomeKeys.Of(chords, score, settings), chords);
+    }
+
+    /// <summary>
+    /// The final chords in keys that are decided: their numerals, and what sounds of every chord. The probabilities stay the model's own.
+    /// </summary>
+    public static HarmonicReading Finish(
+        IReadOnlyList<ChordReading> chords, ReadingSettings settings, Score score, IReadOnlyList<Sonority> sonorities)
+    {
+        if (chords.Count == 0) return new HarmonicReading(SignatureKey(score), []);
+        var named = ChordSound.Hear(RefinementSteps.Apply(RefinementSteps.OfNumerals, chords,
+            new RefinementContext(score, sonorities, settings)), sonorities);
+        return new HarmonicReading(HomeKeys.Of(named, score, settings), named);
     }
 
     private static Key SignatureKey(Score score) =>

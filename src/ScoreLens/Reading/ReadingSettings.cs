@@ -137,9 +137,17 @@ internal sealed record ReadingSettings
     public double TonicisedShareOfMovement { get; init; } = 0.04;
 
     /// <summary>A movement up to this length has no longer tonicisations, in sounding quarter notes.</summary>
-    public double ShortMovement { get; init; } = 80;
+    public double ShortMovement { get; init; } = 120;
 
     // ---- What plainly sounds, whatever the search says ----
+
+    /// <summary>
+    /// By the strictest rule of keys: share of a usual phrase that a key must hold, 1 and above a whole one. By the rule's words.
+    /// </summary>
+    public double PhraseOfKey { get; init; } = 1;
+
+    /// <summary>By the same rule: share of a usual phrase that a key must hold which closes one. By the rule's words.</summary>
+    public double PhraseOfClosingKey { get; init; } = 0.5;
 
     /// <summary>What a missing third takes from the fit of a sounding chord, as a share of the time.</summary>
     public double MissingThird { get; init; } = 0.3;

@@ -84,7 +84,17 @@ internal static class AccuracyCommand
     {
         Directory.CreateDirectory(tables);
         var watch = Stopwatch.StartNew();
-        Parallel.ForEach(works, new ParallelOptions { MaxDegreeOfParallelism = jobs }, work => WriteTables(work, tables));
+        var groups = new SortedDictionary<string, Agreement>(StringComparer.Ordinal);
+        Parallel.ForEach(works, new ParallelOptions { MaxDegreeOfParallelism = jobs }, work =>
+        {
+            var analysis = WriteTables(work, tables);
+            var expert = ReferenceWork.Analysis(work);
+            lock (groups)
+            {
+                if (!groups.TryGetValue(work.Group(), out var group)) groups[work.Group()] = group = new Agreement();
+                group.Add(analysis, expert);
+            }
+        });
         var seconds = watch.Elapsed.TotalSeconds;
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{works.Count} works analysed in {seconds:0.0} s, {jobs} at a time"));
@@ -101,6 +111,12 @@ internal static class AccuracyCommand
         }
 
         var status = Evaluate(script, selection, tables, each ? ["--each"] : [], Console.Out);
+        foreach (var (name, group) in groups)
+        {
+            Console.WriteLine(name);
+            OwnMeasure.PrintKeysAndErrors(group);
+        }
+
         if (floors.Length == 0) return status;
         using var json = new StringWriter(CultureInfo.InvariantCulture);
         status |= Evaluate(script, selection, tables, ["--json"], json);
@@ -111,13 +127,14 @@ internal static class AccuracyCommand
             figures.TryGetProperty(repertoire, out var group) && group.TryGetProperty(field, out var figure) ? figure.GetDouble() : null;
     }
 
-    private static void WriteTables(CorpusWork work, string folder)
+    private static CueAnalysis WriteTables(CorpusWork work, string folder)
     {
         var analysis = CueAnalysis.Of(ScoreFile.Load(work.ScorePath).Score);
         var stem = Path.Combine(folder, work.Name.Replace("/", "__", StringComparison.Ordinal));
         using (var chords = File.CreateText(stem + ".csv")) ChordTable.Write(ChordRow.Of(analysis), chords);
         using var phrases = File.CreateText(stem + ".phrases.csv");
         PhraseTable.Write(PhraseRow.Of(analysis, CueDensity.Of(analysis, Band.Default)), phrases);
+        return analysis;
     }
 
     // evaluate.py lies in the corpus's top folder, above any part of it.

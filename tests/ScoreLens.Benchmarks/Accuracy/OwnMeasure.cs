@@ -42,5 +42,15 @@ internal static class OwnMeasure
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name}: {figures.Works} works, {quarters:0} quarter notes"));
         var shares = Agreement.Fields.Select(f => string.Create(CultureInfo.InvariantCulture, $"{f} {figures[f]:0.000}"));
         Console.WriteLine("  " + string.Join("  ", shares));
+        PrintKeysAndErrors(figures);
+    }
+
+    /// <summary>Prints what the corpus's script does not count: keys, the sign of the share outside, and the kinds of errors.</summary>
+    public static void PrintKeysAndErrors(Agreement figures)
+    {
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"  keys: the experts {figures.KeysStated}, the program {figures.KeysFound}; outside the key {figures.SharePoints:+0.0;-0.0} points in the mean work"));
+        var errors = Agreement.ErrorKinds.Select(k => string.Create(CultureInfo.InvariantCulture, $"{k} {figures.Errors(k):0.000}"));
+        Console.WriteLine("  errors, of the time: " + string.Join("; ", errors));
     }
 }

@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
-using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.TestKit.Corpus;
 
@@ -42,7 +41,7 @@ internal static class PartWritingCommand
         foreach (var work in ReferenceWork.In(CorpusWorks.DefaultFolder, "open/chorales"))
         {
             var sonorities = SonorityFinder.Find(work.Score);
-            var reading = own ? HarmonicReader.Read(work.Score, sonorities) : work.Reading;
+            var reading = own ? CueAnalysis.Of(work.Score).Reading : work.Reading;
             var remarks = PartWritingCheck.Run(work.Score, sonorities, reading, options);
             works++;
             chords += reading.Chords.Count;

@@ -64,7 +64,7 @@ internal static class PlantedFaultsCommand
                 var voices = fault.Voices.Select(v => Names[v]).ToArray();
                 var isFound = remarks.Any(r => r.Kind.Name() == rule && r.Onset == fault.Onset && r.Voices.SequenceEqual(voices));
                 if (isFound) hit++;
-                else if (rule == list) Print(work.Name, score, isOwn ? HarmonicReader.Read(score, SonorityFinder.Find(score)) : reading,
+                else if (rule == list) Print(work.Name, score, isOwn ? CueAnalysis.Of(score).Reading : reading,
                     fault, remarks);
                 // What was said before about places that were not touched must still be said, and nothing more.
                 var window = (fault.Start - 2, fault.End + 2);
@@ -115,7 +115,7 @@ internal static class PlantedFaultsCommand
     private static IReadOnlyList<Remark> Check(Score score, HarmonicReading reading, PartWritingOptions options, bool isOwn)
     {
         var sonorities = SonorityFinder.Find(score);
-        return PartWritingCheck.Run(score, sonorities, isOwn ? HarmonicReader.Read(score, sonorities) : reading, options);
+        return PartWritingCheck.Run(score, sonorities, isOwn ? CueAnalysis.Of(score).Reading : reading, options);
     }
 
     /// <summary>How many faults of each rule, from which random numbers, and the rule whose misses are printed.</summary>

@@ -12,7 +12,13 @@ internal sealed class Agreement
     /// <summary>The names of the figures, as the script calls them.</summary>
     public static readonly IReadOnlyList<string> Fields = ["key", "root", "quality", "inversion", "degree", "numeral", "chromatic"];
 
+    /// <summary>The names of the kinds of errors; a stretch of time is right or has one kind.</summary>
+    public static readonly IReadOnlyList<string> ErrorKinds =
+        ["key wrong, root right", "root wrong, key right", "key and root wrong", "only inversion wrong", "only quality wrong", "other"];
+
     private readonly Fraction[] _agreed = new Fraction[Fields.Count];
+    private readonly Fraction[] _errors = new Fraction[ErrorKinds.Count];
+    private double _signedShares;
 
     /// <summary>Works that were compared.</summary>
     public int Works { get; private set; }
@@ -24,6 +30,20 @@ internal sealed class Agreement
     public double this[string field] =>
         Quarters.Sign == 0 ? 0 : (_agreed[Fields.ToList().IndexOf(field)] / Quarters).ToDouble();
 
+    /// <summary>The expert's keys, counted anew at every change; of all works together.</summary>
+    public int KeysStated { get; private set; }
+
+    /// <summary>The keys of the analyses, counted in the same way.</summary>
+    public int KeysFound { get; private set; }
+
+    /// <summary>
+    /// How much more of the time the analyses hear outside the key than the experts, in points, in the mean work; below zero, less.
+    /// </summary>
+    public double SharePoints => Works == 0 ? 0 : 100 * _signedShares / Works;
+
+    /// <summary>The share of the time, 0 to 1, that has a kind of error.</summary>
+    public double Errors(string kind) => Quarters.Sign == 0 ? 0 : (_errors[ErrorKinds.ToList().IndexOf(kind)] / Quarters).ToDouble();
+
     /// <summary>Compares a work's analysis with the expert's.</summary>
     public void Add(CueAnalysis analysis, HarmonicReading expert)
     {
@@ -33,18 +53,53 @@ internal sealed class Agreement
         var end = theirs[^1].End;
         var cuts = ours.Select(c => c.Reading.Onset).Concat(theirs.Select(c => c.Onset)).Append(end).Distinct().Order().ToArray();
         int found = -1, stated = -1;
+        var (quarters, statedOutside, foundOutside) = (Fraction.Zero, Fraction.Zero, Fraction.Zero);
+        KeysStated += Keys(theirs);
+        KeysFound += Keys(ours.Select(c => c.Reading));
         for (var i = 0; i + 1 < cuts.Length; i++)
         {
             while (found + 1 < ours.Length && ours[found + 1].Reading.Onset <= cuts[i]) found++;
             while (stated + 1 < theirs.Length && theirs[stated + 1].Onset <= cuts[i]) stated++;
             if (stated < 0 || theirs[stated].Numeral is null) continue;
             var time = cuts[i + 1] - cuts[i];
-            Quarters += time;
+            quarters += time;
+            if (StatedDevice.Of(theirs[stated].Key, theirs[stated].Numeral!).Length > 0) statedOutside += time;
+            if (found >= 0 && ours[found].Device is not null) foundOutside += time;
             if (found < 0 || ours[found].Reading.Numeral is null) continue;
             var same = Compare(ours[found].Reading, ours[found].Device is not null, theirs[stated]);
             for (var field = 0; field < same.Length; field++)
                 if (same[field]) _agreed[field] += time;
+            if (KindOfError(same) is { } kind) _errors[kind] += time;
         }
+
+        Quarters += quarters;
+        if (quarters.Sign > 0) _signedShares += ((foundOutside - statedOutside) / quarters).ToDouble();
+    }
+
+    private static int? KindOfError(bool[] same)
+    {
+        bool Same(string field) => same[Fields.ToList().IndexOf(field)];
+        if (Same("numeral")) return null;
+        return (Same("key"), Same("root")) switch
+        {
+            (false, true) => 0,
+            (true, false) => 1,
+            (false, false) => 2,
+            _ => !Same("degree") ? 5 : Same("quality") ? 3 : Same("inversion") ? 4 : 5,
+        };
+    }
+
+    private static int Keys(IEnumerable<ChordReading> chords)
+    {
+        var count = 0;
+        Key? last = null;
+        foreach (var key in chords.Where(c => c.Numeral is not null).Select(c => c.Key))
+        {
+            if (key != last) count++;
+            last = key;
+        }
+
+        return count;
     }
 
     /// <summary>Adds what another has counted.</summary>
@@ -53,6 +108,10 @@ internal sealed class Agreement
         Works += other.Works;
         Quarters += other.Quarters;
         for (var field = 0; field < _agreed.Length; field++) _agreed[field] += other._agreed[field];
+        for (var kind = 0; kind < _errors.Length; kind++) _errors[kind] += other._errors[kind];
+        KeysStated += other.KeysStated;
+        KeysFound += other.KeysFound;
+        _signedShares += other._signedShares;
     }
 
     private static bool[] Compare(ChordReading ours, bool isChromatic, ChordReading theirs)

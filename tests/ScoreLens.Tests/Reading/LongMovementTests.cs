@@ -1,6 +1,5 @@
 using ScoreLens.Notation;
 using ScoreLens.Reading;
-using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
 
@@ -29,7 +28,7 @@ public sealed class LongMovementTests
         Every.Item(repeated, c => Assert.InRange(c.Confidence, 0, 1));
     }
 
-    private static HarmonicReading Read(Score score) => HarmonicReader.Read(score, SonorityFinder.Find(score));
+    private static HarmonicReading Read(Score score) => CueAnalysis.Of(score).Reading;
 
     // Where a copy goes to a key other than the one before, counted from the copy's start.
     private static string[] ChangesOfKey(IReadOnlyList<ChordReading> chords, Fraction from, Fraction to) =>

@@ -29,14 +29,15 @@ public sealed class LayerTests
         ["Reading.Model"] = ["Theory", "Notation", "Sonorities", "Grouping"],
         ["Reading"] = ["Theory", "Notation", "Sonorities", "Grouping", "Reading.Model"],
         ["Phrases"] = ["Theory", "Notation", "Sonorities", "Grouping", "Reading"],
+        ["Keys"] = ["Theory", "Reading", "Phrases"],
         ["Devices"] = ["Theory", "Sonorities", "Reading", "Phrases"],
-        ["Density"] = ["Theory", "Notation", "Reading", "Devices", "Phrases"],
+        ["Density"] = ["Keys", "Theory", "Notation", "Reading", "Devices", "Phrases"],
         ["Wording"] = ["Theory", "Notation", "Reading", "Devices", "Phrases", "Density"],
-        ["Output"] = ["Theory", "Notation", "Sonorities", "Reading", "Devices", "Phrases", "Density", "Wording"],
+        ["Output"] = ["Keys", "Theory", "Notation", "Sonorities", "Reading", "Devices", "Phrases", "Density", "Wording"],
     };
 
     // Files are read by Notation, and tables by Output; no stage between them touches the disk.
-    private static readonly string[] TouchesNoFiles = ["Theory", "Sonorities", "Grouping", "Reading", "Devices", "Phrases", "Density",
+    private static readonly string[] TouchesNoFiles = ["Theory", "Sonorities", "Grouping", "Reading", "Keys", "Devices", "Phrases", "Density",
         "Wording", "Reharmonising", "Pages"];
 
     public static TheoryData<string> Rooms => [.. Allowed.Keys];

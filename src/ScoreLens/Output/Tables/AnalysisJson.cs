@@ -1,6 +1,7 @@
 using System.Text.Json;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
@@ -26,6 +27,7 @@ public static class AnalysisJson
             Text(json, "title", analysis.Score.Title);
             json.WriteString("home_key", analysis.Reading.HomeKey.ToString());
             json.WriteString("band", density.Band.ToString());
+            json.WriteString("keys", analysis.Keys.Name());
             Shares(json, density.Whole);
             json.WriteString("verdict", density.Verdict.Name());
             json.WriteStartArray("chords");

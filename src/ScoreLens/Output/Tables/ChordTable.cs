@@ -1,6 +1,7 @@
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Theory;
@@ -15,7 +16,7 @@ public static class ChordTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
-        "outside_home", "phrase", "confidence", "runner_up", "reason",
+        "outside_home", "phrase", "confidence", "runner_up", "reason", "keys",
     ];
 
     /// <summary>Writes the table with its header.</summary>
@@ -61,6 +62,7 @@ public static class ChordTable
             TableText.Share(reading.Confidence),
             row.RunnerUp,
             TableText.Safe(ReasonText.Of(chord.Reason)),
+            row.Keys.Name(),
         ];
     }
 
@@ -88,7 +90,11 @@ public static class ChordTable
                 row.Has("reason") ? new QuotedReason(TableText.Unsafe(row.Text("reason"))) : null),
             TableText.Unsafe(row.Text("measure")),
             row.Has("beat") ? row.Value<Fraction>("beat", Fraction.TryParse, "a beat such as 1 or 2.5") : Fraction.One,
-            row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0);
+            row.Has("phrase") ? row.Value<int>("phrase", int.TryParse, "a phrase's number") : 0)
+        {
+            Keys = row.Has("keys") ? row.Value("keys", (string s, IFormatProvider? _, out KeyRule r) => KeyRuleNames.TryParse(s, out r),
+                "touch, confirm or phrase") : KeyRule.Confirm,
+        };
 
         bool ParseNumeral(string text, IFormatProvider? _, out Numeral value) =>
             seventhsOfScale ? Numeral.TryParseByScale(text, key.Mode, out value!) : Numeral.TryParse(text, key.Mode, out value!);

@@ -19,12 +19,12 @@ internal interface IRefinement
 /// <summary>The way from the search's path to the final chords: after it nothing names a chord again.</summary>
 internal static class RefinementSteps
 {
-    /// <summary>The steps in order: first keys, then numerals in their keys, then what the notes plainly say against a numeral.</summary>
-    public static IReadOnlyList<IRefinement> InOrder { get; } =
+    /// <summary>The steps before it is decided which keys count.</summary>
+    public static IReadOnlyList<IRefinement> OfKeys { get; } = [new ClosingTonics(), new UnreachedKeys()];
+
+    /// <summary>The steps after it, in order: numerals in their keys, then what the notes plainly say against a numeral.</summary>
+    public static IReadOnlyList<IRefinement> OfNumerals { get; } =
     [
-        new ClosingTonics(),
-        new UnreachedKeys(),
-        new ShortTonicisations(),
         new LoneKeys(),
         new AppliedDominants(),
         new CirclesOfSevenths(),
@@ -35,10 +35,11 @@ internal static class RefinementSteps
         new DiminishedContinuations(),
     ];
 
-    /// <summary>All steps, one after another, and what sounds of every chord.</summary>
-    public static IReadOnlyList<ChordReading> Apply(IReadOnlyList<ChordReading> chords, RefinementContext context)
+    /// <summary>Some steps, one after another.</summary>
+    public static IReadOnlyList<ChordReading> Apply(
+        IReadOnlyList<IRefinement> steps, IReadOnlyList<ChordReading> chords, RefinementContext context)
     {
-        foreach (var step in InOrder) chords = step.Apply(chords, context);
-        return ChordSound.Hear(chords, context.Sonorities);
+        foreach (var step in steps) chords = step.Apply(chords, context);
+        return chords;
     }
 }
