@@ -23,7 +23,7 @@ public sealed class Reharmoniser
     [
         new DiatonicRule(), new AppliedRule(), new PredominantRule(), new TritoneSubstituteRule(), new MixtureRule(),
             new AlteredDominantRule(), new CommonToneRule(),
-        new MediantRule(),
+        new MediantRule(), new PlainRule(),
     ];
 
     private readonly CueAnalysis _analysis;
@@ -101,12 +101,29 @@ public sealed class Reharmoniser
 
     /// <summary>
     /// Several choices written into the score together. Where two chosen chords follow each other their voices are led from the one to the
-    /// other: a few of the best settings of each are tried against those of the next, and the smoothest way through is taken. Then each
-    /// place is read again with all of them in the score.
+    /// other: a few of the best settings of each are tried against those of the next, and the smoothest way through is taken. Then the
+    /// whole score is read again with all of them in it.
     /// </summary>
     /// <param name="choices">The choices, at most one a chord; each can be written alone.</param>
     /// <exception cref="ArgumentException">Two choices are for one chord, or one cannot be written.</exception>
     public WrittenChoices Together(IReadOnlyList<Choice> choices)
+    {
+        var written = Write(choices);
+        return written.IsPossible ? written.ReadIn(CueAnalysis.Of(written.Written, _analysis.Keys)) : written;
+    }
+
+    /// <summary>The same, but only what lies about each choice is read again.</summary>
+    internal WrittenChoices TogetherNearby(IReadOnlyList<Choice> choices)
+    {
+        var written = Write(choices);
+        return written.IsPossible ? written with
+        {
+            Choices = [.. written.Choices.AsParallel().AsOrdered().Select(c => c.With(Rereading.InWritten(written.Written, c.Alternative, _analysis.Keys)))],
+        } : written;
+    }
+
+    // The choices in the score, not read again yet.
+    private WrittenChoices Write(IReadOnlyList<Choice> choices)
     {
         ArgumentNullException.ThrowIfNull(choices);
         if (choices.DistinctBy(c => c.Index).Count() != choices.Count)
@@ -131,11 +148,7 @@ public sealed class Reharmoniser
             done.AddRange(run);
         }
 
-        var read = done.AsParallel().AsOrdered().Select(c => c with
-        {
-            Alternative = c.Alternative with { ReadBack = ReadBack.Of(Rereading.InWritten(score, c.Alternative), c.Alternative) },
-        });
-        return new WrittenChoices([.. read], score, "");
+        return new WrittenChoices(done, score, "");
     }
 
     // Chords that follow each other, by a beam over the settings of each: what counts of those before is the score that they leave.
@@ -193,7 +206,7 @@ public sealed class Reharmoniser
         ArgumentOutOfRangeException.ThrowIfNegative(index);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(index, _chords.Length);
         if (_chords[index] is not { } chord) return [];
-        var place = new ChordPlace(chord, _analysis.Chords[index].Function);
+        var place = new ChordPlace(chord, _analysis.Chords[index].Function, _analysis.Chords[index].Device);
         var work = new Workplace(this, index, place);
         var found = new List<Candidate>();
         var known = new HashSet<int> { Sound(chord.Tones) };
@@ -319,7 +332,7 @@ public sealed class Reharmoniser
 
         /// <summary>An alternative with what is read where it is written.</summary>
         public Alternative Read(Alternative alternative) =>
-            alternative with { ReadBack = ReadBack.Of(Rereading.In(_excerpt.Value, alternative), alternative) };
+            alternative with { ReadBack = ReadBack.Of(Rereading.In(_excerpt.Value, alternative, _owner._analysis.Keys), alternative) };
 
         private Alternative Judge(
             Numeral numeral, NewChord chord, Substitution offer, MelodyFit fit, Rewriting rewriting, IReadOnlyList<TaggedChord> tagged)

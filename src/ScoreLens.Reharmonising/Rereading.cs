@@ -1,4 +1,5 @@
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Theory;
 
@@ -19,29 +20,30 @@ public static class Rereading
     /// <param name="score">The score as it was before.</param>
     /// <param name="alternative">An alternative that can be written into it.</param>
     /// <exception cref="InvalidOperationException">It cannot be.</exception>
-    public static TaggedChord? Of(Score score, Alternative alternative) => Of(score, alternative, MeasuresAround);
+    public static TaggedChord? Of(Score score, Alternative alternative) => Of(score, alternative, MeasuresAround, KeyRule.Confirm);
 
     /// <summary>The same with so many measures on either side.</summary>
-    internal static TaggedChord? Of(Score score, Alternative alternative, int measuresAround)
+    internal static TaggedChord? Of(Score score, Alternative alternative, int measuresAround, KeyRule keys)
     {
         ArgumentNullException.ThrowIfNull(score);
         ArgumentNullException.ThrowIfNull(alternative);
-        return In(Excerpt.Around(score, alternative.Rewriting.Start, alternative.Rewriting.End, measuresAround), alternative);
+        return In(Excerpt.Around(score, alternative.Rewriting.Start, alternative.Rewriting.End, measuresAround), alternative, keys);
     }
 
     /// <summary>The same in an excerpt of the score that is cut already.</summary>
-    internal static TaggedChord? In(Excerpt excerpt, Alternative alternative)
+    internal static TaggedChord? In(Excerpt excerpt, Alternative alternative, KeyRule keys)
     {
         if (!alternative.Rewriting.IsPossible) throw new InvalidOperationException(alternative.Rewriting.Obstacle);
-        return Longest(CueAnalysis.Of(excerpt.With(alternative.Rewriting)), alternative.Rewriting.Start - excerpt.From,
+        return Longest(CueAnalysis.Of(excerpt.With(alternative.Rewriting), keys), alternative.Rewriting.Start - excerpt.From,
             alternative.Rewriting.End - excerpt.From);
     }
 
     /// <summary>The same in a score that holds the alternative already.</summary>
-    internal static TaggedChord? InWritten(Score written, Alternative alternative)
+    internal static TaggedChord? InWritten(Score written, Alternative alternative, KeyRule keys)
     {
         var (start, end) = (alternative.Rewriting.Start, alternative.Rewriting.End);
-        return In(Excerpt.Around(written, start, end, MeasuresAround), alternative with { Rewriting = new Rewriting(start, end, [], "") });
+        return In(Excerpt.Around(written, start, end, MeasuresAround), alternative with { Rewriting = new Rewriting(start, end, [], "") },
+            keys);
     }
 
     /// <summary>The chord of an analysis that takes most of the alternative's span; null where none does.</summary>

@@ -24,6 +24,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     MessyClassCommand.Create(),
     ReharmoniseCommand.Create(),
     OffersCommand.Create(),
+    SetsCommand.Create(),
     TruthCommand.Create(),
     FuzzCommand.Create(),
 };

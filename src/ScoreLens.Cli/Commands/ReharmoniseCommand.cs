@@ -33,6 +33,13 @@ internal static class ReharmoniseCommand
         };
         var top = Number("--top", "At most so many: of the chord, of each chord of the phrase, or of each phrase. Default: 8, else 3.",
             "N");
+        var keys = KeysOption.Create();
+        var onto = new Option<string?>("--onto")
+        {
+            Description = "With --apply: reduction leaves every note as it is and adds a reduction on two staves with the new chords.",
+            HelpName = "reduction",
+        };
+        onto.AcceptOnlyFromAmong("reduction");
         var measures = MeasureRange.Option();
         var more = new Option<bool>("--more-colour")
         {
@@ -54,9 +61,10 @@ internal static class ReharmoniseCommand
             "reharmonise song.musicxml --phrase 2 --more-colour --band 20-30",
             "reharmonise song.musicxml --at 12:3 --apply 1 --out results",
             "reharmonise song.musicxml --apply 12:3=2,14=1 --out results",
+            "reharmonise song.musicxml --at 12:3 --apply 1 --onto reduction",
             "reharmonise quartet.musicxml --at 12:3 --melody Viola");
         scores.AddTo(command);
-        foreach (var option in (Option[])[at, phrase, measures, band, more, less, device, melody, all, top, csv, json, apply]) command.Add(option);
+        foreach (var option in (Option[])[at, phrase, measures, band, more, less, device, melody, keys, all, top, csv, json, apply, onto]) command.Add(option);
         command.Validators.Add(result =>
         {
             Exclude(result, at, phrase);
@@ -64,6 +72,7 @@ internal static class ReharmoniseCommand
             Exclude(result, at, measures);
             Exclude(result, phrase, measures);
             Exclude(result, more, less);
+            if (result.GetResult(onto) is not null && result.GetResult(apply) is null) result.AddError("--onto needs --apply: it says where to write.");
             foreach (var set in (Option[])[measures, more, less])
             {
                 Exclude(result, set, apply);
@@ -77,7 +86,8 @@ internal static class ReharmoniseCommand
             var session = new Session(parse, scores);
             var request = new ReharmoniseRequest(
                 parse.GetValue(at), parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
-                    parse.GetValue(apply), parse.GetValue(melody), parse.GetValue(all), parse.GetValue(measures), WishOf(parse));
+                    parse.GetValue(apply), parse.GetValue(melody), parse.GetValue(all), parse.GetValue(measures), WishOf(parse),
+                parse.GetValue(keys), parse.GetValue(onto) is not null);
             var asText = !parse.GetValue(csv) && !parse.GetValue(json);
             var answers = session.ForEach(input => ReharmoniseAnswer.Of(session, input, request), answer =>
             {

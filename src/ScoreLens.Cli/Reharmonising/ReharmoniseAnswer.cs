@@ -22,7 +22,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     public static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request)
     {
         var file = session.Load(input);
-        var analysis = CueAnalysis.Of(file.Score);
+        var analysis = CueAnalysis.Of(file.Score, request.Keys);
         var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
         if (request.Wish is { } wish) return SetAnswer.Of(input, request, analysis, reharmoniser, wish);
         if (request.Apply is { Places.Count: > 0 } picks) return ApplyAll(session, input, request, file, analysis, reharmoniser, picks);
@@ -50,7 +50,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         var all = reharmoniser.At(index, all: true).Where(request.Takes).ToArray();
         var alternatives = all.Where(a => request.All || a.ReadBack is not { IsKept: false }).ToArray();
         if (request.Apply is { Rank: { } rank })
-            return Write(session, input, file, analysis, reharmoniser, [new Choice(index, Chosen(alternatives, rank, "at this place"))]);
+            return Write(session, input, request, file, analysis, reharmoniser, [new Choice(index, Chosen(alternatives, rank, "at this place"))]);
         var text = new StringBuilder();
         var rows = Listed(input, analysis, index, alternatives.Take(request.Top ?? TopOfChord));
         text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
@@ -95,16 +95,18 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             choices.Add(new Choice(index, Chosen(alternatives, rank, $"in {Where(analysis, analysis.Chords[index].Reading.Onset)}")));
         }
 
-        return Write(session, input, file, analysis, reharmoniser, choices);
+        return Write(session, input, request, file, analysis, reharmoniser, choices);
     }
 
-    private static ReharmoniseAnswer Write(Session session, ScoreInput input, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
+    private static ReharmoniseAnswer Write(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis,
+        Reharmoniser reharmoniser,
         IReadOnlyList<Choice> choices)
     {
+        if (request.OntoReduction) return WriteReduction(session, input, file, analysis, choices);
         foreach (var (index, alternative) in choices)
         {
             if (!alternative.Rewriting.IsPossible) throw new ScoreFormatException(
-                $"{alternative.Symbol} cannot be written here: {alternative.Rewriting.Obstacle}", Where(analysis, analysis.Chords[index].Reading.Onset));
+                $"{alternative.Symbol} cannot be written here: {alternative.Rewriting.Obstacle} --onto reduction writes it under the score instead.", Where(analysis, analysis.Chords[index].Reading.Onset));
         }
 
         var written = reharmoniser.Together(choices);
@@ -116,7 +118,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             results.Add($"{input.Name}.reharmonised.{(document.IsCompressed ? "mxl" : "musicxml")}",
                 ReharmonisedScore.MusicXml(document, file.Score, written.Rewritings));
         results.Add($"{input.Name}.reharmonised.mid", ReharmonisedScore.Midi(file.Score, written.Rewritings));
-        results.Add($"{input.Name}.original.mid", ReharmonisedScore.Midi(file.Score, []));
+        results.Add($"{input.Name}.before.reharmonised.mid", ReharmonisedScore.Midi(file.Score, []));
         results.Commit();
         var text = new StringBuilder();
         var rows = new List<AlternativeRow>();
@@ -128,6 +130,28 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
                 : $"{(chosen.IsKept ? "and is read back as that, named" : "but is read back as")} {other}";
             text.Append(CultureInfo.InvariantCulture,
                 $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, {note} -> {input.Folder}\n");
+            rows.Add(row);
+        }
+
+        return new ReharmoniseAnswer(rows, text.ToString());
+    }
+
+    private static ReharmoniseAnswer WriteReduction(Session session, ScoreInput input, ScoreFile file, CueAnalysis analysis,
+        IReadOnlyList<Choice> choices)
+    {
+        var other = OtherReading.With(analysis, choices.ToDictionary(c => c.Index, c => c.Alternative.Numeral));
+        using var results = session.ResultsIn(input.Folder);
+        if (file.MusicXml is { } document) results.Add($"{input.Name}.reharmonised.{(document.IsCompressed ? "mxl" : "musicxml")}",
+            AddedReduction.MusicXml(document, other));
+        results.Add($"{input.Name}.reharmonised.mid", AddedReduction.Midi(other));
+        results.Commit();
+        var text = new StringBuilder();
+        var rows = new List<AlternativeRow>();
+        foreach (var (index, chosen) in choices.OrderBy(c => c.Index))
+        {
+            var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
+            text.Append(CultureInfo.InvariantCulture,
+                $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, in a reduction under the score, whose notes stay -> {input.Folder}\n");
             rows.Add(row);
         }
 

@@ -1,6 +1,7 @@
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Sets;
 
@@ -8,7 +9,7 @@ namespace ScoreLens.Cli.Reharmonising;
 
 /// <summary>What the command line asks for.</summary>
 internal sealed record ReharmoniseRequest(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
-    PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish)
+    PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish, KeyRule Keys, bool OntoReduction)
 {
     public bool Takes(Alternative alternative) => Device is not { } wanted || alternative.Device == wanted.Device;
 }

@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Text;
 using ScoreLens.Cli.Shared;
+using ScoreLens.Density;
+using ScoreLens.Keys;
 using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Sets;
 using ScoreLens.Reharmonising.Writing;
@@ -39,9 +41,14 @@ internal static class SetAnswer
         }
 
         text.Append(CultureInfo.InvariantCulture,
-            $"  together: {ShareText.Percent(set.Before)} -> {ShareText.Percent(set.After)}, {(set.IsReached ? "as wanted" : "the nearest that was found")}; to write them: --apply {string.Join(",", picks)}\n");
+            $"  together: {ShareText.Percent(set.Before)} -> {ShareText.Percent(set.After)}, {(set.IsReached ? "as wanted" : "the nearest that was found")}; to write them: --apply {string.Join(",", picks)}{Like(request)}\n");
         return new ReharmoniseAnswer(rows, text.ToString());
     }
+
+    // Ranks hold under the same band, melody and rule of keys.
+    private static string Like(ReharmoniseRequest request) =>
+        (request.Band == Band.Default ? "" : $" --band {request.Band}") + (request.Melody is { } melody ? $" --melody \"{melody.Text}\"" : "")
+            + (request.Keys == KeyRule.Confirm ? "" : $" --keys {request.Keys.Name()}");
 
     private static (Fraction Start, Fraction End, string Name) Passage(ReharmoniseRequest request, CueAnalysis analysis)
     {

@@ -7,8 +7,8 @@ namespace ScoreLens.Reharmonising.Sets;
 
 /// <summary>
 /// Finds the set of alternatives that brings a passage to a share of colour with few and good changes: dynamic programming over its chords,
-/// where what counts of those before is the time outside the key and whether the last one changes. Chords that make a cadence stay, and no
-/// two chords that follow each other change, since each is offered for the neighbours that it has. The set is written and read again; what
+/// where what counts of those before is the time outside the key and whether the last one changes. Chords that make a cadence stay, and two
+/// chords that follow each other change only where nothing else will do, since each is offered for the neighbours that it has. The set is written and read again; what
 /// is lost with the others in the score is left out, and the search goes on.
 /// </summary>
 /// <param name="analysis">The score.</param>
@@ -16,10 +16,10 @@ namespace ScoreLens.Reharmonising.Sets;
 /// <param name="band">The band that is wanted.</param>
 public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, Band band)
 {
-    // Offers of a chord that are weighed, rounds of writing and reading again, what a change costs beside a worse offer, and the points by
-    // which colour is raised or lowered inside the band.
-    private const int OffersOfChord = 4, Rounds = 5;
-    private const double Change = 1.05;
+    // Offers of a chord that are weighed, rounds of writing and reading again, what a change costs beside a worse offer, and what two
+    // cost that follow each other; the points by which colour is raised or lowered inside the band.
+    private const int OffersOfChord = 6, Rounds = 9;
+    private const double Change = 1.05, Neighbours = 0.3;
 
     private static readonly Fraction LeastStep = new(1, 20), MostStep = new(3, 20);
 
@@ -45,20 +45,29 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
                 [.. offers[i].Where(a => !lost.Contains((c.Index, a.Numeral)))])).ToArray();
             var (choices, expected) = Choose(places, before.Quarters, goal, shift);
             if (choices.Count == 0) break;
-            var written = reharmoniser.Together(choices);
+            var written = reharmoniser.TogetherNearby(choices);
             if (!written.IsPossible)
             {
                 foreach (var choice in choices) lost.Add((choice.Index, choice.Alternative.Numeral));
                 continue;
             }
 
-            var after = ShareOf(written, start, end);
-            var found = best with { Choices = written.Choices, After = after };
-            var isKept = written.Choices.All(c => c.Alternative.IsKept);
-            if (isKept && Distance(goal, after) < Distance(goal, best.After)) best = found;
-            if (isKept && found.IsReached) break;
-            // What the reader hears otherwise with the others about it is left out; else it is aimed higher or lower by what was missed.
-            if (isKept) shift += expected - after;
+            // What lies about the choices is read first, and the whole score where that promises something.
+            var after = best.After;
+            if (written.Choices.All(c => c.Alternative.IsKept))
+            {
+                var whole = CueAnalysis.Of(written.Written, analysis.Keys);
+                (written, after) = (written.ReadIn(whole), Shares.Between(whole.Chords, start, end).OutsideTime);
+                if (written.Choices.All(c => c.Alternative.IsKept))
+                {
+                    if (Distance(goal, after) < Distance(goal, best.After)) best = best with { Choices = written.Choices, After = after };
+                    if (best.IsReached) break;
+                    // It is aimed higher or lower by what was missed.
+                    shift += expected - after;
+                }
+            }
+
+            // What the reader hears otherwise with the others about it is left out.
             foreach (var choice in written.Choices.Where(c => !c.Alternative.IsKept)) lost.Add((choice.Index, choice.Alternative.Numeral));
         }
 
@@ -86,13 +95,6 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
     private static Fraction TimeIn(TaggedChord chord, Fraction start, Fraction end) =>
         Fraction.Min(end, chord.Reading.End) - Fraction.Max(start, chord.Reading.Onset);
 
-    private static Fraction ShareOf(WrittenChoices written, Fraction start, Fraction end)
-    {
-        var excerpt = Excerpt.Around(written.Written, start, end, Rereading.MeasuresAround);
-        var read = CueAnalysis.Of(excerpt.With(new Rewriting(start, start, [], "")));
-        return Shares.Between(read.Chords, start - excerpt.From, end - excerpt.From).OutsideTime;
-    }
-
     private static (IReadOnlyList<Choice> Choices, Fraction Expected) Choose(IReadOnlyList<Place> places, Fraction quarters, Band goal,
         Fraction shift)
     {
@@ -103,10 +105,9 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
             foreach (var ((outside, changed), way) in ways)
             {
                 Add(next, (outside + (place.IsOutside ? place.Time : 0), false), new Way(way, null, way.Score));
-                if (changed) continue;
                 foreach (var offer in place.Offers)
                     Add(next, (outside + (offer.Device is null ? 0 : place.Time), true),
-                        new Way(way, new Choice(place.Index, offer), way.Score + offer.Score - Change));
+                        new Way(way, new Choice(place.Index, offer), way.Score + offer.Score - Change - (changed ? Neighbours : 0)));
             }
 
             ways = next;

@@ -3,6 +3,7 @@ using System.Diagnostics;
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Reharmonising;
 using ScoreLens.TestKit.Corpus;
@@ -151,7 +152,7 @@ internal static class OffersCommand
         {
             if (!alternative.Rewriting.IsPossible) return new Offer(false, false, false, false, [], []);
             // Twice as much of the music as the program itself reads again.
-            var found = Rereading.Of(score, alternative, 16);
+            var found = Rereading.Of(score, alternative, 16, KeyRule.Confirm);
             var faults = WrittenFaults.Of(score, alternative.Rewriting.ApplyTo(score), alternative);
             var isRight = Rereading.Is(found, alternative);
             var name = $"{place} -> {alternative.Numeral} ({alternative.Device?.Name() ?? "diatonic"})";

@@ -23,7 +23,7 @@ public sealed class ReharmoniserTests
     [InlineData("C major", "I", "IV", "V7/IV,bV7", "ways to IV")]
     [InlineData("C major", "V", "I", "bII7,bVII7,V+7,viio7", "dominants of I")]
     [InlineData("C major", "IV", "I", "V7,iv,bII7", "ways home from IV")]
-    [InlineData("C minor", "iv", "V", "V7/v,viio7/v,N6,It6,Fr43,Ger65,iiø7", "the predominants in minor")]
+    [InlineData("C minor", "iv", "V", "V7/V,viio7/V,N6,It6,Fr43,Ger65,iiø7", "the predominants in minor")]
     [InlineData("C minor", "i", "iv", "V7/iv,viio7/iv", "ways to iv")]
     [InlineData("C minor", "i", "VI", "V7/VI", "ways to VI")]
     public void The_handbooks_chords_are_offered(string key, string chord, string next, string expected, string what)
