@@ -55,7 +55,4 @@ internal sealed record ChordPlace(ChordInContext Chord, HarmonicFunction Functio
     /// <summary>Whether V or a cadential six-four comes next.</summary>
     public bool GoesToDominant => Goal is { } goal && goal.IsEnharmonicWith(Key.Tonic + 1)
         && (After!.IsCadential || After.TriadMode == Mode.Major);
-
-    /// <summary>The next chord in words: <c>V, which follows</c>.</summary>
-    public string Follows => After is null ? "what follows" : $"{After.Numeral}, which follows";
 }

@@ -39,7 +39,7 @@ public static class OtherReading
         {
             if (chord.Device is not { } device || chord.Reading.Numeral is not { } numeral) continue;
             var behind = PlainChord.Of(chord.Reading.Key, numeral, device == Device.TritoneSubstitute)
-                .Select(p => Substitution.Of(p.Numeral, null, "", p.Inversions)!.Numerals[0]).FirstOrDefault();
+                .Select(p => Substitution.Of(p.Numeral, null, new PlainBehind(), p.Inversions)!.Numerals[0]).FirstOrDefault();
             if (behind is not null) plain[index] = behind;
         }
 

@@ -5,6 +5,7 @@ using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Reharmonising.Rules;
 using ScoreLens.Reharmonising.Voicing;
+using ScoreLens.Reharmonising.Wording;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -349,7 +350,7 @@ public sealed class Reharmoniser
             var score = Ranking.Score(
                 fit.Share, tagged[_index - _first].Resolution, neighbours.Length == 0 ? 0 : (double)semitones / neighbours.Length,
                     _owner._band, balance, rewriting.IsPossible);
-            var reason = $"{ChordName.Of(_place.Key, numeral)} is {offer.Why}; {fit.Words}.";
+            var reason = OfferWords.Of(ChordName.Of(_place.Key, numeral), offer.Why, _place, fit);
             return new Alternative(0, _place.Key, numeral, offer.Device, common, semitones, balance, score, reason, rewriting);
         }
 

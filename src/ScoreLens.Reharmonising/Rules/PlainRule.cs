@@ -9,6 +9,6 @@ internal sealed class PlainRule : ISubstitutionRule
     {
         if (!place.Chord.IsOutside) yield break;
         foreach (var (numeral, inversions) in PlainChord.Of(place.Key, place.Chord.Numeral, place.Device == Device.TritoneSubstitute))
-            yield return Substitution.Of(numeral, null, $"the plain chord of the key that {place.Chord.Numeral} colours", inversions);
+            yield return Substitution.Of(numeral, null, new PlainBehind(), inversions);
     }
 }

@@ -1,6 +1,7 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Wording;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
@@ -122,7 +123,7 @@ public sealed class ReharmoniserTests
         var melody = notes.Select((n, i) => new MelodyNote(n, i > 0 ? notes[i - 1].Pitch : null, i < 2 ? notes[i + 1].Pitch : null))
             .ToArray();
         var fit = MelodyFit.Of(melody, 0, 3, Tones("A C E"), ChordQuality.Minor, null);
-        Assert.EndsWith(words, fit!.Words, StringComparison.Ordinal);
+        Assert.EndsWith(words, MelodyWords.Of(fit!), StringComparison.Ordinal);
     }
 
     [Theory]
