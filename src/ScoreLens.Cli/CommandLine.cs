@@ -24,6 +24,7 @@ internal static class CommandLine
         root.Add(MarkCommand.Create());
         root.Add(ReharmoniseCommand.Create());
         root.Add(ReduceCommand.Create());
+        root.Add(WatchCommand.Create());
         foreach (var option in root.Options.OfType<HelpOption>()) option.Action =
             new CommandHelp(option.Action as HelpAction ?? new HelpAction());
         return root;

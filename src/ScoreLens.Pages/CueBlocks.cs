@@ -1,5 +1,6 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
@@ -23,7 +24,7 @@ internal static class CueBlocks
             <p class="kind">Harmonic reading</p>
             <h1>{TitleOf(analysis)}</h1>
             <dl class="facts">
-            {Fact("Home key", PageText.Name(analysis.Reading.HomeKey))}
+            {HomeKeys(analysis)}
             {Fact("Measures", $"{analysis.Score.Measures.Count}")}
             {Fact("Chords", $"{density.Whole.Chords}")}
             {Fact("Phrases", $"{analysis.Phrases.Count}")}
@@ -36,6 +37,37 @@ internal static class CueBlocks
     }
 
     public static string TitleOf(CueAnalysis analysis) => analysis.Score.Title.Length == 0 ? "Untitled" : analysis.Score.Title;
+
+    private static Markup HomeKeys(CueAnalysis analysis) => analysis.Movements.Count == 1
+        ? Fact("Home key", PageText.Name(analysis.Reading.HomeKey))
+        : Fact("Movements", $"{analysis.Movements.Count}");
+
+    /// <summary>A row a movement, where the file holds several: its home key and its balance.</summary>
+    public static Markup Movements(CueAnalysis analysis, Band band)
+    {
+        if (analysis.Score.Movements.Count < 2) return Markup.Empty;
+        var rows = analysis.Movements.Select(movement =>
+        {
+            var density = CueDensity.Of(movement, band);
+            var (score, shares) = (movement.Score, density.Whole);
+            return Markup.Of($"""
+                <tr><th scope="row"><button type="button" class="go" data-time="{PageData.Time(score.Start):0.#####}" aria-label="Go to movement {movement.Movement}">{movement.Movement}</button></th>
+                <td>{PageText.Name(movement.Reading.HomeKey)}</td><td class="n">{score.Measures.Count}</td><td class="n">{movement.Phrases.Count}</td>
+                <td class="n" data-value="{shares.OutsideTime.ToDouble():0.######}">{PageText.PercentFine(shares.OutsideTime)}</td>
+                <td class="meter">{Meter(shares, band)}</td>
+                <td class="n" data-value="{shares.OutsideHomeTime.ToDouble():0.######}">{PageText.PercentFine(shares.OutsideHomeTime)}</td>
+                <td>{VerdictSign(density.Verdict)}</td></tr>
+                """);
+        });
+        return Markup.Of($"""
+            <section aria-labelledby="movements-title">
+            <h2 id="movements-title">Movements</h2>
+            <div class="table-frame" role="region" aria-label="Table of movements" tabindex="0"><table class="sortable"><caption class="unseen">Movements and their balance</caption>
+            <thead><tr><th scope="col">Movement</th><th scope="col">Home key</th><th scope="col" class="n">Measures</th><th scope="col" class="n">Phrases</th><th scope="col" class="n">Outside the key</th><th scope="col" data-unsorted="1">By device</th><th scope="col" class="n">Outside the home key</th><th scope="col">Against the band</th></tr></thead>
+            <tbody>{rows}</tbody></table></div>
+            </section>
+            """);
+    }
 
     public static Markup Fact(string name, string value) => Markup.Of($"<div><dt>{name}</dt><dd>{value}</dd></div>");
 
@@ -54,7 +86,7 @@ internal static class CueBlocks
         };
         return Markup.Of($"""
             <div class="balance">
-            <p><strong>{PageText.Percent(share)}</strong> of the time lies outside the local key,
+            <p><strong>{PageText.Percent(share, band)}</strong> of the time lies outside the local key,
             {verdict} the band of {PageText.Percent(band.Low)} to {PageText.Percent(band.High)}.
             Measured against the home key it is {PageText.Percent(density.Whole.OutsideHomeTime)}.</p>
             <svg class="scale" width="100%" height="34" aria-hidden="true" focusable="false">
@@ -90,7 +122,6 @@ internal static class CueBlocks
     {
         var end = analysis.Score.End;
         if (end.Sign == 0) return Markup.Empty;
-        var home = analysis.Reading.HomeKey;
         var top = Math.Clamp(density.Phrases.Select(p => p.Shares.OutsideTime.ToDouble()).Append(1.6 * density.Band.High.ToDouble())
             .Append(0.4).Max(), 0.4, 1);
         int Height(double share) => (int)Math.Round(DensityHeight * share / top);
@@ -124,7 +155,7 @@ internal static class CueBlocks
         foreach (var (key, from, to) in KeySpans(analysis))
         {
             var wide = ((to - from) / end).ToDouble();
-            keys.Add(Markup.Of($"<rect class=\"key {PageText.Tint(key, home)}\" x=\"{PageText.Along(from, end)}\" y=\"{KeyTop}\" width=\"{PageText.Along(to - from, end)}\" height=\"{KeyHeight}\"><title>{PageText.Name(key)}</title></rect>"));
+            keys.Add(Markup.Of($"<rect class=\"key {PageText.Tint(key, analysis.HomeKeyAt(from))}\" x=\"{PageText.Along(from, end)}\" y=\"{KeyTop}\" width=\"{PageText.Along(to - from, end)}\" height=\"{KeyHeight}\"><title>{PageText.Name(key)}</title></rect>"));
             var label = wide > 0.11 ? PageText.Name(key) : wide > 0.022 ? PageText.Letter(key) : "";
             if (label.Length > 0)
                 keys.Add(Markup.Of($"<text class=\"key-name\" x=\"{PageText.Along(from + ((to - from) / 2), end)}\" y=\"{KeyTop + 16}\" text-anchor=\"middle\">{label}</text>"));
@@ -183,7 +214,8 @@ internal static class CueBlocks
         var chords = analysis.Chords;
         for (int i = 0, start = 0; i < chords.Count; i++)
         {
-            if (i + 1 < chords.Count && chords[i + 1].Reading.Key == chords[start].Reading.Key) continue;
+            if (i + 1 < chords.Count && chords[i + 1].Reading.Key == chords[start].Reading.Key
+                && analysis.HomeKeyAt(chords[i + 1].Reading.Onset) == analysis.HomeKeyAt(chords[start].Reading.Onset)) continue;
             var to = i + 1 < chords.Count ? chords[i + 1].Reading.Onset : chords[i].Reading.End;
             yield return (chords[start].Reading.Key, chords[start].Reading.Onset, to);
             start = i + 1;
@@ -202,15 +234,17 @@ internal static class CueBlocks
     {
         var rows = analysis.Score.Measures.Count == 0 ? [] : ChordRow.Of(analysis);
         var index = 0;
+        var isOfSeveral = analysis.Score.Movements.Count > 1;
+        var last = analysis.Phrases.Count == 0 ? 0 : analysis.Phrases[^1].Number;
         var phrases = PhraseRow.Of(analysis, density).Select(phrase =>
         {
             var items = new List<Markup>();
             for (; index < rows.Count && (rows[index].Phrase == phrase.Phrase.Number || rows[index].Phrase == 0
-                || phrase.Phrase.Number == density.Phrases.Count); index++)
-                items.Add(ChordButton(rows, index, analysis.Reading.HomeKey));
+                || phrase.Phrase.Number == last); index++)
+                items.Add(ChordButton(rows, index, analysis.HomeKeyAt(rows[index].Chord.Reading.Onset)));
             return Markup.Of($"""
                 <section class="phrase" aria-label="Phrase {phrase.Phrase.Number}">
-                <p class="phrase-head"><b>Phrase {phrase.Phrase.Number}</b> {PageText.Measures(phrase.FirstMeasure, phrase.LastMeasure)}
+                <p class="phrase-head"><b>Phrase {phrase.Phrase.Number}</b> {(isOfSeveral ? $"movement {phrase.Movement}, " : "")}{PageText.Measures(phrase.FirstMeasure, phrase.LastMeasure)}
                 {Markup.When(phrase.Phrase.Cadence != Cadence.None, $"<span class=\"cadence\">{PageText.Name(phrase.Phrase.Cadence)}</span>")}
                 <span class="share {phrase.Balance.Verdict.Name()}">{PageText.Percent(phrase.Balance.Shares.OutsideTime)} outside</span></p>
                 <ol>{items}</ol>
@@ -252,10 +286,20 @@ internal static class CueBlocks
             <h2 id="score-title">{title}</h2>
             {(missing.Length > 0
                 ? Markup.Of($"<p class=\"left-out\">{missing}</p>")
-                : Markup.Of($"<p class=\"hint\">{hint}</p><p id=\"score-state\" class=\"state\" role=\"status\"></p><div id=\"score\" class=\"sheet\" role=\"region\" aria-label=\"Engraved score\" tabindex=\"0\"></div>"))}
+                : Markup.Of($"<p class=\"hint\">{hint}</p>{Views(musicXml ?? "")}<p id=\"score-state\" class=\"state\" role=\"status\"></p><div id=\"score\" class=\"sheet\" role=\"region\" aria-label=\"Engraved score\" tabindex=\"0\"></div>"))}
             </section>
             """);
     }
+
+    // A full score opens on its reduction; what it holds is known when it is unpacked.
+    private static Markup Views(string musicXml) => Markup.When(
+        musicXml.Contains(OwnLabels.PartId, StringComparison.Ordinal),
+        $"""
+        <div id="score-views" class="views" role="group" aria-label="What is shown" hidden>
+        <button type="button" data-view="reduction" aria-pressed="true">Harmonic reduction</button>
+        <button type="button" data-view="full" aria-pressed="false">Full score</button>
+        </div>
+        """);
 
     /// <summary>The controls for listening.</summary>
     public static Markup Player() => Markup.Of($"""
@@ -304,9 +348,10 @@ internal static class CueBlocks
 
     public static Markup PhraseTable(CueAnalysis analysis, CueDensity density)
     {
+        var isOfSeveral = analysis.Score.Movements.Count > 1;
         var rows = PhraseRow.Of(analysis, density).Select(row => Markup.Of($"""
             <tr><th scope="row"><button type="button" class="go" data-time="{PageData.Time(row.Phrase.Start):0.#####}" aria-label="Go to phrase {row.Phrase.Number}">{row.Phrase.Number}</button></th>
-            <td>{PageText.Measures(row.FirstMeasure, row.LastMeasure)}</td><td>{PageText.Name(row.Phrase.Key)}</td><td>{(row.Phrase.Cadence == Cadence.None ? "" : PageText.Name(row.Phrase.Cadence).Replace(" cadence", "", StringComparison.Ordinal))}</td>
+            <td>{(isOfSeveral ? $"movement {row.Movement}, " : "")}{PageText.Measures(row.FirstMeasure, row.LastMeasure)}</td><td>{PageText.Name(row.Phrase.Key)}</td><td>{(row.Phrase.Cadence == Cadence.None ? "" : PageText.Name(row.Phrase.Cadence).Replace(" cadence", "", StringComparison.Ordinal))}</td>
             <td class="n">{row.Balance.Shares.Chords}</td>
             <td class="n" data-value="{row.Balance.Shares.OutsideTime.ToDouble():0.######}">{PageText.PercentFine(row.Balance.Shares.OutsideTime)}</td>
             <td class="meter">{Meter(row.Balance.Shares, density.Band)}</td>

@@ -1,4 +1,5 @@
 using ScoreLens.Density;
+using ScoreLens.Notation;
 
 namespace ScoreLens.Pages;
 
@@ -15,8 +16,11 @@ public static class CuePage
     /// The annotated score as MusicXML text (partwise or timewise), which the page engraves with numerals and devices under the
     /// notes; null where there is none to engrave.
     /// </param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    /// <param name="watched">How the page learns that its score was saved again; null for a page that stays as it is.</param>
     /// <returns>The HTML document.</returns>
-    public static string Write(CueAnalysis analysis, CueDensity density, string? musicXml)
+    public static string Write(CueAnalysis analysis, CueDensity density, string? musicXml, ClockOptions? clock = null,
+        WatchedPage? watched = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(density);
@@ -32,12 +36,13 @@ public static class CuePage
             </div>
             {CueBlocks.Detail()}
             </div>
+            {CueBlocks.Movements(analysis, density.Band)}
             {CueBlocks.DeviceTable(analysis, density)}
             {CueBlocks.PhraseTable(analysis, density)}
             </main>
             {CueBlocks.Player()}
             """);
-        return PageShell.Write($"{CueBlocks.TitleOf(analysis)} – harmonic reading", body, PageData.Of(analysis, labels: true, []),
-            musicXml);
+        return PageShell.Write($"{CueBlocks.TitleOf(analysis)} – harmonic reading", body, PageData.Of(analysis, labels: true, [], clock),
+            musicXml, watched);
     }
 }

@@ -1,5 +1,6 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Notation;
 using ScoreLens.Output;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
@@ -21,10 +22,11 @@ internal sealed record PageData(
     /// <param name="analysis">The analysis.</param>
     /// <param name="labels">Whether numerals and devices are drawn under the engraved score.</param>
     /// <param name="remarks">Remarks to mark in the score.</param>
-    public static PageData Of(CueAnalysis analysis, bool labels, IReadOnlyList<PageRemark> remarks) => new(
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static PageData Of(CueAnalysis analysis, bool labels, IReadOnlyList<PageRemark> remarks, ClockOptions? clock = null) => new(
         analysis.Score.Title,
         [.. analysis.Score.Measures.Select(m => new PageMeasure(m.Number, Time(m.Start), Time(m.Length)))],
-        [.. ChordsOf(analysis)],
+        [.. ChordsOf(analysis, clock)],
         [.. analysis.Phrases.Select(p => new PagePhrase(p.Number, Time(p.Start), Time(p.End)))],
         remarks,
         PageAssets.Pack(string.Join(',', NotesOf(analysis))),
@@ -33,10 +35,11 @@ internal sealed record PageData(
     /// <summary>A time for scripts, which place and play things by it but never compare for equality.</summary>
     public static double Time(Fraction time) => Math.Round(time.ToDouble(), 5);
 
-    private static IEnumerable<PageChord> ChordsOf(CueAnalysis analysis)
+    private static IEnumerable<PageChord> ChordsOf(CueAnalysis analysis, ClockOptions? clock)
     {
         var from = 0;
-        foreach (var row in analysis.Score.Measures.Count == 0 ? [] : ChordRow.Of(analysis))
+        var isOfSeveral = analysis.Score.Movements.Count > 1;
+        foreach (var row in analysis.Score.Measures.Count == 0 ? [] : ChordRow.Of(analysis, clock))
         {
             var (chord, reading) = (row.Chord, row.Chord.Reading);
             while (from < analysis.Sonorities.Count && analysis.Sonorities[from].End <= reading.Onset) from++;
@@ -50,8 +53,10 @@ internal sealed record PageData(
                 Time(reading.Onset),
                 Time(reading.Duration),
                 analysis.Score.MeasureAt(reading.Onset).Index,
-                row.Measure,
+                isOfSeveral ? $"{row.Measure} of movement {row.Movement}" : row.Measure,
                 row.Beat.ToString(),
+                string.Join(" · ", new[] { row.Rehearsal, row.Time }.Where(t => t.Length > 0)),
+                PageText.Signs(ColourText.Of(row.Colour)),
                 PageText.Name(reading.Key),
                 PageText.Letter(reading.Key),
                 numeral?.ToDisplayString() ?? "",
@@ -101,6 +106,8 @@ internal sealed record PageChord(
     int M,
     string Measure,
     string Beat,
+    string Place,
+    string Colour,
     string Key,
     string KeyLetter,
     string Numeral,

@@ -1,7 +1,5 @@
 using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
-using System.Text.Json.Serialization;
 using ScoreLens.Devices;
 using ScoreLens.Output;
 
@@ -10,31 +8,24 @@ namespace ScoreLens.Pages;
 /// <summary>One self-contained HTML file around its content: nothing is fetched, and nothing but the page's own scripts can run.</summary>
 internal static class PageShell
 {
-    private static readonly JsonSerializerOptions Json = new()
-    {
-        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
-        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
-
-        // The default encoder writes <, >, & and quotes as \u escapes, so that data can neither end its script element nor
-        // begin a comment in it.
-        Encoder = JavaScriptEncoder.Default,
-    };
-
     /// <summary>Writes the file.</summary>
     /// <param name="title">The page's title; any text.</param>
     /// <param name="body">What stands between header and footer.</param>
     /// <param name="data">What the scripts work with, or null.</param>
     /// <param name="musicXml">The score to engrave, or null.</param>
-    public static string Write(string title, Markup body, object? data, string? musicXml = null)
+    /// <param name="watched">How the page learns that its score was saved again, or null.</param>
+    public static string Write(string title, Markup body, PageData? data, string? musicXml = null, WatchedPage? watched = null)
     {
         var assets = PageAssets.Current;
         var style = DeviceColours() + assets.Style;
         var engraver = musicXml is null ? null : assets.Engraver;
-        var policy = $"default-src 'none'; script-src {PageAssets.Hash(assets.Script)} {(engraver is null ? "" : assets.EngraverHash)}; "
+        var policy = $"default-src 'none'; script-src {PageAssets.Hash(assets.Script)} {(engraver is null ? "" : assets.EngraverHash)}"
+            // A watched page asks the file beside it, wherever that lies.
+            + $"{(watched is null ? "" : " file: 'self'")}; "
             + $"style-src {PageAssets.Hash(style)}; base-uri 'none'; form-action 'none'";
         var page = Markup.Of($"""
             <!DOCTYPE html>
-            <html lang="en">
+            <html lang="en"{Watch(watched)}>
             <head>
             <meta charset="utf-8">
             <meta http-equiv="Content-Security-Policy" content="{policy}">
@@ -47,7 +38,7 @@ internal static class PageShell
             <body>
             {body}
             {Footer(engraver is not null, assets)}
-            {Block("data", "application/json", data is null ? null : JsonSerializer.Serialize(data, data.GetType(), Json))}
+            {Block("data", "application/json", data is null ? null : JsonSerializer.Serialize(data, PageJson.Default.PageData))}
             {Block("score-source", "text/plain", musicXml is null || engraver is null ? null : PageAssets.Pack(musicXml))}
             {Block("engraver", "text/plain", engraver)}
             <script>{new Markup(assets.Script)}</script>
@@ -57,6 +48,9 @@ internal static class PageShell
             """);
         return page.Html;
     }
+
+    private static Markup Watch(WatchedPage? watched) => watched is null ? Markup.Empty
+        : Markup.Of($" data-watch=\"{watched.File}\" data-stamp=\"{watched.Stamp}\"");
 
     private static Markup Block(string id, string type, string? safe) =>
         Markup.When(safe is not null, $"<script id=\"{id}\" type=\"{type}\">{new Markup(safe ?? "")}</script>");

@@ -1,10 +1,12 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Output;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Pages;
 
@@ -13,6 +15,9 @@ internal static partial class PageText
 {
     /// <summary>A share in per cent: <c>23 %</c>, with a narrow space that does not break.</summary>
     public static string Percent(Fraction share) => (100 * share.ToDouble()).ToString("0", CultureInfo.InvariantCulture) + "\u202f%";
+
+    /// <summary>A share in per cent that shows on which side of a band it lies.</summary>
+    public static string Percent(Fraction share, Band band) => ShareText.Percent(share, band).Replace(' ', '\u202f');
 
     /// <summary>A share in per cent with one decimal.</summary>
     public static string PercentFine(Fraction share) => (100 * share.ToDouble()).ToString("0.0", CultureInfo.InvariantCulture) + "\u202f%";

@@ -21,7 +21,7 @@ internal sealed class Excerpt
     public static Excerpt Around(Score score, Fraction start, Fraction end, int measures)
     {
         var quarters = 4 * measures;
-        var first = Math.Min(score.MeasureAt(start).Index - measures, score.MeasureAt(Fraction.Max(0, start - quarters)).Index);
+        var first = Math.Min(score.MeasureAt(start).Index - measures, score.MeasureAt(Fraction.Max(score.Start, start - quarters)).Index);
         var last = Math.Max(score.MeasureAt(end).Index + measures, score.MeasureAt(end + quarters).Index);
         (first, last) = (Math.Max(0, first), Math.Min(score.Measures.Count - 1, last));
         var (from, to) = (score.Measures[first].Start, score.Measures[last].End);
@@ -33,6 +33,7 @@ internal sealed class Excerpt
                 Index = i, Start = m.Start - from, PickupOffset = m.PickupOffset,
             })],
             Notes = [],
+            Tempos = [],
             Texts = [.. score.Texts.Where(t => t.Onset >= from && t.Onset < to).Select(t => t with { Onset = t.Onset - from })],
             ChordSymbols = [.. score.ChordSymbols.Where(s => s.Onset >= from && s.Onset < to)
                 .Select(s => s with { Onset = s.Onset - from })],

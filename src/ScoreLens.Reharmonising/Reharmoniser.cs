@@ -359,7 +359,7 @@ public sealed class Reharmoniser
             var chords = _window.ToArray();
             chords[_index - _first] = chords[_index - _first] with { Numeral = numeral, Confidence = 1, RunnersUp = [] };
             var sonorities = rewriting.IsPossible ? SonorityFinder.Find(rewriting.ApplyTo(_score)) : [];
-            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.Reading.HomeKey, ChordSound.Hear(chords, sonorities)),
+            return DeviceFinder.Find(new HarmonicReading(_owner._analysis.HomeKeyAt(chords[0].Onset), ChordSound.Hear(chords, sonorities)),
                 _owner._evidence with { Sonorities = sonorities });
         }
 

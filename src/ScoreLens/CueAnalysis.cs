@@ -1,3 +1,4 @@
+using System.Globalization;
 using ScoreLens.Devices;
 using ScoreLens.Grouping;
 using ScoreLens.Keys;
@@ -6,6 +7,7 @@ using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Reading.Refinement;
 using ScoreLens.Sonorities;
+using ScoreLens.Theory;
 
 namespace ScoreLens;
 
@@ -25,15 +27,34 @@ public sealed record CueAnalysis(
     private Heard? _heard;
     private double _least;
 
+    // Each movement of several; none where the file holds one.
+    private CueAnalysis[] Parts { get; init; } = [];
+
+    /// <summary>
+    /// Each movement as a cue of its own: its score, home key, chords and phrases, with the times and phrase numbers of the whole file.
+    /// Only this one where the file holds one movement.
+    /// </summary>
+    public IReadOnlyList<CueAnalysis> Movements => Parts.Length == 0 ? [this] : Parts;
+
+    /// <summary>Its movement's number, from 1; that of the first one where it is of several.</summary>
+    public int Movement => Movements[0].Score.Measures is [var measure, ..] ? measure.Movement : 1;
+
     /// <summary>When a key counts as new in this analysis.</summary>
     public KeyRule Keys { get; private init; } = KeyRule.Confirm;
 
-    /// <summary>Analyses a score: the one entry point from a score to everything that is said of it.</summary>
+    /// <summary>Analyses a score: the one entry point from a score to everything that is said of it. Each movement is read for itself.</summary>
     /// <param name="score">The score.</param>
     /// <param name="keys">When a key counts as new.</param>
     public static CueAnalysis Of(Score score, KeyRule keys = KeyRule.Confirm)
     {
         ArgumentNullException.ThrowIfNull(score);
+        var movements = score.Movements;
+        return movements.Count < 2 ? OfOne(score, keys)
+            : Joined(score, Numbered(movements.Select(m => OfOne(score.Of(m), keys)))) with { Keys = keys };
+    }
+
+    private static CueAnalysis OfOne(Score score, KeyRule keys)
+    {
         var sonorities = SonorityFinder.Find(score);
         var grouping = new GroupingEvidence(score, sonorities);
         var heard = HarmonicReader.Hear(score, sonorities, grouping);
@@ -49,16 +70,72 @@ public sealed record CueAnalysis(
     }
 
     /// <summary>
+    /// What is said of one movement alone. The score stays the whole file's, so that it can be written into the file.
+    /// </summary>
+    /// <exception cref="ArgumentOutOfRangeException">The score has no movement of this number.</exception>
+    public CueAnalysis Only(int movement) => Movements.FirstOrDefault(m => m.Movement == movement) is not { } found
+        ? throw new ArgumentOutOfRangeException(nameof(movement), movement, "The score has no such movement.")
+        : Parts.Length == 0 ? this : Joined(Score, [found]) with { Keys = Keys, _least = _least };
+
+    /// <summary>The tones of a chord outside its local key that sound, and who plays them; a part without a name is called by its number.</summary>
+    public IReadOnlyList<ColourTone> ColourOf(TaggedChord chord)
+    {
+        ArgumentNullException.ThrowIfNull(chord);
+        return ColourTone.Of(
+            chord,
+            Sonorities.Skip(TonesInTime.First(Sonorities, chord.Reading.Onset)).TakeWhile(s => s.Onset < chord.Reading.End),
+            [.. Score.Parts.Select(p => p.Name.Length > 0 ? p.Name : string.Create(CultureInfo.InvariantCulture, $"part {p.Index + 1}"))]);
+    }
+
+    /// <summary>The home key of the movement that holds a time.</summary>
+    public Key HomeKeyAt(Fraction onset) => (Movements.LastOrDefault(m => m.Score.Start <= onset) ?? Movements[0]).Reading.HomeKey;
+
+    // The phrases of a file are numbered on through its movements.
+    private static CueAnalysis[] Numbered(IEnumerable<CueAnalysis> movements)
+    {
+        var before = 0;
+        var numbered = new List<CueAnalysis>();
+        foreach (var movement in movements)
+        {
+            var shift = before;
+            numbered.Add(movement with { Phrases = [.. movement.Phrases.Select((p, i) => p with { Number = shift + i + 1 })] });
+            before += movement.Phrases.Count;
+        }
+
+        return [.. numbered];
+    }
+
+    private static CueAnalysis Joined(Score score, CueAnalysis[] movements)
+    {
+        // A vertical names its measure by its place in the score.
+        var first = score.Movements.ToDictionary(m => m.Number, m => m.FirstMeasure);
+        return new CueAnalysis(
+            score,
+            [.. movements.SelectMany(m => m.Sonorities.Select(s => s with { Measure = s.Measure + first[m.Movement] }))],
+            new HarmonicReading(movements[0].Reading.HomeKey, [.. movements.SelectMany(m => m.Reading.Chords)]),
+            [.. movements.SelectMany(m => m.Chords)],
+            [.. movements.SelectMany(m => m.Phrases)])
+        {
+            Parts = movements,
+        };
+    }
+
+    /// <summary>
     /// The same score by another rule of keys, without hearing it again. An analysis of a reading from elsewhere has the keys of that
     /// reading under every rule.
     /// </summary>
-    public CueAnalysis Under(KeyRule keys) => keys == Keys || _heard is not { } heard ? this
+    public CueAnalysis Under(KeyRule keys) => keys == Keys ? this
+        : Parts.Length > 0 ? Joined(Score, Numbered(Parts.Select(p => p.Under(keys)))) with { Keys = keys, _least = _least }
+        : _heard is not { } heard ? this
         : Of(Score, Sonorities, heard, keys).AtLeast(_least);
 
     /// <summary>The same analysis without devices whose reading is less sure than is asked for.</summary>
     /// <param name="least">The least confidence, 0 to 1; 0 leaves nothing out.</param>
     public CueAnalysis AtLeast(double least) => least <= _least ? this
-        : this with { Chords = [.. Chords.Select(c => c.AtLeast(least))], _least = least };
+        : this with
+        {
+            Chords = [.. Chords.Select(c => c.AtLeast(least))], _least = least, Parts = [.. Parts.Select(m => m.AtLeast(least))],
+        };
 
     /// <summary>The final reading of what is heard, by a rule of keys; the probabilities are the model's own.</summary>
     internal static HarmonicReading Decide(

@@ -18,9 +18,26 @@ internal static class AuditCommand
     // More chords than this do not fit a glance; the table has them all.
     private const int ShownChords = 8;
 
+    // As many measures as a listener hears as one stretch: two phrases of four.
+    private const int Stretch = 8;
+
     public static Command Create()
     {
         var scores = new ScoreOptions();
+        var clock = new ClockOption();
+        var within = new Option<int>("--within")
+        {
+            Description = "Within how many measures a device that comes again counts as a return.",
+            HelpName = "N",
+            DefaultValueFactory = _ => Stretch,
+            CustomParser = result =>
+            {
+                if (int.TryParse(result.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var measures)
+                    && measures >= 1) return measures;
+                result.AddError($"--within: '{result.Tokens[0].Value}' is not a number of measures from 1.");
+                return Stretch;
+            },
+        };
         var band = BandOption.Create();
         var sure = SureOption.Create();
         var keys = KeysOption.Create();
@@ -36,26 +53,30 @@ internal static class AuditCommand
         command.Add(sure);
         command.Add(keys);
         command.Add(csv);
+        command.Add(within);
+        clock.AddTo(command);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
             var table = parse.GetValue(csv);
-            var audits = session.ForEach(input => Audit.Of(CueFile.Load(input, parse.GetValue(keys)).AtLeast(parse.GetValue(sure)), limits), audit =>
-            {
-                if (!table) session.Output.Write(Describe(audit));
-            });
+            var audits = session.ForEach(
+                input => CueFile.Load(input, session, parse.GetValue(keys), clock.Of(parse)).Select(cue => Audit.Of(cue.AtLeast(parse.GetValue(sure)), limits)).ToList(),
+                movements =>
+                {
+                    if (!table) movements.ForEach(m => session.Output.Write(Describe(m, parse.GetValue(within))));
+                }).SelectMany(m => m).ToList();
             if (table) AuditTable.Write(audits.SelectMany(a => a.Rows), session.Output);
             return session.StatusWhen(audits.Any(a => a.Rows.Any(r => r.Balance.Verdict != Verdict.Within)));
         });
         return command;
     }
 
-    private static string Describe(Audit audit)
+    private static string Describe(Audit audit, int within)
     {
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         var (cue, density) = (audit.Cue, audit.Density);
-        text.WriteLine($"{cue.Name}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
+        text.WriteLine($"{cue.Title}: {ShareText.Percent(density.Whole.OutsideTime, density.Band)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
         if (Doubtful(cue, density) is { Sign: > 0 } doubtful)
             text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key rests on readings less sure than {ShareText.Percent(DoubtfulBelow)}");
         if (cue.OtherKeys is { Differ: true } other) text.WriteLine($"  {KeysText.Shares(other)}");
@@ -67,15 +88,16 @@ internal static class AuditCommand
             {
                 var last = i;
                 while (last + 1 < audit.Rows.Count && audit.Rows[last + 1].Balance.Verdict == Verdict.Below) last++;
-                text.WriteLine($"  below  {Place(row, audit.Rows[last])}: {Range(audit.Rows.Skip(i).Take(last - i + 1))}");
+                text.WriteLine($"  below  {Place(row, audit.Rows[last])}: {Range(audit.Rows.Skip(i).Take(last - i + 1), density.Band)}");
                 i = last;
                 continue;
             }
 
             if (row.Balance.Verdict == Verdict.Within) continue;
-            text.WriteLine($"  above  {Place(row, row)}: {ShareText.Percent(row.Balance.Shares.OutsideTime)}, by {Causes(row)}");
-            var more = row.Outside.Count > ShownChords ? $" and {row.Outside.Count - ShownChords} more" : "";
-            text.WriteLine($"         {string.Join("; ", row.Outside.Take(ShownChords).Select(PlaceText.WithDoubt))}{more}");
+            text.WriteLine($"  above  {Place(row, row)}: {ShareText.Percent(row.Balance.Shares.OutsideTime, density.Band)}, by {Causes(row.Balance.Shares)}");
+            if (row.HeldOver is { } held) text.WriteLine($"         held over from before: {PlaceText.WithColour(held)}");
+            foreach (var chord in row.Outside.Take(ShownChords)) text.WriteLine($"         {PlaceText.WithColour(chord)}");
+            if (row.Outside.Count > ShownChords) text.WriteLine($"         and {row.Outside.Count - ShownChords} more");
         }
 
         var unresolved = audit.Rows.SelectMany(r => r.Unresolved).ToList();
@@ -86,7 +108,29 @@ internal static class AuditCommand
             text.WriteLine($"  not resolved as expected: {string.Join("; ", shown)}{(unresolved.Count > ShownChords ? $" and {unresolved.Count - ShownChords} more" : "")}");
         }
 
+        if (DenseStretch.Of(cue, Stretch) is { } dense)
+            text.WriteLine($"  densest {Stretch} measures: m. {dense.FirstMeasure}-{dense.LastMeasure}, {ShareText.Percent(dense.Shares.OutsideTime, density.Band)}, by {Causes(dense.Shares)}");
+        foreach (var repetition in Repetition.Of(cue, within))
+            text.WriteLine($"  again within {within} measures: {Returns(repetition)}");
+        var sections = Section.Of(cue);
+        if (sections.Count > 0)
+            text.WriteLine($"  by rehearsal mark: {string.Join("; ", sections.Select(s => SectionLine(s, density.Band)))}");
         return text.ToString();
+    }
+
+    private static string Returns(Repetition repetition)
+    {
+        var later = repetition.Entries - 1;
+        return $"{repetition.Device.Name()}, {repetition.Returns} of {later} {(later == 1 ? "return" : "returns")}"
+            + (repetition.NumeralEntries > 1 ? $", most often {repetition.Numeral} ({repetition.NumeralEntries} of {repetition.Entries} entries)" : "");
+    }
+
+    private static string SectionLine(Section section, Band band)
+    {
+        var name = section.Mark.Length == 0 ? "before the first" : section.Mark;
+        var devices = section.Shares.Devices;
+        return $"{name} (m. {section.FirstMeasure}) {ShareText.Percent(section.Shares.OutsideTime, band)}"
+            + (devices.Count == 0 ? "" : $", {devices[0].Name()} {ShareText.Percent(section.Shares.TimeOf(devices[0]))}");
     }
 
     // The share of the time outside the key that rests on doubtful readings.
@@ -120,25 +164,24 @@ internal static class AuditCommand
 
     private static string Place(AuditRow first, AuditRow last)
     {
-        var (from, to) = (first.Balance.Phrase.Number, last.Balance.Phrase.Number);
-        var numbers = from == to ? $"phrase {from}" : $"phrases {from}-{to}";
+        var (low, high) = (first.Balance.Phrase.Number, last.Balance.Phrase.Number);
+        var numbers = low == high ? $"phrase {low}" : $"phrases {low}-{high}";
         var (start, end) = (first.Place.FirstMeasure, last.Place.LastMeasure);
-        return start.Length == 0 ? numbers : start == end ? $"{numbers}, m. {start}" : $"{numbers}, m. {start}-{end}";
+        var also = string.Join(", ", new[] { first.Place.Rehearsal, first.Place.Time }.Where(t => t.Length > 0));
+        var from = also.Length == 0 ? "" : $" (from {also})";
+        return start.Length == 0 ? numbers : start == end ? $"{numbers}, m. {start}{from}" : $"{numbers}, m. {start}-{end}{from}";
     }
 
-    private static string Range(IEnumerable<AuditRow> rows)
+    private static string Range(IEnumerable<AuditRow> rows, Band band)
     {
         var shares = rows.Select(r => r.Balance.Shares.OutsideTime).ToList();
         var (least, most) = (shares.Min(), shares.Max());
-        return most.Sign == 0 ? "nothing outside the key" : least == most ? ShareText.Percent(least)
-            : $"{ShareText.Percent(least)} to {ShareText.Percent(most)}";
+        return most.Sign == 0 ? "nothing outside the key" : least == most ? ShareText.Percent(least, band)
+            : $"{ShareText.Percent(least, band)} to {ShareText.Percent(most, band)}";
     }
 
-    private static string Causes(AuditRow row)
-    {
-        var shares = row.Balance.Shares;
-        return string.Join(", ", shares.Devices.Take(3).Select(d => $"{d.Name()} {ShareText.Percent(shares.TimeOf(d))}"));
-    }
+    private static string Causes(Shares shares) =>
+        string.Join(", ", shares.Devices.Take(3).Select(d => $"{d.Name()} {ShareText.Percent(shares.TimeOf(d))}"));
 
     private sealed record Audit(TabledCue Cue, CueDensity Density, IReadOnlyList<AuditRow> Rows)
     {

@@ -33,14 +33,15 @@ internal static class CompareCommand
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
-            var rows = ComparisonRow.Of(session.ForEach(input => CueFile.Load(input, parse.GetValue(keys)).AtLeast(parse.GetValue(sure))), limits);
+            var rows = ComparisonRow.Of([.. session.ForEach(input => CueFile.Load(input, session, parse.GetValue(keys))).SelectMany(c => c)
+                .Select(c => c.AtLeast(parse.GetValue(sure)))], limits);
             if (rows.Count == 0) return session.Status;
             var beside = Path.GetDirectoryName(Path.GetFullPath(Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0])))!;
             var folder = session.OutFolder ?? Path.Combine(beside, "comparison.scorelens");
             using var results = session.ResultsIn(folder);
             results.Add("comparison.csv", writer => ComparisonTable.Write(rows, writer));
             results.Add("comparison.page.html", ComparisonPage.Write("",
-                [.. rows.Select(r => new ComparedCue(r.Cue.Name, r.Cue.Key, r.Density.Whole))], limits));
+                [.. rows.Select(r => new ComparedCue(r.Cue.Title, r.Cue.Key, r.Density.Whole))], limits));
             results.Commit();
             session.Output.Write(Describe(rows));
             if (!session.IsQuiet) session.Output.WriteLine($"-> {folder}");
@@ -54,7 +55,7 @@ internal static class CompareCommand
         string[] heads = ["cue", "key", "outside", "home", "verdict", "set apart by"];
         var cells = rows.Select(r => (string[])
         [
-            r.Cue.Name,
+            r.Cue.Title,
             r.Cue.Key?.ToString() ?? "-",
             ShareText.PercentInColumn(r.Density.Whole.OutsideTime),
             ShareText.PercentInColumn(r.Density.Whole.OutsideHomeTime),
@@ -68,6 +69,19 @@ internal static class CompareCommand
         foreach (var line in cells.Prepend(heads))
             text.WriteLine(string.Join("  ", line.Select((cell, i) => i is 2 or 3 ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i])))
                 .TrimEnd());
+        if (rows.Count > 1) Repeats(rows, text);
         return text.ToString();
+    }
+
+    // What a listener to the whole set hears again and again, and what one cue keeps to itself.
+    private static void Repeats(IReadOnlyList<ComparisonRow> rows, StringWriter text)
+    {
+        var users = DeviceNames.All
+            .Select(d => (Device: d, Cues: rows.Where(r => r.Density.Whole.QuartersOf(d).Sign > 0).Select(r => r.Cue.Title).ToList()))
+            .Where(u => u.Cues.Count > 0).ToList();
+        foreach (var group in users.Where(u => u.Cues.Count > 1).GroupBy(u => u.Cues.Count).OrderByDescending(g => g.Key))
+            text.WriteLine($"in {(group.Key == rows.Count ? "all" : $"{group.Key} of")} {rows.Count} cues: {string.Join(", ", group.Select(u => u.Device.Name()))}");
+        foreach (var group in users.Where(u => u.Cues.Count == 1).GroupBy(u => u.Cues[0]))
+            text.WriteLine($"in {group.Key} alone: {string.Join(", ", group.Select(u => u.Device.Name()))}");
     }
 }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using ScoreLens.Cli.Shared;
+using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Keys;
 using ScoreLens.Notation;
@@ -17,29 +18,36 @@ internal static class ExplainCommand
     public static Command Create()
     {
         var scores = new ScoreOptions();
+        var clock = new ClockOption();
         var at = PlaceOption.Create(required: true);
         var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "explain",
             "Says how one place of a score is read, why, and what the next best readings are.",
-            "explain song.musicxml --at 12:3");
+            "explain song.musicxml --at 12:3",
+            "explain cue.musicxml --at B+3",
+            "explain cue.musicxml --at 01:02:10:00 --start 01:02:03:12 --frames 24 --tempo 96");
         scores.AddTo(command, writes: false);
         command.Add(at);
         command.Add(keys);
+        clock.AddTo(command);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            session.ForEach(input => Explain(input, parse.GetRequiredValue(at)!, parse.GetValue(keys)), session.Output.Write);
+            session.ForEach(
+                input => Explain(session, input, parse.GetRequiredValue(at)!, parse.GetValue(keys), clock.Of(parse)), session.Output.Write);
             return session.Status;
         });
         return command;
     }
 
-    private static string Explain(ScoreInput input, ScorePlace place, KeyRule keys)
+    private static string Explain(Session session, ScoreInput input, ScorePlace place, KeyRule keys, ClockOptions clock)
     {
         var score = ScoreFile.Load(input.Path).Score;
-        if (!place.TryFind(score, out var onset, out var problem)) throw new UsageException(problem);
-        var analysis = CueAnalysis.Of(score, keys);
+        // A movement that the file has not is said before a place in it is looked for.
+        session.Chosen(score);
+        if (!place.TryFind(score, session.Movement, clock, out var onset, out var problem)) throw new UsageException(problem);
+        var analysis = session.Analyse(score, keys);
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{input.Path}, {Place(score, onset)}");
         var chord = analysis.Chords.LastOrDefault(c => c.Reading.Onset <= onset && c.Reading.End > onset);
@@ -53,11 +61,15 @@ internal static class ExplainCommand
         var sounding = analysis.Sonorities.LastOrDefault(s => s.Onset <= onset && s.End > onset);
         Line("sounding", sounding is null || sounding.Notes.Count == 0 ? "nothing" : string.Join(' ', sounding.Notes.Select(n => n.Pitch)));
         Line("chord", $"{numeral} in {key}, which is {ChordName.Of(key, numeral)}: {string.Join(' ', numeral.Tones(key))}");
+        var here = ChordRow.Of(analysis, clock).First(r => r.Chord == chord);
+        if (here.Rehearsal.Length > 0) Line("rehearsal", here.Rehearsal);
+        if (here.Time.Length > 0) Line("time", here.Time);
+        if (here.Colour.Count > 0) Line("colour", ColourText.Of(here.Colour));
         Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
         foreach (var rule in Enum.GetValues<KeyRule>().Where(r => r != keys))
             if (Under(analysis, rule, onset) is { } other && (other.Key, other.Numeral) != (key, numeral))
                 Line($"by {rule.Name()}", $"{other.Numeral} in {other.Key}");
-        Line("home key", analysis.Reading.HomeKey + (chord.OutsideHome ? "; the chord lies outside it" : ""));
+        Line("home key", analysis.HomeKeyAt(onset) + (chord.OutsideHome ? "; the chord lies outside it" : ""));
         if (chord.Function != HarmonicFunction.None) Line("function", chord.Function.Name());
         if (chord.Device is { } device) Line("device", device.Name() + (chord.Target is null ? "" : $" of {chord.Target}"));
         if (chord.Also.Count > 0) Line("also", string.Join(", ", chord.Also.Select(d => d.Name())));
@@ -78,6 +90,7 @@ internal static class ExplainCommand
     private static string Place(Score score, Fraction onset)
     {
         var measure = score.MeasureAt(onset);
-        return $"measure {measure.Number}, beat {measure.BeatAt(onset)}";
+        var movement = score.Movements.Count > 1 ? $"movement {measure.Movement}, " : "";
+        return $"{movement}measure {measure.Number}, beat {measure.BeatAt(onset)}";
     }
 }

@@ -48,7 +48,7 @@ internal static class MarkCommand
         scores.Scores.Arity = ArgumentArity.ZeroOrMore;
         scores.Scores.Description = "The students' scores, or folders of them. A student is called by the file's name, or by the folder that holds the file.";
         scores.Out.Description = "Folder for the results. Default: ASSIGNMENT.scorelens beside the assignment file.";
-        scores.AddTo(command);
+        scores.AddTo(command, reads: false);
         foreach (var option in (Option[])[assignment, model, roster, remarks, handBack, anonymous, start]) command.Add(option);
         command.SetAction(parse =>
         {

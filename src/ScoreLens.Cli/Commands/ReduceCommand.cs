@@ -47,7 +47,8 @@ internal static class ReduceCommand
 
     private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys, bool isPlain)
     {
-        var analysis = CueAnalysis.Of(session.Load(input).Score, keys);
+        // A movement that is asked for alone is reduced alone, from its own first measure.
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys);
         if (isPlain) analysis = OtherReading.Plain(analysis);
         var reduction = HarmonicReduction.Of(analysis);
         var name = isPlain ? "plain.reduction" : "reduction";
@@ -57,6 +58,6 @@ internal static class ReduceCommand
         results.Commit();
         var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture,
             $"{reduction.Chords.Count} chords");
-        return $"{input.Path}: {analysis.Reading.HomeKey}, {chords} -> {input.Folder}";
+        return $"{input.Path}: {CueText.Keys(analysis)}, {chords} -> {input.Folder}";
     }
 }

@@ -15,6 +15,7 @@ internal static class ReharmoniseCommand
     public static Command Create()
     {
         var scores = new ScoreOptions();
+        var clock = new ClockOption();
         var at = PlaceOption.Create();
         var phrase = Number("--phrase", "Every chord of this phrase.", "N");
         var band = BandOption.Create();
@@ -65,6 +66,7 @@ internal static class ReharmoniseCommand
             "reharmonise quartet.musicxml --at 12:3 --melody Viola");
         scores.AddTo(command);
         foreach (var option in (Option[])[at, phrase, measures, band, more, less, device, melody, keys, all, top, csv, json, apply, onto]) command.Add(option);
+        clock.AddTo(command);
         command.Validators.Add(result =>
         {
             Exclude(result, at, phrase);
@@ -87,7 +89,7 @@ internal static class ReharmoniseCommand
             var request = new ReharmoniseRequest(
                 parse.GetValue(at), parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
                     parse.GetValue(apply), parse.GetValue(melody), parse.GetValue(all), parse.GetValue(measures), WishOf(parse),
-                parse.GetValue(keys), parse.GetValue(onto) is not null);
+                parse.GetValue(keys), parse.GetValue(onto) is not null, clock.Of(parse));
             var asText = !parse.GetValue(csv) && !parse.GetValue(json);
             var answers = session.ForEach(input => ReharmoniseAnswer.Of(session, input, request), answer =>
             {

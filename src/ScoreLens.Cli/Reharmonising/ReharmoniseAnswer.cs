@@ -22,9 +22,9 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     public static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request)
     {
         var file = session.Load(input);
-        var analysis = CueAnalysis.Of(file.Score, request.Keys);
+        var analysis = session.Analyse(file.Score, request.Keys);
         var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
-        if (request.Wish is { } wish) return SetAnswer.Of(input, request, analysis, reharmoniser, wish);
+        if (request.Wish is { } wish) return SetAnswer.Of(session, input, request, analysis, reharmoniser, wish);
         if (request.Apply is { Places.Count: > 0 } picks) return ApplyAll(session, input, request, file, analysis, reharmoniser, picks);
         if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);
         if (request.Phrase is not { } number) return Overview(input, request, analysis, reharmoniser);
@@ -46,7 +46,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
             ScorePlace place)
     {
-        var index = ChordAt(file, analysis, place);
+        var index = ChordAt(session, request, file, analysis, place);
         var all = reharmoniser.At(index, all: true).Where(request.Takes).ToArray();
         var alternatives = all.Where(a => request.All || a.ReadBack is not { IsKept: false }).ToArray();
         if (request.Apply is { Rank: { } rank })
@@ -68,9 +68,9 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         ?? throw new UsageException(
             $"there is no phrase {number}; {(analysis.Phrases.Count == 0 ? "the score has none" : $"the phrases are 1 to {analysis.Phrases.Count}")}.");
 
-    private static int ChordAt(ScoreFile file, CueAnalysis analysis, ScorePlace place)
+    private static int ChordAt(Session session, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis, ScorePlace place)
     {
-        if (!place.TryFind(file.Score, out var onset, out var problem)) throw new UsageException(problem);
+        if (!place.TryFind(file.Score, session.Movement, request.Clock, out var onset, out var problem)) throw new UsageException(problem);
         var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!))
             .Index;
         if (index < 0 || analysis.Chords[index].Reading.Numeral is null)
@@ -88,7 +88,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         var choices = new List<Choice>();
         foreach (var (place, rank) in picks.Places)
         {
-            var index = ChordAt(file, analysis, place);
+            var index = ChordAt(session, request, file, analysis, place);
             var alternatives = reharmoniser.At(index, request.All).Where(request.Takes).ToArray();
             if (choices.Exists(c => c.Index == index))
                 throw new UsageException($"--apply: {Where(analysis, analysis.Chords[index].Reading.Onset)} is given twice: one chord stands there.");

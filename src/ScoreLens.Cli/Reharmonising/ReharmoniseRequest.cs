@@ -2,6 +2,7 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Keys;
+using ScoreLens.Notation;
 using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Sets;
 
@@ -9,7 +10,7 @@ namespace ScoreLens.Cli.Reharmonising;
 
 /// <summary>What the command line asks for.</summary>
 internal sealed record ReharmoniseRequest(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
-    PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish, KeyRule Keys, bool OntoReduction)
+    PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish, KeyRule Keys, bool OntoReduction, ClockOptions Clock)
 {
     public bool Takes(Alternative alternative) => Device is not { } wanted || alternative.Device == wanted.Device;
 }

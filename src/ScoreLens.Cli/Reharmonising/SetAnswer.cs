@@ -14,10 +14,10 @@ namespace ScoreLens.Cli.Reharmonising;
 /// <summary>What is said of a set of chords for a passage: each of them, what they do together, and how to write them.</summary>
 internal static class SetAnswer
 {
-    public static ReharmoniseAnswer Of(ScoreInput input, ReharmoniseRequest request, CueAnalysis analysis, Reharmoniser reharmoniser,
+    public static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request, CueAnalysis analysis, Reharmoniser reharmoniser,
         ColourWish wish)
     {
-        var (start, end, name) = Passage(request, analysis);
+        var (start, end, name) = Passage(session, request, analysis);
         var set = new SetSearch(analysis, reharmoniser, request.Band).Find(start, end, wish);
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture,
@@ -50,15 +50,16 @@ internal static class SetAnswer
         (request.Band == Band.Default ? "" : $" --band {request.Band}") + (request.Melody is { } melody ? $" --melody \"{melody.Text}\"" : "")
             + (request.Keys == KeyRule.Confirm ? "" : $" --keys {request.Keys.Name()}");
 
-    private static (Fraction Start, Fraction End, string Name) Passage(ReharmoniseRequest request, CueAnalysis analysis)
+    private static (Fraction Start, Fraction End, string Name) Passage(Session session, ReharmoniseRequest request, CueAnalysis analysis)
     {
         if (request.Measures is { } range)
         {
-            var (start, end) = range.In(analysis.Score);
+            var (start, end) = range.In(analysis.Score, session.Movement, request.Clock);
             return (start, end, $"measures {range.First.Measure} to {range.Last.Measure}");
         }
 
-        if (request.Phrase is not { } number) return (Fraction.Zero, analysis.Score.End, "the whole score");
+        if (request.Phrase is not { } number) return analysis.Chords.Count == 0 ? (Fraction.Zero, Fraction.Zero, "the whole score")
+            : (analysis.Chords[0].Reading.Onset, analysis.Chords[^1].Reading.End, session.Movement is { } movement ? $"movement {movement}" : "the whole score");
         var phrase = ReharmoniseAnswer.PhraseOf(analysis, number);
         return (phrase.Start, phrase.End, $"phrase {number}");
     }

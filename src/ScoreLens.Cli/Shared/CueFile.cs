@@ -14,19 +14,33 @@ internal static class CueFile
     /// <summary>The endings of what a cue may come from.</summary>
     public static IReadOnlyCollection<string> Extensions { get; } = [.. ScoreFile.Extensions, Chords];
 
-    /// <summary>Loads a cue; a table keeps the keys that it was written with.</summary>
+    /// <summary>
+    /// Loads the cues of a file, one a movement; the movement alone that the run asks for. A table keeps the keys that it was written with.
+    /// </summary>
+    /// <param name="input">The file.</param>
+    /// <param name="session">The run.</param>
+    /// <param name="keys">When a key counts as new.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
     /// <exception cref="ScoreFormatException">The file is neither a score nor a table of chords.</exception>
-    public static TabledCue Load(ScoreInput input, KeyRule keys)
+    /// <exception cref="UsageException">The file has no such movement.</exception>
+    public static IReadOnlyList<TabledCue> Load(ScoreInput input, Session session, KeyRule keys, ClockOptions? clock = null)
+    {
+        var cues = Load(input, keys, clock);
+        if (session.Movement is not { } number) return cues;
+        return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found : throw Session.NoMovement(number, cues.Count);
+    }
+
+    private static IReadOnlyList<TabledCue> Load(ScoreInput input, KeyRule keys, ClockOptions? clock)
     {
         var path = input.Path;
-        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.Of(input.Name,
-            CueAnalysis.Of(ScoreFile.Load(path).Score, keys));
+        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.AllOf(input.Name,
+            CueAnalysis.Of(ScoreFile.Load(path).Score, keys), clock);
         if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
             throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
         var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);
         var beside = named ? path[..^Chords.Length] + Phrases : "";
         using var chords = File.OpenText(path);
-        return TabledCue.Of(
+        return TabledCue.AllOf(
             named ? Path.GetFileName(path)[..^Chords.Length] : input.Name,
             ChordTable.Read(chords),
             File.Exists(beside) ? ReadPhrases(beside) : null);

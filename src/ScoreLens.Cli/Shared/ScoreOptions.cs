@@ -38,8 +38,25 @@ internal sealed class ScoreOptions
         },
     };
 
-    /// <summary>Adds all of them to a command; <paramref name="writes"/> is false for a command that writes no files.</summary>
-    public void AddTo(Command command, bool writes = true)
+    /// <summary>One movement of files that hold several.</summary>
+    public Option<int?> Movement { get; } = new("--movement")
+    {
+        Description = "Only this movement, where a file holds several: measure numbers begin again with each. Default: all.",
+        HelpName = "N",
+        CustomParser = result =>
+        {
+            if (int.TryParse(result.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+                && number >= 1) return number;
+            result.AddError($"--movement: '{result.Tokens[0].Value}' is not a number from 1.");
+            return null;
+        },
+    };
+
+    /// <summary>
+    /// Adds all of them to a command; <paramref name="writes"/> is false for a command that writes no files, <paramref name="reads"/> for
+    /// one whose inputs are exercises rather than cues.
+    /// </summary>
+    public void AddTo(Command command, bool writes = true, bool reads = true)
     {
         // What looks like an option and is no file is a mistyped option, not a score.
         Scores.Validators.Add(result =>
@@ -50,6 +67,7 @@ internal sealed class ScoreOptions
         });
         command.Add(Scores);
         if (writes) command.Add(Out);
+        if (reads) command.Add(Movement);
         command.Add(Jobs);
         command.Add(Quiet);
     }

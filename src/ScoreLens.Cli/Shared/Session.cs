@@ -1,4 +1,5 @@
 using System.CommandLine;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 
 namespace ScoreLens.Cli.Shared;
@@ -24,9 +25,10 @@ internal sealed class Session
     /// <param name="extensions">Endings that a folder is searched for; those of scores where nothing is said.</param>
     /// <param name="outFolder">Where results go in place of the folder of <c>--out</c>.</param>
     /// <param name="except">Files that are no input though a folder holds them.</param>
+    /// <param name="reports">Whether an input that names nothing to read is reported; not where a run looks again for what it has reported.</param>
     public Session(
         ParseResult parse, ScoreOptions options, IReadOnlyCollection<string>? extensions = null, string? outFolder = null,
-            IReadOnlyCollection<string>? except = null)
+            IReadOnlyCollection<string>? except = null, bool reports = true)
     {
         Output = parse.InvocationConfiguration.Output;
         Error = parse.InvocationConfiguration.Error;
@@ -34,9 +36,11 @@ internal sealed class Session
         OutFolder = outFolder ?? (parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null);
         if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
         if (File.Exists(OutFolder)) throw new UsageException($"--out: {OutFolder} is a file, so no results can be written into it; choose another folder.");
+        Movement = parse.CommandResult.Command.Options.Contains(options.Movement) ? parse.GetValue(options.Movement) : null;
         _jobs = parse.GetValue(options.Jobs);
         _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
-        Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions, Fail);
+        Inputs = ScoreInputs.Expand(parse.GetRequiredValue(options.Scores), OutFolder, extensions ?? ScoreFile.Extensions,
+            reports ? Fail : (_, _) => { });
         if (except is { Count: > 0 })
         {
             var left = except.Select(RealPath.Of).ToHashSet(StringComparer.Ordinal);
@@ -57,6 +61,9 @@ internal sealed class Session
 
     /// <summary>The folder of <c>--out</c>; null where results go beside the inputs.</summary>
     public string? OutFolder { get; }
+
+    /// <summary>The movement that is asked for; null for all.</summary>
+    public int? Movement { get; }
 
     /// <summary>The inputs in the order of the command line.</summary>
     public IReadOnlyList<ScoreInput> Inputs { get; }
@@ -96,6 +103,31 @@ internal sealed class Session
 
         return file;
     }
+
+    /// <summary>Analyses a score: all of it, or the movement that is asked for.</summary>
+    /// <exception cref="UsageException">The score has no such movement.</exception>
+    /// <param name="score">The score.</param>
+    /// <param name="keys">When a key counts as new.</param>
+    public CueAnalysis Analyse(Score score, KeyRule keys = KeyRule.Confirm)
+    {
+        var analysis = CueAnalysis.Of(score, keys);
+        if (Movement is not { } number) return analysis;
+        if (analysis.Movements.Any(m => m.Movement == number)) return analysis.Only(number);
+        throw NoMovement(number, analysis.Movements.Count);
+    }
+
+    /// <summary>The score, or the movement of it that is asked for.</summary>
+    /// <exception cref="UsageException">The score has no such movement.</exception>
+    public Score Chosen(Score score)
+    {
+        if (Movement is not { } number) return score;
+        var movements = score.Movements;
+        return score.Of(movements.FirstOrDefault(m => m.Number == number) ?? throw NoMovement(number, movements.Count));
+    }
+
+    /// <summary>What is wrong where a file has no such movement.</summary>
+    public static UsageException NoMovement(int number, int count) =>
+        new($"--movement {number}: {(count == 1 ? "the file holds one movement" : $"the file has the movements 1 to {count}")}.");
 
     private void Report(string path, string message)
     {

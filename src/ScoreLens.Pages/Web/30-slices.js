@@ -5,10 +5,16 @@
 const NUMERAL_VERSE = "901";
 const DEVICE_VERSE = "902";
 
+/** Identifier of the part that holds the harmonic reduction, as OwnLabels.cs has it. */
+const REDUCTION_PART = "ScoreLens-reduction";
+
 class ScoreSource {
   /** @type {Document} */ #document;
   /** @type {Element[][]} Measures of each part. */ #parts;
   /** @type {Map<Element, Element[]>} What is in force at the start of a measure. */ #state = new Map();
+
+  /** Whether the reduction is shown alone. */ reduced = false;
+  #reduction = -1;
 
   /** @param {string} text */
   constructor(text) {
@@ -17,15 +23,27 @@ class ScoreSource {
     this.#document = document.documentElement.localName === "score-timewise" ? partwise(document) : document;
     this.#parts = [...this.#document.documentElement.children].filter(named("part")).map((part) => [...part.children].filter(named("measure")));
     for (const part of this.#parts) this.#follow(part);
+    this.#reduction = [...this.#document.documentElement.children].filter(named("part")).findIndex((part) => part.id === REDUCTION_PART);
   }
 
   get measureCount() {
     return Math.max(0, ...this.#parts.map((part) => part.length));
   }
 
-  /** Staves of all parts together. */
+  /** Whether the score carries a harmonic reduction of ours under the instruments. */
+  get hasReduction() {
+    return this.#reduction >= 0 && this.#parts.length > 1;
+  }
+
+  /** Staves of all parts that are shown. */
   get staves() {
-    return this.#parts.reduce((sum, part) => sum + stavesOf(part), 0);
+    return this.#shown.reduce((sum, index) => sum + stavesOf(this.#parts[index]), 0);
+  }
+
+  /** Indices of the parts that are shown. */
+  get #shown() {
+    const all = this.#parts.map((_, index) => index);
+    return this.reduced && this.hasReduction ? [this.#reduction] : all;
   }
 
   /**
@@ -55,9 +73,13 @@ class ScoreSource {
     slice.append(root);
     const list = this.#document.documentElement.querySelector(":scope > part-list");
     if (list) root.append(list.cloneNode(true));
+    const shown = this.#shown;
+    if (shown.length < this.#parts.length)
+      for (const other of root.querySelectorAll("part-list > *")) if (other.id !== REDUCTION_PART) other.remove();
     if (from > 0) shortenNames(root);
     hideMissingNames(root);
     [...this.#document.documentElement.children].filter(named("part")).forEach((source, index) => {
+      if (!shown.includes(index)) return;
       const part = /** @type {Element} */ (source.cloneNode(false));
       root.append(part);
       const measures = this.#parts[index].slice(from, to);

@@ -3,6 +3,9 @@
 /** The engraving library's units are tenths of its pixels. */
 const UNIT = 10;
 
+/** More slices than this are engraved when they come into view, not before. */
+const MOST_AT_ONCE = 60;
+
 class Engraving {
   /** @type {HTMLElement} */ #home;
   /** @type {ScoreSource | null} */ #source = null;
@@ -29,11 +32,33 @@ class Engraving {
     if (typeof opensheetmusicdisplay === "undefined") throw new Error("This browser did not run the engraving library.");
     this.#source = new ScoreSource(text);
     if (page?.labels) this.#source.removeLabels();
+    this.#startViews(this.#source);
     this.#cut(this.#source);
+    this.#home.addEventListener("scroll", () => this.#next(), { passive: true });
+    addEventListener("scroll", () => this.#next(), { passive: true });
     this.#width = this.#home.clientWidth;
     new ResizeObserver(() => this.#resized()).observe(this.#home);
     addEventListener("beforeprint", () => this.#slices.forEach((slice) => this.#engrave(slice)));
     this.#next();
+  }
+
+  /** Opens on the reduction where there is one; the full score is a press away. @param {ScoreSource} source */
+  #startViews(source) {
+    const views = byId("score-views");
+    if (!views) return;
+    views.hidden = !source.hasReduction;
+    source.reduced = source.hasReduction;
+    for (const button of views.querySelectorAll("button")) {
+      button.addEventListener("click", () => {
+        source.reduced = button.dataset.view === "reduction";
+        for (const other of views.querySelectorAll("button")) other.setAttribute("aria-pressed", String(other === button));
+        this.#slices = [];
+        this.#home.replaceChildren();
+        this.#cut(source);
+        if (this.#here) this.show(this.#here.from, this.#here.to, true);
+        this.#next();
+      });
+    }
   }
 
   /** Cuts at phrases, so that each begins a line of its own, into slices that fit a page. @param {ScoreSource} source */
@@ -46,6 +71,8 @@ class Engraving {
       if (m < source.measureCount && length < most && !(starts.has(m) && 2 * length >= most)) continue;
       const element = make("div", { class: "slice" });
       this.#home.append(element);
+      // So that what is not engraved yet takes about its room, and scrolling goes to where it will stand.
+      element.style.minHeight = `${90 + 62 * source.staves}px`;
       const slice = { from, to: m, element, endsPhrase: m === source.measureCount || starts.has(m), systems: [], measures: [], drawn: false, failed: false };
       element.addEventListener("click", (event) => this.#clicked(slice, event));
       this.#slices.push(slice);
@@ -62,7 +89,7 @@ class Engraving {
       return box.bottom > pane.top - 200 && box.top < pane.bottom + 200;
     };
     const waiting = this.#slices.filter((slice) => !slice.drawn && !slice.failed);
-    const slice = waiting.find(near) ?? waiting[0];
+    const slice = waiting.find(near) ?? (this.#slices.length > MOST_AT_ONCE ? undefined : waiting[0]);
     const state = byId("score-state");
     if (!slice) {
       if (state) state.textContent = this.#slices.some((s) => s.failed) ? "A part of the score could not be engraved; its chords are in the timeline." : "";
@@ -95,6 +122,7 @@ class Engraving {
       const labels = page?.labels ? labelsIn(slice) : [];
       reserveRoom(document, slice.from, labels);
       slice.element.replaceChildren();
+      slice.element.style.minHeight = "";
       const engraver = new opensheetmusicdisplay.OpenSheetMusicDisplay(slice.element, {
         autoResize: false,
         disableCursor: true,

@@ -9,7 +9,7 @@ function explain(index) {
   if (!panel || !chord || !page) return;
   const next = page.chords[neighbour(index, 1)];
   panel.replaceChildren(
-    make("p", { class: "where" }, `Measure ${chord.measure}, beat ${chord.beat} · phrase ${chord.phrase}`),
+    make("p", { class: "where" }, `Measure ${chord.measure}, beat ${chord.beat} · phrase ${chord.phrase}${chord.place ? ` · ${chord.place}` : ""}`),
     make("p", { class: `reading ${chord.device ?? "plain"}` }, numeralNode(chord.numeral), make("span", { class: "in-key" }, ` in ${chord.key}`)),
     chord.deviceTitle
       ? make("p", { class: `device-line ${chord.device}` }, make("span", { class: "sign", "aria-hidden": "true" }, chord.sign ?? ""), ` ${chord.deviceTitle}`, chord.target ? ` of ${chord.target}` : "")
@@ -19,6 +19,7 @@ function explain(index) {
       ["Chord", chord.symbol],
       ["Tones", chord.tones.map((tone) => (tone === chord.bass ? `${tone} (bass)` : tone)).join("  ")],
       ["Also sounding", chord.others.join("  ")],
+      ["Colour in", chord.colour],
       ["Function", chord.function],
       ["Goes on to", next ? make("span", {}, numeralNode(next.numeral), next.key === chord.key ? "" : ` in ${next.key}`) : "the end"],
       ["Resolution", RESOLUTIONS[/** @type {keyof typeof RESOLUTIONS} */ (chord.resolution)] ?? ""],

@@ -14,6 +14,8 @@ interface PageChord {
   m: number;
   measure: string;
   beat: string;
+  place: string;
+  colour: string;
   key: string;
   keyLetter: string;
   numeral: string;

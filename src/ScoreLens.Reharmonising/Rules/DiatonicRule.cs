@@ -40,8 +40,10 @@ internal sealed class DiatonicRule : ISubstitutionRule
         {
             if (mode != place.Key.Mode || place.IsTooFarForEdge(function, numeral)) continue;
             if (function == place.Function) yield return Substitution.Of(numeral, null, new SameFunction(), inversions);
-            else if (function == HarmonicFunction.Dominant && place.GoesToTonic) yield return Substitution.Of(numeral, null, new DominantOfTonic(), inversions);
-            else if (function == HarmonicFunction.Predominant && place.GoesToDominant) yield return Substitution.Of(numeral, null, new PreparesDominant(), inversions);
+            else if (function == HarmonicFunction.Dominant && place.GoesToTonic)
+                yield return Substitution.Of(numeral, null, new DominantOfTonic(), inversions);
+            else if (function == HarmonicFunction.Predominant && place.GoesToDominant)
+                yield return Substitution.Of(numeral, null, new PreparesDominant(), inversions);
         }
     }
 }

@@ -35,7 +35,8 @@ internal sealed class MixtureRule : ISubstitutionRule
             var leads = function == HarmonicFunction.Dominant && place.GoesToTonic;
             if (mode != place.Key.Mode || (!place.IsBetween && !IsPicardy(place, numeral))
                 || (function != place.Function && !prepares && !leads)) continue;
-            yield return Substitution.Of(numeral, Device.ModalMixture, new Borrowed(prepares ? BorrowedUse.Prepares : leads ? BorrowedUse.Leads : BorrowedUse.StandsFor), inversions);
+            var use = prepares ? BorrowedUse.Prepares : leads ? BorrowedUse.Leads : BorrowedUse.StandsFor;
+            yield return Substitution.Of(numeral, Device.ModalMixture, new Borrowed(use), inversions);
         }
     }
 

@@ -13,8 +13,11 @@ internal sealed class PredominantRule : ISubstitutionRule
         if (!place.GoesToDominant) yield break;
         var opens = place.After!.Bass.IsEnharmonicWith(place.Key.Tonic + 1);
         yield return Substitution.Of(Numeral.Neapolitan(), Device.Neapolitan, new NeapolitanBefore(), 1);
-        yield return Substitution.Of(Numeral.AugmentedSixth(ChordQuality.ItalianSixth), Device.AugmentedSixth, new SixthBefore("an Italian", opens), 0);
-        yield return Substitution.Of(Numeral.AugmentedSixth(ChordQuality.FrenchSixth), Device.AugmentedSixth, new SixthBefore("a French", opens), 0);
-        yield return Substitution.Of(Numeral.AugmentedSixth(ChordQuality.GermanSixth), Device.AugmentedSixth, new SixthBefore("a German", opens), 0);
+        yield return Sixth(ChordQuality.ItalianSixth, "an Italian");
+        yield return Sixth(ChordQuality.FrenchSixth, "a French");
+        yield return Sixth(ChordQuality.GermanSixth, "a German");
+
+        Substitution? Sixth(ChordQuality quality, string name) =>
+            Substitution.Of(Numeral.AugmentedSixth(quality), Device.AugmentedSixth, new SixthBefore(name, opens), 0);
     }
 }

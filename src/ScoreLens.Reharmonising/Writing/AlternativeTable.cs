@@ -15,6 +15,9 @@ namespace ScoreLens.Reharmonising.Writing;
 /// <param name="Alternative">The alternative.</param>
 public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative)
 {
+    /// <summary>Number of the movement, from 1.</summary>
+    public int Movement { get; init; } = 1;
+
     /// <summary>The row of an alternative for a chord of an analysis.</summary>
     public static AlternativeRow Of(string cue, CueAnalysis analysis, TaggedChord insteadOf, Alternative alternative)
     {
@@ -22,7 +25,10 @@ public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, N
         ArgumentNullException.ThrowIfNull(insteadOf);
         var measure = analysis.Score.MeasureAt(insteadOf.Reading.Onset);
         return new AlternativeRow(cue, measure.Number, measure.BeatAt(insteadOf.Reading.Onset), insteadOf.Reading.Numeral
-            ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)), alternative);
+            ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)), alternative)
+        {
+            Movement = measure.Movement,
+        };
     }
 }
 
@@ -34,7 +40,7 @@ public static class AlternativeTable
     [
         "cue", "measure", "beat", "key", "instead_of", "rank", "numeral", "symbol", "device", "common_tones", "semitones",
             "outside_time_before", "outside_time_after",
-        "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason",
+        "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason", "movement",
     ];
 
     /// <summary>Writes the table with its header. Shares and scores are 0 to 1.</summary>
@@ -95,6 +101,7 @@ public static class AlternativeTable
         yield return (ReadBackWords.OtherName(alternative), false);
         yield return (alternative.Rewriting.Obstacle, false);
         yield return (alternative.Reason, false);
+        yield return (Number(row.Movement), true);
     }
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);

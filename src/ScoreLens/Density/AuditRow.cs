@@ -6,11 +6,14 @@ namespace ScoreLens.Density;
 /// <param name="Cue">The cue's name.</param>
 /// <param name="Place">The phrase and its measures.</param>
 /// <param name="Balance">Its shares and verdict.</param>
-/// <param name="Outside">The chords outside the key that sound in it, in order.</param>
+/// <param name="Outside">The chords outside the key that begin in it, in order.</param>
 /// <param name="Unresolved">Those of its chords that do not go on as expected.</param>
 public sealed record AuditRow(
     string Cue, PhrasePlace Place, PhraseDensity Balance, IReadOnlyList<ChordRow> Outside, IReadOnlyList<ChordRow> Unresolved)
 {
+    /// <summary>The chord outside the key that begins before it and sounds on into it; null where there is none.</summary>
+    public ChordRow? HeldOver { get; init; }
+
     /// <summary>The device that takes most of the time outside the key; null where nothing is outside.</summary>
     public Device? Cause => Balance.Shares.Devices is [var device, ..] ? device : null;
 
@@ -27,8 +30,11 @@ public sealed record AuditRow(
                 var chords = cue.Chords.Where(c => c.Chord.Reading.Onset < phrase.End && c.Chord.Reading.End > phrase.Start).ToList();
                 return new AuditRow(
                     cue.Name, cue.Phrases[i], balance,
-                    [.. chords.Where(c => c.Chord.IsOutside)],
-                    [.. chords.Where(c => c.Chord.Resolution == Resolution.Unresolved && c.Chord.Reading.Onset >= phrase.Start)]);
+                    [.. chords.Where(c => c.Chord.IsOutside && c.Chord.Reading.Onset >= phrase.Start)],
+                    [.. chords.Where(c => c.Chord.Resolution == Resolution.Unresolved && c.Chord.Reading.Onset >= phrase.Start)])
+                {
+                    HeldOver = chords.FirstOrDefault(c => c.Chord.IsOutside && c.Chord.Reading.Onset < phrase.Start),
+                };
             }),
         ];
     }

@@ -1,5 +1,6 @@
 using ScoreLens.Devices;
 using ScoreLens.Keys;
+using ScoreLens.Notation;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Density;
@@ -14,6 +15,18 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
     /// <summary>The rule of keys that it was read with.</summary>
     public KeyRule Keys { get; init; } = KeyRule.Confirm;
 
+    /// <summary>Number of its movement, from 1.</summary>
+    public int Movement { get; init; } = 1;
+
+    /// <summary>Its place from the last rehearsal mark: <c>B</c>, <c>B+3</c> for the third measure after it; empty where there is none.</summary>
+    public string Rehearsal { get; init; } = "";
+
+    /// <summary>When it comes on the clock; empty where that is not known.</summary>
+    public string Time { get; init; } = "";
+
+    /// <summary>Its tones outside the local key and who plays them; empty for a chord of the key.</summary>
+    public IReadOnlyList<ColourTone> Colour { get; init; } = [];
+
     /// <summary>The chord symbol; empty where no chord is named.</summary>
     public string Symbol => Chord.Reading.Numeral is { } numeral ? ChordName.Of(Chord.Reading.Key, numeral).ToString() : "";
 
@@ -21,9 +34,13 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
     public string RunnerUp => Chord.Reading.RunnersUp is [var next, ..] ? $"{next.Key} {next.Numeral}" : "";
 
     /// <summary>The rows of an analysis, a row a chord, in order.</summary>
-    public static IReadOnlyList<ChordRow> Of(CueAnalysis analysis)
+    /// <param name="analysis">The analysis.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static IReadOnlyList<ChordRow> Of(CueAnalysis analysis, ClockOptions? clock = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
+        var marks = RehearsalMarks.Of(analysis.Score);
+        var times = ScoreClock.Of(analysis.Score, clock ?? new ClockOptions());
         var rows = new List<ChordRow>(analysis.Chords.Count);
         var phrase = 0;
         foreach (var chord in analysis.Chords)
@@ -31,8 +48,15 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
             var onset = chord.Reading.Onset;
             while (phrase < analysis.Phrases.Count && analysis.Phrases[phrase].End <= onset) phrase++;
             var measure = analysis.Score.MeasureAt(onset);
-            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset),
-                phrase < analysis.Phrases.Count ? analysis.Phrases[phrase].Number : 0) { Keys = analysis.Keys });
+            var number = phrase < analysis.Phrases.Count && analysis.Phrases[phrase].Start <= onset ? analysis.Phrases[phrase].Number : 0;
+            rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), number)
+            {
+                Keys = analysis.Keys,
+                Movement = measure.Movement,
+                Rehearsal = marks.At(onset),
+                Time = times?.TextAt(onset) ?? "",
+                Colour = analysis.ColourOf(chord),
+            });
         }
 
         return rows;

@@ -1,3 +1,4 @@
+using ScoreLens.Notation;
 using ScoreLens.Phrases;
 
 namespace ScoreLens.Density;
@@ -6,4 +7,37 @@ namespace ScoreLens.Density;
 /// <param name="Phrase">The phrase.</param>
 /// <param name="FirstMeasure">Printed number of the measure in which it begins; empty where it is not known.</param>
 /// <param name="LastMeasure">Printed number of the measure in which it ends; empty where it is not known.</param>
-public sealed record PhrasePlace(Phrase Phrase, string FirstMeasure, string LastMeasure);
+public sealed record PhrasePlace(Phrase Phrase, string FirstMeasure, string LastMeasure)
+{
+    /// <summary>Number of its movement, from 1.</summary>
+    public int Movement { get; init; } = 1;
+
+    /// <summary>Where it begins, from the last rehearsal mark: <c>B+3</c>; empty where there is none.</summary>
+    public string Rehearsal { get; init; } = "";
+
+    /// <summary>When it begins on the clock; empty where that is not known.</summary>
+    public string Time { get; init; } = "";
+
+    /// <summary>The phrases of an analysis, in order.</summary>
+    /// <param name="analysis">The analysis.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static IReadOnlyList<PhrasePlace> Of(CueAnalysis analysis, ClockOptions? clock = null)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        var marks = RehearsalMarks.Of(analysis.Score);
+        var times = ScoreClock.Of(analysis.Score, clock ?? new ClockOptions());
+        return
+        [
+            .. analysis.Phrases.Select(p =>
+            {
+                var first = analysis.Score.MeasureAt(p.Start);
+                return new PhrasePlace(p, first.Number, analysis.Score.LastMeasureBefore(p.End)?.Number ?? "")
+                {
+                    Movement = first.Movement,
+                    Rehearsal = marks.At(p.Start),
+                    Time = times?.TextAt(p.Start) ?? "",
+                };
+            }),
+        ];
+    }
+}

@@ -1,3 +1,4 @@
+using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 
@@ -7,26 +8,67 @@ namespace ScoreLens.Density;
 /// A cue as its tables say it: enough to judge and compare it without its score. Comes from an analysis or from tables that were
 /// written before.
 /// </summary>
-/// <param name="Name">What it is called.</param>
+/// <param name="Name">What its file is called.</param>
 /// <param name="Key">Its home key; from tables, the key in which it stays longest; null where no chord is named.</param>
 /// <param name="Chords">Its chords in order.</param>
 /// <param name="Phrases">Its phrases in order.</param>
 public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Chords, IReadOnlyList<PhrasePlace> Phrases)
 {
+    /// <summary>Number of its movement, from 1.</summary>
+    public int Movement { get; init; } = 1;
+
+    /// <summary>Its measures in order; empty where it comes from tables, which do not have them.</summary>
+    public IReadOnlyList<Measure> Measures { get; init; } = [];
+
+    /// <summary>Whether it is one movement of a file that holds several.</summary>
+    public bool IsOfSeveral { get; init; }
+
+    /// <summary>What it is called among others: <c>symphony, movement 2</c> where its file holds several.</summary>
+    public string Title => IsOfSeveral ? $"{Name}, movement {Movement}" : Name;
+
+    /// <summary>The cues of a file: one a movement, in order.</summary>
+    /// <param name="name">What the file is called.</param>
+    /// <param name="analysis">Its analysis.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static IReadOnlyList<TabledCue> AllOf(string name, CueAnalysis analysis, ClockOptions? clock = null)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        var isOfSeveral = analysis.Score.Movements.Count > 1;
+        return [.. analysis.Movements.Select(m => Of(name, m, clock) with { Movement = m.Movement, IsOfSeveral = isOfSeveral })];
+    }
+
+    /// <summary>The cues of a table of chords and, where there is one, of phrases: one a movement, in order.</summary>
+    public static IReadOnlyList<TabledCue> AllOf(string name, IReadOnlyList<ChordRow> chords, IReadOnlyList<PhrasePlace>? phrases)
+    {
+        ArgumentNullException.ThrowIfNull(chords);
+        var movements = chords.Select(c => c.Movement).Concat(phrases?.Select(p => p.Movement) ?? []).Distinct().Order().ToList();
+        return movements.Count == 0 ? [Of(name, chords, phrases)] :
+        [
+            .. movements.Select(m => Of(name, [.. chords.Where(c => c.Movement == m)], phrases?.Where(p => p.Movement == m).ToList()) with
+            {
+                Movement = m,
+                IsOfSeveral = movements is not [1],
+            }),
+        ];
+    }
+
     /// <summary>How much lies outside the key under each rule of keys; null for a cue from tables, which keep one rule's keys.</summary>
     public SharesByKeys? OtherKeys { get; init; }
 
     /// <summary>The cue of an analysis.</summary>
-    public static TabledCue Of(string name, CueAnalysis analysis)
+    /// <param name="name">What it is called.</param>
+    /// <param name="analysis">Its analysis.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static TabledCue Of(string name, CueAnalysis analysis, ClockOptions? clock = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         return new TabledCue(
             name,
             analysis.Chords.Any(c => c.Reading.Numeral is not null) ? analysis.Reading.HomeKey : null,
-            ChordRow.Of(analysis),
-            [.. analysis.Phrases.Select(p => new PhrasePlace(
-                p, analysis.Score.MeasureAt(p.Start).Number, analysis.Score.LastMeasureBefore(p.End)?.Number ?? ""))])
+            ChordRow.Of(analysis, clock),
+            PhrasePlace.Of(analysis, clock))
         {
+            Measures = analysis.Score.Measures,
             OtherKeys = SharesByKeys.Of(analysis),
         };
     }
@@ -53,12 +95,15 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
             .. groups.Select((rows, i) => new PhrasePlace(
                 new Phrase(
                     i + 1,
-                    i == 0 ? Fraction.Min(0, rows[0].Chord.Reading.Onset) : rows[0].Chord.Reading.Onset,
+                    rows[0].Chord.Reading.Onset,
                     i + 1 < groups.Count ? groups[i + 1][0].Chord.Reading.Onset : rows[^1].Chord.Reading.End,
                     rows[^1].Chord.Reading.Key,
                     Cadence.None),
                 rows[0].Measure,
-                rows[^1].Measure)),
+                rows[^1].Measure)
+            {
+                Movement = rows[0].Movement,
+            }),
         ];
     }
 }

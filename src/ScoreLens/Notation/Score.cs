@@ -23,8 +23,49 @@ public sealed record Score(
     IReadOnlyList<ScoreText> Texts,
     IReadOnlyList<Rest> Rests)
 {
+    /// <summary>Its tempos by onset, at most one at a time; empty where it states none.</summary>
+    public IReadOnlyList<TempoMark> Tempos { get; init; } = [];
+
+    /// <summary>Where the first measure begins: zero, but in a movement that was taken out of its file.</summary>
+    public Fraction Start => Measures.Count == 0 ? Fraction.Zero : Measures[0].Start;
+
     /// <summary>Where the last measure ends.</summary>
     public Fraction End => Measures.Count == 0 ? Fraction.Zero : Measures[^1].End;
+
+    /// <summary>The movements in order: one where measure numbers never begin again. None where there is no measure.</summary>
+    public IReadOnlyList<Movement> Movements =>
+    [
+        .. Measures.GroupBy(m => m.Movement).Select(g => g.ToArray())
+            .Select(m => new Movement(m[0].Movement, m[0].Index, m.Length, m[0].Start, m[^1].End)),
+    ];
+
+    /// <summary>One of its movements as a score of its own. Times stay those of the whole file; measures are counted from 0.</summary>
+    public Score Of(Movement movement)
+    {
+        ArgumentNullException.ThrowIfNull(movement);
+        bool IsIn(Fraction onset) => onset >= movement.Start && onset < movement.End;
+        return this with
+        {
+            Measures = [.. Measures.Skip(movement.FirstMeasure).Take(movement.Measures)
+                .Select((m, i) => m with { Index = i, PickupOffset = m.PickupOffset })],
+            Notes = [.. Notes.Where(n => IsIn(n.Onset))],
+            ChordSymbols = [.. ChordSymbols.Where(s => IsIn(s.Onset))],
+            Texts = [.. Texts.Where(t => IsIn(t.Onset))],
+            Rests = [.. Rests.Where(r => IsIn(r.Onset))],
+            Tempos = [.. Tempos.Where(t => IsIn(t.Onset))],
+        };
+    }
+
+    /// <summary>The same score with its first measure at zero, as in a file of its own.</summary>
+    public Score FromZero() => Start.Sign == 0 ? this : this with
+    {
+        Measures = [.. Measures.Select(m => m with { Start = m.Start - Start, PickupOffset = m.PickupOffset })],
+        Notes = [.. Notes.Select(n => n with { Onset = n.Onset - Start })],
+        ChordSymbols = [.. ChordSymbols.Select(s => s with { Onset = s.Onset - Start })],
+        Texts = [.. Texts.Select(t => t with { Onset = t.Onset - Start })],
+        Rests = [.. Rests.Select(r => r with { Onset = r.Onset - Start })],
+        Tempos = [.. Tempos.Select(t => t with { Onset = t.Onset - Start })],
+    };
 
     /// <summary>The measure that holds the last moment before a time; null where there are no measures.</summary>
     public Measure? LastMeasureBefore(Fraction end)
@@ -57,7 +98,19 @@ public sealed record Score(
 /// <param name="Name">The part's name; may be empty.</param>
 /// <param name="Staves">Number of staves, at least 1.</param>
 /// <param name="IsPercussion">Whether the part has unpitched notes only.</param>
-public sealed record Part(int Index, string Id, string Name, int Staves, bool IsPercussion = false);
+public sealed record Part(int Index, string Id, string Name, int Staves, bool IsPercussion = false)
+{
+    /// <summary>Whether it is written in another key than it sounds in; octaves do not count.</summary>
+    public bool IsTransposing { get; init; }
+}
+
+/// <summary>A movement of a file that holds several, one after the other: measure numbers begin again with each.</summary>
+/// <param name="Number">Its number, from 1.</param>
+/// <param name="FirstMeasure">Index of its first measure in the file, from 0.</param>
+/// <param name="Measures">How many measures it has, at least 1.</param>
+/// <param name="Start">Quarter notes from the start of the file to its start.</param>
+/// <param name="End">Quarter notes from the start of the file to its end.</param>
+public sealed record Movement(int Number, int FirstMeasure, int Measures, Fraction Start, Fraction End);
 
 /// <summary>A written measure.</summary>
 /// <param name="Index">Place in the score, from 0.</param>
@@ -82,6 +135,18 @@ public sealed record Measure(
 {
     /// <summary>Where the measure ends.</summary>
     public Fraction End => Start + Length;
+
+    /// <summary>Number of the movement that it belongs to, from 1.</summary>
+    public int Movement { get; init; } = 1;
+
+    /// <summary>Whether a repeated section begins here.</summary>
+    public bool StartsRepeat { get; init; }
+
+    /// <summary>How often the section that a repeat sign ends here is played: 1 where there is no such sign.</summary>
+    public int PlayedTimes { get; init; } = 1;
+
+    /// <summary>The numbers of the ending that it belongs to, as <c>1</c> or <c>1,2</c>; empty outside endings.</summary>
+    public string Ending { get; init; } = "";
 
     private readonly Fraction? _pickupOffset;
 

@@ -35,7 +35,7 @@ public static class PhraseFinder
         var phrases = new Phrase[starts.Count + 1];
         for (var i = 0; i < phrases.Length; i++)
         {
-            var start = i == 0 ? Fraction.Zero : starts[i - 1].Onset;
+            var start = i == 0 ? score.Start : starts[i - 1].Onset;
             var (end, goesOn) = i == starts.Count ? (score.End, false) : starts[i];
             var (key, cadence) = Ending(start, end, goesOn, score, reading, arrivals);
             phrases[i] = new Phrase(i + 1, start, end, key, cadence);
@@ -50,7 +50,7 @@ public static class PhraseFinder
     {
         var first = score.Measures[0];
         var opening = first.PickupOffset.Sign > 0 ? first.End : first.Start;
-        List<Place> places = [new(Fraction.Zero, opening, 0, false)];
+        List<Place> places = [new(score.Start, opening, 0, false)];
         foreach (var start in starts)
         {
             if (start.Downbeat <= opening) continue;
@@ -66,7 +66,7 @@ public static class PhraseFinder
         if (found.Count > 0)
         {
             var lengths = found.Zip(found.Skip(1).Append(places[^1]), (a, b) => (b.Onset - a.Onset).ToDouble())
-                .Prepend(found[0].Onset.ToDouble()).Order().ToList();
+                .Prepend((found[0].Onset - score.Start).ToDouble()).Order().ToList();
             found = Search(score, places, pace, Math.Sqrt(usual * lengths[lengths.Count / 2]));
         }
 

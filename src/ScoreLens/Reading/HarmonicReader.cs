@@ -72,7 +72,7 @@ internal static class HarmonicReader
 
     // A short rest belongs to the chord before it; a measure of silence is no chord.
     private static bool IsLongSilence(Score score, Sonority sonority) =>
-        sonority.Notes.Count == 0 && (sonority.Onset.Sign == 0 || sonority.Duration >= score.Measures[sonority.Measure].Time.Length);
+        sonority.Notes.Count == 0 && (sonority.Onset == score.Start || sonority.Duration >= score.Measures[sonority.Measure].Time.Length);
 
     private static ChordReading Silence(NumeralVocabulary vocabulary, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start,
         int end) =>

@@ -12,7 +12,7 @@ public static class SonorityFinder
         ArgumentNullException.ThrowIfNull(score);
         var notes = JoinTies(score.Notes);
         if (notes.Count == 0 || score.Measures.Count == 0) return [];
-        var cuts = Cuts(notes);
+        var cuts = Cuts(notes, score.Start);
         var sonorities = new List<Sonority>(cuts.Count);
         var active = new List<(int Midi, SoundingNote Note)>();
         int next = 0, measure = 0;
@@ -135,10 +135,10 @@ public static class SonorityFinder
     }
 
     // A cut at every onset, and where silence begins. The notes are in order.
-    private static List<Fraction> Cuts(IReadOnlyList<SoundingNote> notes)
+    private static List<Fraction> Cuts(IReadOnlyList<SoundingNote> notes, Fraction start)
     {
-        var cuts = new List<Fraction> { Fraction.Zero };
-        var furthest = Fraction.Zero;
+        var cuts = new List<Fraction> { start };
+        var furthest = start;
         foreach (var note in notes)
         {
             if (note.Onset > furthest && furthest != cuts[^1]) cuts.Add(furthest);

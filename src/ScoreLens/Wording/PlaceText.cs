@@ -25,6 +25,13 @@ public static class PlaceText
         return $"{Of(chord)} in {chord.Chord.Reading.Key}, {ShareText.WholePercent(chord.Chord.Reading.Confidence)}";
     }
 
+    /// <summary>The same with who plays its tones outside the key: <c>V7/ii m. 5:3 in C major, 62 % (C#: Viola)</c>.</summary>
+    public static string WithColour(ChordRow chord)
+    {
+        ArgumentNullException.ThrowIfNull(chord);
+        return WithDoubt(chord) + (chord.Colour.Count == 0 ? "" : $" ({ColourText.Of(chord.Colour)})");
+    }
+
     /// <summary>A chord and its place: <c>V7/ii m. 5:3</c>.</summary>
     public static string Of(ChordRow chord)
     {

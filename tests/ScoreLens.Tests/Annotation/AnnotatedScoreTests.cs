@@ -14,10 +14,39 @@ public sealed class AnnotatedScoreTests
     private static readonly string ReedTune = File.ReadAllText(Path.Combine(Places.TestData, "reed-tune.musicxml"));
 
     [Fact]
-    public void Chord_symbols_over_a_transposing_part_are_in_its_written_pitch()
+    public void Chord_symbols_go_over_the_top_part_that_sounds_as_it_is_written()
+    {
+        var harmony = Annotate(ReedTune).Xml.Descendants("harmony").First();
+        Assert.Equal(("B", "-1", "D"), (harmony.Descendants("root-step").Single().Value, harmony.Descendants("root-alter").Single().Value,
+            harmony.Descendants("bass-step").Single().Value));
+        Assert.Equal("P2", harmony.Ancestors("part").Single().Attribute("id")!.Value);
+
+        // Where every part transposes they are words, which no program transposes.
+        var clarinets = Annotate(ReedTune.Replace(
+            "<key><fifths>-1</fifths></key>", "<key><fifths>1</fifths></key>", StringComparison.Ordinal).Replace(
+            "<clef><sign>F</sign><line>4</line></clef>",
+            "<clef><sign>F</sign><line>4</line></clef><transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>",
+            StringComparison.Ordinal));
+        Assert.Empty(clarinets.Xml.Descendants("harmony"));
+        Assert.Equal("B♭/D", clarinets.Xml.Descendants("words").First().Value);
+    }
+
+    [Fact]
+    public void Every_label_says_its_size_and_font()
+    {
+        var options = new LabelOptions { As = LabelForms.Lyric | LabelForms.Words | LabelForms.Harmony };
+        var labels = Annotate(ReedTune, options).Xml.Descendants().Where(e => e.Name.LocalName is "words" or "harmony"
+            || (e.Name.LocalName == "text" && e.Parent!.Name.LocalName == "lyric")).ToArray();
+        Assert.Equal(3, labels.Select(l => l.Name.LocalName).Distinct().Count());
+        Every.Item(labels, l => Assert.Equal("12", l.Attribute("font-size")?.Value));
+        Every.Item(labels, l => Assert.NotNull(l.Attribute("font-family")));
+    }
+
+    [Fact]
+    public void Chord_symbols_over_a_transposing_part_that_is_chosen_are_in_its_written_pitch()
     {
         // Sounding B flat over D is C over E for a clarinet in B flat, which sounds a major second lower than written.
-        var harmony = Annotate(ReedTune).Xml.Descendants("harmony").First();
+        var harmony = Annotate(ReedTune, new LabelOptions { Part = "P1" }).Xml.Descendants("harmony").First();
         Assert.Equal(("C", "E"), (harmony.Element("root")!.Value.Trim(), harmony.Element("bass")!.Value.Trim()));
         Assert.Equal("P1", harmony.Ancestors("part").Single().Attribute("id")!.Value);
     }
@@ -130,7 +159,7 @@ public sealed class AnnotatedScoreTests
     {
         var text = Encoding.UTF8.GetString(AnnotatedScore.Write(MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(ReedTune)),
             Readings.OfReedTune(MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(ReedTune))), LabelOptions.Default));
-        Assert.Contains("\n      <harmony placement=\"above\">\n", text, StringComparison.Ordinal);
+        Assert.Contains("\n      <harmony placement=\"above\" font-family=\"FreeSerif, Times New Roman, serif\" font-size=\"12\">\n", text, StringComparison.Ordinal);
     }
 
     [Fact]

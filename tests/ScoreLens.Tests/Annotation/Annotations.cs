@@ -52,7 +52,7 @@ internal static class Annotations
     /// <summary>Everything of the notes but our labels: pitch, rest, duration, ties, voice, notations, the singer's lyrics.</summary>
     public static IEnumerable<string> Music(XDocument xml) =>
         from note in xml.Descendants()
-        where note.Name.LocalName == "note"
+        where note.Name.LocalName == "note" && !note.Ancestors().Any(a => a.Attribute("id")?.Value == "ScoreLens-reduction")
         select string.Concat(note.Elements().Where(e => e.Attribute("name")?.Value != "analysis")
             .Select(e => e.ToString(SaveOptions.DisableFormatting)));
 

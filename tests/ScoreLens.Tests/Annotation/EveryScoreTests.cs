@@ -9,6 +9,8 @@ public sealed class EveryScoreTests
 {
     private const int SampledCorpusScores = 8;
 
+    private static readonly LabelOptions OnReduction = new() { On = LabelStaff.Reduction };
+
     private static readonly LabelOptions Everything = new() { As = LabelForms.Lyric | LabelForms.Words | LabelForms.Harmony };
 
     [Fact]
@@ -39,7 +41,7 @@ public sealed class EveryScoreTests
         {
             try
             {
-                problems.AddRange(Annotations.Problems(File.ReadAllBytes(file), LabelOptions.Default, Everything)
+                problems.AddRange(Annotations.Problems(File.ReadAllBytes(file), LabelOptions.Default, Everything, OnReduction)
                     .Select(p => $"{Path.GetFileName(file)}: {p}"));
             }
             catch (ScoreFormatException e)

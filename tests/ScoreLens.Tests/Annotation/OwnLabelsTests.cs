@@ -52,7 +52,7 @@ public sealed class OwnLabelsTests
         var document = MusicXmlDocument.Load(path);
         var analysis = CueAnalysis.Of(MusicXmlReader.Read(document));
         var tables = Tables(analysis);
-        foreach (var options in (LabelOptions[])[LabelOptions.Default, Everything])
+        foreach (var options in (LabelOptions[])[LabelOptions.Default, Everything, new() { On = LabelStaff.Reduction }])
         {
             var annotated = MusicXmlReader.Read(MusicXmlDocument.Parse(AnnotatedScore.Write(document, analysis, options)));
             Assert.Equal(tables, Tables(CueAnalysis.Of(annotated)));

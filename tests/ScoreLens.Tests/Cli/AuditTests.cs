@@ -54,6 +54,7 @@ public sealed class AuditTests
             foreach (var (device, time) in derived.Devices) Near(time, derived.Quarters, phrases[i][device]);
             var listed = audit[i]["chords"].Split("; ", StringSplitOptions.RemoveEmptyEntries).Select(c => c.Split(' ')[0]);
             Assert.Equal(derived.Numerals, listed);
+            Assert.Equal(derived.HeldOver, audit[i]["held_over"].Split(' ')[0]);
             foreach (var chord in chords)
             {
                 var onset = Ratio.Parse(chord["onset"]);
@@ -138,7 +139,8 @@ public sealed class AuditTests
             sums.Outside += time;
             if (begins) sums.OutsideCount++;
             sums.Devices[chord["device"]] = sums.Devices.GetValueOrDefault(chord["device"], new Ratio(0, 1)) + time;
-            sums.Numerals.Add(chord["numeral"]);
+            if (begins) sums.Numerals.Add(chord["numeral"]);
+            else if (sums.HeldOver.Length == 0) sums.HeldOver = chord["numeral"];
         }
 
         return sums;
@@ -165,6 +167,8 @@ public sealed class AuditTests
         public Dictionary<string, Ratio> Devices { get; } = [];
 
         public List<string> Numerals { get; } = [];
+
+        public string HeldOver { get; set; } = "";
     }
 
     private readonly record struct Ratio

@@ -19,12 +19,13 @@ public sealed class TableTests
     public void The_columns_are_those_of_the_manual()
     {
         Assert.Equal(
-            "onset,duration,measure,beat,key,numeral,symbol,function,device,also,target,resolution,outside_home,phrase,confidence,runner_up,reason,keys",
+            "onset,duration,measure,beat,key,numeral,symbol,function,device,also,target,resolution,outside_home,phrase,confidence,runner_up,reason,"
+            + "keys,movement,rehearsal,time,colour",
             string.Join(',', ChordTable.Columns));
         Assert.Equal(
             "phrase,start,end,first_measure,last_measure,key,cadence,chords,quarters,outside_time,outside_chords,outside_home_time,"
             + "augmented-sixth,neapolitan,secondary-dominant,secondary-leading-tone,tritone-substitute,modal-mixture,common-tone-diminished,"
-            + "chromatic-mediant,double-chromatic-mediant,altered-dominant,other-chromatic,verdict",
+            + "chromatic-mediant,double-chromatic-mediant,altered-dominant,other-chromatic,verdict,movement,rehearsal,time",
             string.Join(',', PhraseTable.Columns));
     }
 
@@ -47,7 +48,7 @@ public sealed class TableTests
     {
         var lines = Write([Row()]).Split("\r\n");
         Assert.Equal(3, lines.Length);
-        Assert.Equal("13/3,1.5,12,2.5,A minor,V65/V,B7/D#,predominant,secondary-dominant,modal-mixture other-chromatic,V,delayed,1,2,0.625,E major V7,Because.,confirm", lines[1]);
+        Assert.Equal("13/3,1.5,12,2.5,A minor,V65/V,B7/D#,predominant,secondary-dominant,modal-mixture other-chromatic,V,delayed,1,2,0.625,E major V7,Because.,confirm,1,,,", lines[1]);
         Assert.Equal("", lines[2]);
     }
 
@@ -100,7 +101,7 @@ public sealed class TableTests
         PhraseTable.Write(rows, text);
         Assert.Equal(analysis.Phrases, PhraseTable.Read(new StringReader(text.ToString())).Select(p => p.Phrase));
         Assert.Equal(
-            "1,0,16,1,4,A minor,HC,1,1.5,1,1,1,0,0,1,0,0,0,0,0,0,0,0,above",
+            "1,0,16,1,4,A minor,HC,1,1.5,1,1,1,0,0,1,0,0,0,0,0,0,0,0,above,1,,",
             text.ToString().Split("\r\n")[1]);
     }
 

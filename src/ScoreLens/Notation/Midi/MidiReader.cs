@@ -4,7 +4,7 @@ namespace ScoreLens.Notation.Midi;
 
 /// <summary>
 /// Takes a <see cref="Score"/> from a Standard MIDI File (type 0 or 1) as a sequencer or a notation program exports it.
-/// Tempo is left out; times are laid on a grid of sixteenths and triplets, finer where they fit it exactly; every channel
+/// Times are laid on a grid of sixteenths and triplets, finer where they fit it exactly; every channel
 /// of a track is a part; channel 10 is percussion. MIDI has no spelling: it is guessed, and every note says so.
 /// </summary>
 public static class MidiReader
@@ -60,7 +60,11 @@ public static class MidiReader
             notes,
             [],
             [.. file.Texts.Select(t => Text(t, grid, parts)).OrderBy(t => t.Onset).ThenBy(t => t.Part)],
-            Rests(notes, measures));
+            Rests(notes, measures))
+        {
+            Tempos = [.. file.Tempos.OrderBy(t => t.Tick).Select(t => new TempoMark(new Fraction(t.Tick, file.TicksPerQuarter), t.QuartersPerMinute))
+                .DistinctBy(t => t.Onset)],
+        };
     }
 
     private static int[] Signatures(Fraction[] onsets, IReadOnlyList<Measure> measures)

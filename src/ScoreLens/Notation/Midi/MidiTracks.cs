@@ -41,6 +41,9 @@ internal sealed class MidiTracks
 
     public List<MidiText> Texts { get; } = [];
 
+    /// <summary>Tempos from their ticks on, in quarter notes a minute.</summary>
+    public List<(long Tick, double QuartersPerMinute)> Tempos { get; } = [];
+
     public List<MidiPedal> Pedals { get; } = [];
 
     /// <summary>The sequence's name: that of a first track without notes, which only conducts.</summary>
@@ -149,6 +152,9 @@ internal sealed class MidiTracks
                     break;
                 case TimeSignatureEvent time when time.Numerator > 0 && time.Denominator is >= 0 and <= 10:
                     Metres.Add(new MidiMetre(tick, new TimeSignature(time.Numerator, 1 << time.Denominator)));
+                    break;
+                case TempoEvent tempo when tempo.MicrosecondsPerQuarterNote > 0:
+                    Tempos.Add((tick, 60_000_000.0 / tempo.MicrosecondsPerQuarterNote));
                     break;
                 case KeySignatureEvent signature when unchecked((sbyte)signature.SharpsFlats) is >= -7 and <= 7 and var sharps:
                     Keys.Add(new MidiKey(tick, sharps, signature.MajorMinor == 1));

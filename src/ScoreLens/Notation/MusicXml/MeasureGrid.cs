@@ -42,8 +42,32 @@ internal static class MeasureGrid
             reached = offset + length < time.Length ? offset + length : Fraction.Zero;
         }
 
+        return InMovements(RepeatBarlines.Of(layout).Into(measures));
+    }
+
+    // Measure numbers begin again with a movement: 0 or 1 after a higher number, and counted on from there. A pickup before a repeat
+    // that is numbered 0, and a measure that a bar line splits in two of one number, begin none.
+    private static Measure[] InMovements(Measure[] measures)
+    {
+        var movement = 1;
+        int? before = null;
+        for (var i = 0; i < measures.Length; i++)
+        {
+            if (Plain(measures[i]) is { } number)
+            {
+                if (number is 0 or 1 && before > number && measures.Skip(i + 1).Select(Plain).FirstOrDefault(n => n is not null) == number + 1)
+                    movement++;
+                before = number;
+            }
+
+            measures[i] = measures[i] with { Movement = movement, PickupOffset = measures[i].PickupOffset };
+        }
+
         return measures;
     }
+
+    private static int? Plain(Measure measure) =>
+        int.TryParse(measure.Number, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
 
     private static string Number(XElement measure, int index) =>
         measure.Attribute("number")?.Value.Trim() is { Length: > 0 } number ? number : (index + 1).ToString(CultureInfo.InvariantCulture);

@@ -16,7 +16,8 @@ internal readonly record struct PlacedElement(XElement Element, Fraction Offset,
 
 /// <summary>
 /// The grid of a MusicXML document: for every part and measure the element that holds its contents, whether the document is
-/// partwise or timewise, and when each child of it stands. The reader and the writer walk the same grid.
+/// partwise or timewise, and when each child of it stands. The reader and the writer walk the same grid;
+/// a part that ScoreLens wrote is no part of it.
 /// </summary>
 internal sealed class MusicXmlLayout
 {
@@ -93,7 +94,8 @@ internal sealed class MusicXmlLayout
 
     private static MusicXmlLayout Partwise(XElement root, ScoreLimits limits)
     {
-        var parts = InListOrder(root, [.. Named(root, "part")], Id);
+        var own = OwnLabels.PartIds(root);
+        var parts = InListOrder(root, [.. Named(root, "part").Where(p => !own.Contains(Id(p)))], Id);
         var cells = parts.Select(p => (XElement?[])[.. Named(p, "measure")]).ToArray();
         var longest = cells.MaxBy(c => c.Length) ?? [];
         Bound(parts.Length, longest.Length, limits);
@@ -103,12 +105,15 @@ internal sealed class MusicXmlLayout
     private static MusicXmlLayout Timewise(XElement root, ScoreLimits limits)
     {
         XElement[] measures = [.. Named(root, "measure")];
-        var ids = InListOrder(root, [.. measures.SelectMany(m => Named(m, "part")).Select(Id).Distinct()], id => id);
+        var own = OwnLabels.PartIds(root);
+        var ids = InListOrder(
+            root, [.. measures.SelectMany(m => Named(m, "part")).Select(Id).Distinct().Where(id => !own.Contains(id))], id => id);
         Bound(ids.Length, measures.Length, limits);
         var places = ids.Index().ToDictionary(p => p.Item, p => p.Index);
         var cells = ids.Select(_ => new XElement?[measures.Length]).ToArray();
         for (var measure = 0; measure < measures.Length; measure++)
-            foreach (var part in Named(measures[measure], "part")) cells[places[Id(part)]][measure] ??= part;
+            foreach (var part in Named(measures[measure], "part"))
+                if (places.TryGetValue(Id(part), out var place)) cells[place][measure] ??= part;
         return new(root, ids, cells, measures);
     }
 

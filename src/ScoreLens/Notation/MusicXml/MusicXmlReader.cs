@@ -32,6 +32,7 @@ public static class MusicXmlReader
         private readonly List<Rest> _rests = [];
         private readonly List<ChordSymbol> _symbols = [];
         private readonly List<ScoreText> _texts = [];
+        private readonly List<TempoMark> _tempos = [];
 
         public Score Score(ScoreLimits limits)
         {
@@ -49,8 +50,12 @@ public static class MusicXmlReader
                 _rests.AddRange(reader.Rests);
                 _symbols.AddRange(reader.Symbols);
                 _texts.AddRange(reader.Texts);
+                _tempos.AddRange(reader.Tempos);
                 var id = layout.PartIds[part];
-                parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly));
+                parts.Add(new Part(part, id, head.NameOf(id), reader.Staves, unpitched[part] || reader.IsPercussionOnly)
+                {
+                    IsTransposing = reader.IsTransposing,
+                });
             }
 
             if (measures.MaxBy(m => m.Length) is { } longest) limits.Check(measures[^1].End, $"measure {longest.Number}");
@@ -62,7 +67,10 @@ public static class MusicXmlReader
                 [.. _notes.OrderBy(n => n.Onset).ThenBy(n => n.Part).ThenBy(n => n.Staff)],
                 [.. _symbols.OrderBy(s => s.Onset)],
                 [.. _texts.OrderBy(t => t.Onset).ThenBy(t => t.Part)],
-                [.. _rests.OrderBy(r => r.Onset).ThenBy(r => r.Part)]);
+                [.. _rests.OrderBy(r => r.Onset).ThenBy(r => r.Part)])
+            {
+                Tempos = [.. _tempos.DistinctBy(t => t.Onset).OrderBy(t => t.Onset)],
+            };
         }
 
         private bool IsUnpitched(int part)

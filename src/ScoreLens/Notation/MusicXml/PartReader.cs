@@ -19,7 +19,12 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
 
     public List<ScoreText> Texts { get; } = [];
 
+    public List<TempoMark> Tempos { get; } = [];
+
     public int Staves => _state.Staves;
+
+    /// <summary>Whether a note of the part is written in another key than it sounds in.</summary>
+    public bool IsTransposing { get; private set; }
 
     /// <summary>Whether the part has notes, and none with a pitch: all stand under a percussion clef or for drum sounds.</summary>
     public bool IsPercussionOnly => _percussion && !_pitched;
@@ -41,7 +46,11 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
                         break;
                     case "note": ReadNote(placed, onset, measures[measure]); break;
                     case "harmony": ReadHarmony(placed, onset, measures[measure]); break;
-                    case "direction": ReadDirection(placed, onset); break;
+                    case "direction":
+                        ReadDirection(placed, onset);
+                        ReadTempo(placed, onset);
+                        break;
+                    case "sound": ReadTempo(placed, onset); break;
                     case "figured-bass": ReadFigures(placed, onset); break;
                 }
             }
@@ -142,6 +151,7 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         if (pitch is null) return;
         _pitched = true;
         var transposition = _state.TranspositionOf(staff);
+        IsTransposing |= transposition.Fifths != 0;
         var sounding = Sounding(pitch, transposition);
         Notes.Add(new Note(sounding, onset, placed.Length, part, staff, voice, marks));
         if (transposition.DoubledOctave != 0 && sounding.Octave + transposition.DoubledOctave is >= -1 and <= 10 and var octave)
@@ -208,6 +218,11 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
             var kind = type.Name.LocalName == "words" ? ScoreTextKind.Words : ScoreTextKind.Rehearsal;
             Texts.Add(new ScoreText(at, part, Staff(placed.Element), kind, type.Value.Trim()) { IsOwn = isOwn });
         }
+    }
+
+    private void ReadTempo(PlacedElement placed, Fraction onset)
+    {
+        if (TempoReader.Read(placed.Element) is { } tempo) Tempos.Add(new TempoMark(Moved(placed, onset), tempo));
     }
 
     private void ReadFigures(PlacedElement placed, Fraction onset)

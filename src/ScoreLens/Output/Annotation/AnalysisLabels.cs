@@ -12,7 +12,8 @@ internal static class AnalysisLabels
     public static LabelPlan Of(CueAnalysis analysis, LabelOptions options)
     {
         var score = analysis.Score;
-        var (top, low) = Staves(score, options.Part);
+        var (top, low) = Staves(score, options);
+        var isConcert = options.Part.Length > 0 || !score.Parts[top.Part].IsTransposing;
         var labels = new List<ScoreLabel>();
         Key? key = null;
         foreach (var chord in analysis.Chords)
@@ -21,8 +22,8 @@ internal static class AnalysisLabels
             var onset = chord.Reading.Onset;
             var startsKey = chord.Reading.Key != key && options.Labels.HasFlag(LabelKinds.Keys);
             key = chord.Reading.Key;
-            if (options.Labels.HasFlag(LabelKinds.Symbols)) AddSymbol(labels, score, top, onset, ChordName.Of(key.Value, numeral),
-                options.As);
+            if (options.Labels.HasFlag(LabelKinds.Symbols))
+                AddSymbol(labels, score, top, onset, ChordName.Of(key.Value, numeral), isConcert ? options.As : LabelForms.Words);
             var keyText = startsKey ? Text(key.Value) : "";
             var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? numeral.ToDisplayString() : "";
             // The key stands before its first numeral, as in a book: "C: I".
@@ -70,13 +71,17 @@ internal static class AnalysisLabels
         symbol.Root == chord.Root && (symbol.Bass == chord.Root ? null : symbol.Bass) == chord.Bass
         && symbol.Kind == HarmonyKinds.Of(chord.Quality, chord.Extension).Kind;
 
-    // The top and the lowest staff that have pitched notes, in the whole score or in the part that was chosen.
-    private static ((int Part, int Staff) Top, (int Part, int Staff) Low) Staves(Score score, string chosen)
+    // The top and the lowest staff that have pitched notes, in the whole score or in the part that was chosen. Chord symbols go over the
+    // top one that sounds as it is written, so that they name what the numerals name; where there is none they are words.
+    private static ((int Part, int Staff) Top, (int Part, int Staff) Low) Staves(Score score, LabelOptions options)
     {
-        var part = chosen.Length == 0 ? null : Find(score, chosen);
+        var part = options.Part.Length == 0 ? null : Find(score, options.Part);
         var staves = score.Notes.Where(n => part is null || n.Part == part.Index).Select(n => (n.Part, n.Staff)).Distinct().Order()
             .ToArray();
-        return staves.Length > 0 ? (staves[0], staves[^1]) : ((part?.Index ?? 0, 1), (part?.Index ?? 0, 1));
+        if (staves.Length == 0) return ((part?.Index ?? 0, 1), (part?.Index ?? 0, 1));
+        if (options.On == LabelStaff.Top) return (staves[0], staves[0]);
+        if (options.On == LabelStaff.Bottom) return (staves[^1], staves[^1]);
+        return (staves.Where(s => part is not null || !score.Parts[s.Part].IsTransposing).DefaultIfEmpty(staves[0]).First(), staves[^1]);
     }
 
     private static Part Find(Score score, string chosen)

@@ -1,4 +1,5 @@
 using ScoreLens.Notation.MusicXml;
+using ScoreLens.Output.Reduction;
 
 namespace ScoreLens.Output.Annotation;
 
@@ -22,7 +23,9 @@ public static class AnnotatedScore
         ArgumentNullException.ThrowIfNull(source);
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(options);
-        return ScorePackage.Bytes(ScoreLabels.Write(source, analysis.Score, AnalysisLabels.Of(analysis, options)));
+        return ScorePackage.Bytes(options.TakesReduction(analysis.Score) && ReductionPart.Write(source, analysis, options) is { } reduced
+            ? reduced
+            : ScoreLabels.Write(source, analysis.Score, AnalysisLabels.Of(analysis, options)));
     }
 
     /// <summary>Takes out every label that ScoreLens wrote, and gives notes that it coloured their own colour back.</summary>

@@ -16,6 +16,10 @@ internal sealed class LabelMarkup(string layer, Version version)
     /// <summary>The name of our lyric lines.</summary>
     public const string LineName = "analysis";
 
+    // Explicit, since a label without a size of its own takes the file's lyric font, which may be three times as high as its words. A list,
+    // as the standard has it: the first font that a machine has.
+    private const string FontFamily = "FreeSerif, Times New Roman, serif", FontSize = "12";
+
     private static readonly Version Numerals = new(4, 0), Colours = new(2, 0);
 
     /// <summary>Text under a note.</summary>
@@ -27,7 +31,7 @@ internal sealed class LabelMarkup(string layer, Version version)
         // Programs look for the colour here or at the text; few look at both.
         Colour(label),
         new XElement("syllabic", "single"),
-        new XElement("text", Colour(label), label.Text),
+        new XElement("text", Font(), Colour(label), label.Text),
         Level());
 
     /// <summary>
@@ -37,7 +41,7 @@ internal sealed class LabelMarkup(string layer, Version version)
     public XElement Words(IEnumerable<(ScoreLabel Label, string Text)> texts, bool isAbove, Fraction offset, int? staff) => new(
         "direction",
         new XAttribute("placement", isAbove ? "above" : "below"),
-        new XElement("direction-type", texts.Select((t, i) => new XElement("words", Colour(t.Label), i == 0 ? t.Text : " " + t.Text))),
+        new XElement("direction-type", texts.Select((t, i) => new XElement("words", Font(), Colour(t.Label), i == 0 ? t.Text : " " + t.Text))),
         Offset(offset),
         Level(),
         Staff(staff));
@@ -52,6 +56,7 @@ internal sealed class LabelMarkup(string layer, Version version)
         return new XElement(
             "harmony",
             new XAttribute("placement", "above"),
+            Font(),
             Colour(label),
             Tone("root", written.Root),
             new XElement("kind", new XAttribute("text", suffix), kind),
@@ -70,6 +75,7 @@ internal sealed class LabelMarkup(string layer, Version version)
         "harmony",
         new XAttribute("placement", "below"),
         version >= Numerals && label.Numeral.Target is not null ? new XAttribute("arrangement", "horizontal") : null,
+        Font(),
         Colour(label),
         version >= Numerals ? NumeralChords(label, written) : FunctionChord(label.Numeral),
         Offset(offset),
@@ -153,6 +159,8 @@ internal sealed class LabelMarkup(string layer, Version version)
     private static XElement? Offset(Fraction divisions) => divisions.Sign == 0 ? null : new XElement("offset", Text(divisions));
 
     private static XElement? Staff(int? staff) => staff is { } number ? new XElement("staff", number) : null;
+
+    private static XAttribute[] Font() => [new("font-family", FontFamily), new("font-size", FontSize)];
 
     private XElement Level() => new("level", $"{OwnLabels.Owner} {layer}");
 

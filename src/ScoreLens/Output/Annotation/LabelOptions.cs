@@ -1,3 +1,5 @@
+using ScoreLens.Notation;
+
 namespace ScoreLens.Output.Annotation;
 
 /// <summary>Which labels are written into a score.</summary>
@@ -42,10 +44,31 @@ public enum LabelForms
     Harmony = 4,
 }
 
+/// <summary>Which staff takes the labels.</summary>
+public enum LabelStaff
+{
+    /// <summary>
+    /// In scores of more than four staves <see cref="Reduction"/>, else numerals, devices and keys under the lowest staff with notes, and
+    /// chord symbols over the top one.
+    /// </summary>
+    Automatic,
+
+    /// <summary>All on the harmonic reduction, two small staves of our own at the bottom of the score.</summary>
+    Reduction,
+
+    /// <summary>All at the top staff with notes.</summary>
+    Top,
+
+    /// <summary>All at the lowest staff with notes.</summary>
+    Bottom,
+}
+
 /// <summary>What is written into an annotated score, and where.</summary>
 public sealed record LabelOptions
 {
-    /// <summary>Everything: numerals, devices and keys as lyrics under the lowest staff, chord symbols over the top one.</summary>
+    private const int MostStavesWithoutReduction = 4;
+
+    /// <summary>Everything, as lyrics and chord symbols, where the size of the score asks for it.</summary>
     public static LabelOptions Default { get; } = new();
 
     /// <summary>Which labels.</summary>
@@ -59,6 +82,27 @@ public sealed record LabelOptions
     /// score's own lowest staff with notes, and its top one for chord symbols.
     /// </summary>
     public string Part { get; init; } = "";
+
+    /// <summary>Which staff takes the labels, where no part is named.</summary>
+    public LabelStaff On { get; init; }
+
+    /// <summary>Whether the labels of a score go on a reduction of our own.</summary>
+    public bool TakesReduction(Score score)
+    {
+        ArgumentNullException.ThrowIfNull(score);
+        return Part.Length == 0 && (On == LabelStaff.Reduction
+            || (On == LabelStaff.Automatic && score.Parts.Sum(p => p.Staves) > MostStavesWithoutReduction));
+    }
+
+    /// <summary>Reads where labels go as a command line gives it: <c>reduction</c>, <c>top</c>, <c>bottom</c>, or else a part.</summary>
+    public LabelOptions At(string? on) => on?.Trim().ToUpperInvariant() switch
+    {
+        null or "" => this,
+        "REDUCTION" => this with { On = LabelStaff.Reduction, Part = "" },
+        "TOP" => this with { On = LabelStaff.Top, Part = "" },
+        "BOTTOM" => this with { On = LabelStaff.Bottom, Part = "" },
+        _ => this with { Part = on.Trim() },
+    };
 
     /// <summary>Reads the options as a command line gives them.</summary>
     /// <param name="labels">Comma-separated: <c>symbols</c>, <c>numerals</c>, <c>devices</c>, <c>keys</c>; null or empty for all.</param>

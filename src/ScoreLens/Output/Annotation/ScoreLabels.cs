@@ -1,3 +1,4 @@
+using System.Xml.Linq;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 
@@ -28,7 +29,14 @@ internal static class ScoreLabels
     /// <param name="layer">The layer, or null for all.</param>
     public static MusicXmlDocument Strip(MusicXmlDocument source, string? layer = null)
     {
-        var ours = source.Xml.Descendants().Where(e => OwnLabels.LayerOf(e) is { } l && (layer is null || l == layer)).ToArray();
+        // The reduction goes with the analysis that it belongs to, and all that stands in it.
+        var parts = layer is null or AnnotatedScore.Layer ? OwnLabels.PartElements(source.Xml.Root!).ToHashSet() : [];
+        XElement[] ours =
+        [
+            .. parts,
+            .. source.Xml.Descendants().Where(e => OwnLabels.LayerOf(e) is { } l && (layer is null || l == layer)
+                && !e.Ancestors().Any(parts.Contains)),
+        ];
         var coloured = NoteColouring.Coloured(source.Xml, layer);
         if (ours.Length == 0 && coloured.Count == 0) return source;
         var markup = ScoreMarkup.Of(source);

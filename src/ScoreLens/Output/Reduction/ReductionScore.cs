@@ -22,8 +22,15 @@ public static class ReductionScore
         ArgumentNullException.ThrowIfNull(reduction);
         ArgumentNullException.ThrowIfNull(options);
         if (options.Part.Length > 0) throw new ArgumentException("A reduction has one part; no other can be chosen.", nameof(options));
-        var document = MusicXmlDocument.Parse(Bytes(reduction.ToScore()));
-        return AnnotatedScore.Write(document, reduction.Analysis with { Score = MusicXmlReader.Read(document) }, options);
+        return ScorePackage.Bytes(Labelled(reduction, options, "4.0"));
+    }
+
+    /// <summary>The reduction with its labels as a document of some version of MusicXML.</summary>
+    internal static MusicXmlDocument Labelled(HarmonicReduction reduction, LabelOptions options, string version)
+    {
+        var document = MusicXmlDocument.Parse(Bytes(reduction.ToScore(), version));
+        var analysis = reduction.Analysis with { Score = MusicXmlReader.Read(document) };
+        return ScoreLabels.Write(document, analysis.Score, AnalysisLabels.Of(analysis, options));
     }
 
     /// <summary>The reduction as a Standard MIDI File of type 1, 120 quarter notes a minute.</summary>
@@ -33,7 +40,7 @@ public static class ReductionScore
         return MidiWriter.Write(reduction.ToScore());
     }
 
-    private static byte[] Bytes(Score score)
+    private static byte[] Bytes(Score score, string version)
     {
         var notes = score.Notes.ToLookup(n => score.MeasureAt(n.Onset).Index);
         var measures = score.Measures.Select(m => new WrittenMeasure(m, [.. notes[m.Index]])).ToArray();
@@ -52,7 +59,7 @@ public static class ReductionScore
                 null),
             new XElement(
                 "score-partwise",
-                new XAttribute("version", "4.0"),
+                new XAttribute("version", version),
                 new XElement("work", new XElement("work-title", score.Title)),
                 new XElement("identification", new XElement("encoding", new XElement("software", "ScoreLens"))),
                 new XElement(

@@ -2,6 +2,7 @@ using System.Text.Json;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Keys;
+using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
@@ -17,7 +18,10 @@ public static class AnalysisJson
     /// The document as UTF-8. Times are numbers of quarter notes; one that has no exact decimal is a string <c>a/b</c>, as in the
     /// tables. What is empty in a table is null here.
     /// </summary>
-    public static byte[] Write(CueAnalysis analysis, CueDensity density)
+    /// <param name="analysis">The analysis.</param>
+    /// <param name="density">Its balance.</param>
+    /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
+    public static byte[] Write(CueAnalysis analysis, CueDensity density, ClockOptions? clock = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(density);
@@ -30,14 +34,28 @@ public static class AnalysisJson
             json.WriteString("keys", analysis.Keys.Name());
             Shares(json, density.Whole);
             json.WriteString("verdict", density.Verdict.Name());
+            json.WriteStartArray("movements");
+            foreach (var movement in analysis.Movements) Movement(json, movement, density.Band);
+            json.WriteEndArray();
             json.WriteStartArray("chords");
-            foreach (var row in ChordRow.Of(analysis)) Chord(json, row);
+            foreach (var row in ChordRow.Of(analysis, clock)) Chord(json, row);
             json.WriteEndArray();
             json.WriteStartArray("phrases");
-            foreach (var row in PhraseRow.Of(analysis, density)) Phrase(json, row);
+            foreach (var row in PhraseRow.Of(analysis, density, clock)) Phrase(json, row);
             json.WriteEndArray();
             json.WriteEndObject();
         });
+    }
+
+    private static void Movement(Utf8JsonWriter json, CueAnalysis movement, Band band)
+    {
+        var density = CueDensity.Of(movement, band);
+        json.WriteStartObject();
+        json.WriteNumber("movement", movement.Movement);
+        json.WriteString("home_key", movement.Reading.HomeKey.ToString());
+        Shares(json, density.Whole);
+        json.WriteString("verdict", density.Verdict.Name());
+        json.WriteEndObject();
     }
 
     private static void Chord(Utf8JsonWriter json, ChordRow row)
@@ -73,6 +91,21 @@ public static class AnalysisJson
 
         json.WriteEndArray();
         Text(json, "reason", ReasonText.Of(chord.Reason));
+        json.WriteNumber("movement", row.Movement);
+        Text(json, "rehearsal", row.Rehearsal);
+        Text(json, "time", row.Time);
+        json.WriteStartArray("colour");
+        foreach (var tone in row.Colour)
+        {
+            json.WriteStartObject();
+            json.WriteString("tone", tone.Tone.ToString());
+            json.WriteStartArray("parts");
+            foreach (var part in tone.Parts) json.WriteStringValue(part);
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
         json.WriteEndObject();
     }
 
@@ -88,6 +121,9 @@ public static class AnalysisJson
         Text(json, "cadence", row.Phrase.Cadence.Name());
         Shares(json, row.Balance.Shares);
         json.WriteString("verdict", row.Balance.Verdict.Name());
+        json.WriteNumber("movement", row.Movement);
+        Text(json, "rehearsal", row.Rehearsal);
+        Text(json, "time", row.Time);
         json.WriteEndObject();
     }
 

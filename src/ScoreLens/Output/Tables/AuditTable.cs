@@ -14,7 +14,7 @@ public static class AuditTable
     [
         "cue", "phrase", "first_measure", "last_measure", "outside_time", "outside_chords", "outside_home_time", "verdict", "cause",
             "chords",
-        "unresolved",
+        "unresolved", "movement", "held_over", "rehearsal", "time",
     ];
 
     /// <summary>Writes the table with its header. Shares are 0 to 1; chords are separated by semicolons.</summary>
@@ -40,6 +40,10 @@ public static class AuditTable
             row.Cause?.Name() ?? "",
             string.Join("; ", row.Outside.Select(PlaceText.Of)),
             string.Join("; ", row.Unresolved.Select(PlaceText.Of)),
+            row.Place.Movement.ToString(CultureInfo.InvariantCulture),
+            row.HeldOver is { } held ? PlaceText.Of(held) : "",
+            TableText.Safe(row.Place.Rehearsal),
+            row.Place.Time,
         ];
     }
 }

@@ -16,7 +16,7 @@ public static class ChordTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
-        "outside_home", "phrase", "confidence", "runner_up", "reason", "keys",
+        "outside_home", "phrase", "confidence", "runner_up", "reason", "keys", "movement", "rehearsal", "time", "colour",
     ];
 
     /// <summary>Writes the table with its header.</summary>
@@ -63,6 +63,10 @@ public static class ChordTable
             row.RunnerUp,
             TableText.Safe(ReasonText.Of(chord.Reason)),
             row.Keys.Name(),
+            row.Movement.ToString(CultureInfo.InvariantCulture),
+            TableText.Safe(row.Rehearsal),
+            row.Time,
+            TableText.Safe(ColourText.Of(row.Colour)),
         ];
     }
 
@@ -94,6 +98,10 @@ public static class ChordTable
         {
             Keys = row.Has("keys") ? row.Value("keys", (string s, IFormatProvider? _, out KeyRule r) => KeyRuleNames.TryParse(s, out r),
                 "touch, confirm or phrase") : KeyRule.Confirm,
+            Movement = row.Has("movement") ? row.Value<int>("movement", int.TryParse, "a movement's number") : 1,
+            Rehearsal = TableText.Unsafe(row.Text("rehearsal")),
+            Time = row.Text("time"),
+            Colour = row.Has("colour") ? row.Value<IReadOnlyList<ColourTone>>("colour", ColourText.TryParse, "tones with parts such as F#: Horn") : [],
         };
 
         bool ParseNumeral(string text, IFormatProvider? _, out Numeral value) =>

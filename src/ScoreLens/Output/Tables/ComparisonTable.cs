@@ -13,7 +13,7 @@ public static class ComparisonTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "cue", "key", "phrases", "chords", "quarters", "outside_time", "outside_chords", "outside_home_time",
-        .. DeviceNames.All.Select(d => d.Name()), "verdict", "characteristic",
+        .. DeviceNames.All.Select(d => d.Name()), "verdict", "characteristic", "movement",
     ];
 
     /// <summary>Writes the table with its header. Times are quarter notes, shares 0 to 1.</summary>
@@ -39,6 +39,7 @@ public static class ComparisonTable
             .. DeviceNames.All.Select(d => TableText.Share(shares.TimeOf(d))),
             row.Density.Verdict.Name(),
             row.Characteristic?.Device.Name() ?? "",
+            row.Cue.Movement.ToString(CultureInfo.InvariantCulture),
         ];
     }
 }

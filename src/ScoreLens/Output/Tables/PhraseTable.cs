@@ -16,7 +16,7 @@ public static class PhraseTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "phrase", "start", "end", "first_measure", "last_measure", "key", "cadence", "chords", "quarters", "outside_time", "outside_chords",
-        "outside_home_time", .. DeviceNames.All.Select(d => d.Name()), "verdict",
+        "outside_home_time", .. DeviceNames.All.Select(d => d.Name()), "verdict", "movement", "rehearsal", "time",
     ];
 
     /// <summary>Writes the table with its header. Times are quarter notes, shares 0 to 1.</summary>
@@ -40,7 +40,12 @@ public static class PhraseTable
             row.Value<Key>("key", Key.TryParse, "a key such as F# minor"),
             row.Name<Cadence>("cadence", CadenceNames.Name)),
         TableText.Unsafe(row.Text("first_measure")),
-        TableText.Unsafe(row.Text("last_measure"))));
+        TableText.Unsafe(row.Text("last_measure")))
+        {
+            Movement = row.Has("movement") ? row.Value<int>("movement", int.TryParse, "a movement's number") : 1,
+            Rehearsal = TableText.Unsafe(row.Text("rehearsal")),
+            Time = row.Text("time"),
+        });
 
     private static IReadOnlyList<string> Cells(PhraseRow row)
     {
@@ -61,6 +66,9 @@ public static class PhraseTable
             TableText.Share(shares.OutsideHomeTime),
             .. DeviceNames.All.Select(d => TableText.Share(shares.TimeOf(d))),
             row.Balance.Verdict.Name(),
+            row.Movement.ToString(CultureInfo.InvariantCulture),
+            TableText.Safe(row.Rehearsal),
+            row.Time,
         ];
     }
 }

@@ -50,7 +50,8 @@ internal sealed class SonorityFeatures
     {
         _score = score;
         _sonorities = sonorities;
-        _onsets = [.. sonorities.Select(s => s.Onset.ToDouble())];
+        // From the start of the movement, so that what is reckoned in doubles is the same wherever in its file it stands.
+        _onsets = [.. sonorities.Select(s => (s.Onset - score.Start).ToDouble())];
         _durations = [.. sonorities.Select(s => s.Duration.ToDouble())];
         _signatures = [.. sonorities.Select(s => score.Measures[s.Measure].Signature)];
         _motions = NoteMotion.Of(sonorities);
@@ -158,7 +159,7 @@ internal sealed class SonorityFeatures
 
         var onset = _onsets[t];
         var pulse = measure.Time.PulseLength.ToDouble();
-        var start = measure.Start.ToDouble();
+        var start = (measure.Start - _score.Start).ToDouble();
         var length = measure.Length.ToDouble();
         var inMeasure = onset - start + measure.PickupOffset.ToDouble();
         var beatStart = onset - (inMeasure % pulse);
