@@ -12,10 +12,10 @@ namespace ScoreLens.Reharmonising;
 public static class Rereading
 {
     /// <summary>Far enough that what is left out hardly bears on the chord: the benchmark <c>offers</c> counts how often it does.</summary>
-    internal const int MeasuresAround = 4;
+    internal const int MeasuresAround = 6;
 
     /// <summary>
-    /// The chord that is then read for most of the alternative's span; null where none is. Only the four measures on either side are read.
+    /// The chord that is then read for most of the alternative's span; null where none is. Only the six measures on either side are read.
     /// </summary>
     /// <param name="score">The score as it was before.</param>
     /// <param name="alternative">An alternative that can be written into it.</param>

@@ -27,7 +27,7 @@ internal static class OffersCommand
             HelpName = "N",
             DefaultValueFactory = _ => 8,
         };
-        var only = new Option<string>("--only") { Description = "Only these scores: open, quartets, orchestra or demo.", HelpName = "GROUP" };
+        var only = new Option<string>("--only") { Description = "Only open, quartets, orchestra or demo.", HelpName = "GROUP" };
         var share = new Option<int>("--every") { Description = "Only every Nth place.", HelpName = "N", DefaultValueFactory = _ => 1 };
         var each = new Option<bool>("--each") { Description = "Print each offer that is read otherwise or has a fault." };
         var everything = new Option<bool>("--all") { Description = "Also what the program itself reads as another chord and leaves out." };
