@@ -15,6 +15,7 @@ namespace ScoreLens.Reharmonising;
 /// <param name="Score">How well it fits, 0..1: melody, continuation, smoothness and balance together, see docs/reharmonising.md.</param>
 /// <param name="Reason">One sentence: where it goes, and what of the melody it carries.</param>
 /// <param name="Rewriting">The notes that would change, or what stands in the way of writing it into the score.</param>
+/// <param name="ReadBack">What is read where it is written into the score; null where it cannot be written.</param>
 public sealed record Alternative(
     int Rank,
     Key Key,
@@ -25,8 +26,12 @@ public sealed record Alternative(
     BalanceChange Balance,
     double Score,
     string Reason,
-    Rewriting Rewriting)
+    Rewriting Rewriting,
+    ReadBack? ReadBack = null)
 {
+    /// <summary>Whether it can be written into the score and is then read as what it is offered as.</summary>
+    public bool IsKept => ReadBack is { IsKept: true };
+
     /// <summary>The chord symbol.</summary>
     public ChordName Symbol => ChordName.Of(Key, Numeral);
 }

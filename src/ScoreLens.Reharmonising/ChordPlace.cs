@@ -6,7 +6,8 @@ namespace ScoreLens.Reharmonising;
 /// <summary>The place that another chord is wanted for: the chord that stands there, and its neighbours.</summary>
 /// <param name="Chord">The chord that stands there.</param>
 /// <param name="Function">What it does in its key.</param>
-internal sealed record ChordPlace(ChordInContext Chord, HarmonicFunction Function)
+/// <param name="Device">The device that it is; null for a chord of the key.</param>
+internal sealed record ChordPlace(ChordInContext Chord, HarmonicFunction Function, Device? Device)
 {
     public Key Key => Chord.Key;
 
@@ -22,7 +23,7 @@ internal sealed record ChordPlace(ChordInContext Chord, HarmonicFunction Functio
     /// <summary>The next chord as what an applied chord points at; null where it is the tonic or no goal.</summary>
     public AppliedTarget? Target =>
         Goal is { } goal && !goal.IsEnharmonicWith(Key.Tonic) && After is { } after
-            ? Named(goal.NearestTo(Key.Tonic), after)
+            ? OwnDegrees.Target(Key, goal, after.TriadMode)
             : null;
 
     /// <summary>Whether chords stand on both sides: what opens or ends a cue says the key and takes no chord from outside it.</summary>
@@ -54,18 +55,4 @@ internal sealed record ChordPlace(ChordInContext Chord, HarmonicFunction Functio
     /// <summary>Whether V or a cadential six-four comes next.</summary>
     public bool GoesToDominant => Goal is { } goal && goal.IsEnharmonicWith(Key.Tonic + 1)
         && (After!.IsCadential || After.TriadMode == Mode.Major);
-
-    /// <summary>The next chord in words: <c>V, which follows</c>.</summary>
-    public string Follows => After is null ? "what follows" : $"{After.Numeral}, which follows";
-
-    // Written as analysts write it: in the mode of the scale's own triad (V/v in minor, though V follows), else of the chord itself.
-    private AppliedTarget? Named(Tone goal, ChordInContext after)
-    {
-        var degree = Enumerable.Range(1, 7).FirstOrDefault(d => Key.Degree(d) == goal);
-        var mode = degree == 0 ? after.TriadMode!.Value : (Key.IsMinor ? degree is 1 or 4 or 5 : degree is 2 or 3 or 6) ? Mode.Minor
-            : Mode.Major;
-        return Numeral.For(Key, goal, mode == Mode.Minor ? ChordQuality.Minor : ChordQuality.Major) is { } numeral
-            ? new AppliedTarget(numeral.Alteration, numeral.Degree, mode)
-            : null;
-    }
 }

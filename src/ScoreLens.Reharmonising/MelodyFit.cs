@@ -6,8 +6,9 @@ namespace ScoreLens.Reharmonising;
 /// <summary>How a chord carries the melody over it.</summary>
 /// <param name="Share">Share of the melody's time that it carries, 0..1; a tension or a decorating note counts in part; 1 where the melody
 /// rests.</param>
-/// <param name="Words">How a teacher says it: <c>the melody's A is its third</c>.</param>
-internal sealed record MelodyFit(double Share, string Words)
+/// <param name="Held">Tones of the melody that belong to it, each with what it is in the chord, in order; none where the melody rests.</param>
+/// <param name="Others">Tones that decorate, each with how.</param>
+internal sealed record MelodyFit(double Share, IReadOnlyList<(Tone Tone, string Role)> Held, IReadOnlyList<(Tone Tone, string Does)> Others)
 {
     private const double Respelled = 0.8, Tension = 0.7, Decoration = 0.6;
 
@@ -25,10 +26,10 @@ internal sealed record MelodyFit(double Share, string Words)
     public static MelodyFit? Of(IReadOnlyList<MelodyNote> notes, Fraction start, Fraction end, IReadOnlyList<Tone> tones,
         ChordQuality quality, Device? device)
     {
-        if (notes.Count == 0) return new MelodyFit(1, "the melody rests over it");
+        if (notes.Count == 0) return new MelodyFit(1, [], []);
         double carried = 0, all = 0;
         var held = new List<(Tone Tone, string Role)>();
-        var others = new List<string>();
+        var others = new List<(Tone, string)>();
         foreach (var note in notes)
         {
             var tone = note.Note.Pitch.Tone;
@@ -47,7 +48,7 @@ internal sealed record MelodyFit(double Share, string Words)
             else if (Decorates(note, notes, tones, start, end) is { } decoration)
             {
                 carried += time * Decoration;
-                others.Add($"{tone} {decoration}");
+                others.Add((tone, decoration));
             }
             else
             {
@@ -56,9 +57,7 @@ internal sealed record MelodyFit(double Share, string Words)
         }
 
         if (held.Count == 0) return null;
-        var roles = held.Distinct().Take(3).ToArray();
-        var words = $"the melody's {Join(roles.Select(r => $"{r.Tone}"))} {(roles.Length == 1 ? "is" : "are")} its {Join(roles.Select(r => r.Role))}";
-        return new MelodyFit(carried / all, others.Count == 0 ? words : $"{words} ({Join(others.Distinct().Take(3))})");
+        return new MelodyFit(carried / all, [.. held.Distinct()], [.. others.Distinct()]);
     }
 
     private static int Member(IReadOnlyList<Tone> tones, Tone tone)
@@ -97,11 +96,5 @@ internal sealed record MelodyFit(double Share, string Words)
         if (from > start && note.ComesByStep && to - from <= 1) return note.IsTurned ? "is a neighbour note" : "passes";
         var next = all.SkipWhile(n => n != note).Skip(1).FirstOrDefault();
         return from == start && next is not null && Member(tones, next.Note.Pitch.Tone) >= 0 ? "leans on the note after it" : null;
-    }
-
-    private static string Join(IEnumerable<string> words)
-    {
-        var list = words.ToArray();
-        return list.Length < 2 ? string.Concat(list) : $"{string.Join(", ", list[..^1])} and {list[^1]}";
     }
 }

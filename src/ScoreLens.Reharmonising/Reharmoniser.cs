@@ -4,6 +4,8 @@ using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Reharmonising.Rules;
+using ScoreLens.Reharmonising.Voicing;
+using ScoreLens.Reharmonising.Wording;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -13,19 +15,23 @@ namespace ScoreLens.Reharmonising;
 public sealed class Reharmoniser
 {
     // Chords around the one that is replaced in which devices are judged anew, and those whose judgement can change with it.
-    private const int Around = 8, Touched = 2;
+    private const int ChordsAround = 8, Touched = 2;
+
+    // Of chords that are written together so many settings of each are tried, and so many ways through them kept.
+    private const int WaysOfChord = 4, WaysKept = 4;
 
     private static readonly ISubstitutionRule[] Rules =
     [
         new DiatonicRule(), new AppliedRule(), new PredominantRule(), new TritoneSubstituteRule(), new MixtureRule(),
             new AlteredDominantRule(), new CommonToneRule(),
-        new MediantRule(),
+        new MediantRule(), new PlainRule(),
     ];
 
     private readonly CueAnalysis _analysis;
     private readonly Band _band;
     private readonly ChordInContext?[] _chords;
-    private readonly Melody? _melody;
+    private readonly Melody _melody;
+    private readonly PartRanges _ranges;
     private readonly Shares _whole;
     private readonly Evidence _evidence;
 
@@ -33,29 +39,177 @@ public sealed class Reharmoniser
     /// <param name="analysis">The score with its reading.</param>
     /// <param name="band">The share of time outside the key that is wanted; alternatives that bring a phrase towards it rank
     /// higher.</param>
-    public Reharmoniser(CueAnalysis analysis, Band band)
+    /// <param name="melody">The part that carries the melody, from 0; null where it has to be found.</param>
+    public Reharmoniser(CueAnalysis analysis, Band band, int? melody = null)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         (_analysis, _band) = (analysis, band);
         _chords = ChordInContext.Link(analysis.Reading, _evidence = new Evidence(analysis.Sonorities, analysis.Phrases,
             [.. analysis.Score.Parts.Select(p => p.Name)]));
-        _melody = Melody.Of(analysis.Sonorities);
+        _melody = new Melody(analysis.Score, analysis.Sonorities, melody);
+        _ranges = PartRanges.Of(analysis.Score);
         _whole = CueDensity.Of(analysis, band).Whole;
     }
 
     /// <summary>
-    /// Alternatives for a chord of the analysis, the best first. None where no chord is named.
+    /// Alternatives for a chord of the analysis: those that are read back as they were promised, the best first; then those that cannot be
+    /// written into the score. None where no chord is named.
     /// </summary>
     /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/>.</param>
+    /// <param name="all">Whether those that would be read as another chord are listed too, after all others.</param>
     /// <exception cref="ArgumentOutOfRangeException">There is no such chord.</exception>
-    public IReadOnlyList<Alternative> At(int index)
+    public IReadOnlyList<Alternative> At(int index, bool all = false)
+    {
+        var read = Candidates(index).AsParallel().AsOrdered().Select(c => c.Read()).ToArray();
+        return [.. read.Where(a => all || a.ReadBack is not { IsKept: false }).OrderBy(Group).Select((a, i) => a with { Rank = i + 1 })];
+
+        static int Group(Alternative alternative) => alternative.IsKept ? 0 : alternative.Rewriting.IsPossible ? 2 : 1;
+    }
+
+    /// <summary>The best alternatives of every phrase, as <see cref="BestOf"/> finds them; phrases are worked on side by side.</summary>
+    /// <param name="count">At most so many of each.</param>
+    /// <param name="wanted">Which are asked for; all where it is null.</param>
+    public IReadOnlyList<IReadOnlyList<(int Index, Alternative Alternative)>> BestOfEach(int count, Func<Alternative, bool>? wanted = null) =>
+        [.. _analysis.Phrases.AsParallel().AsOrdered().Select(p => BestOf(p, count, wanted))];
+
+    /// <summary>
+    /// The best alternatives of a phrase, at most one a chord, in the order of the music: only such as are read back as they were promised.
+    /// Each is the first of its chord's list among those that are asked for.
+    /// </summary>
+    /// <param name="phrase">The phrase.</param>
+    /// <param name="count">At most so many.</param>
+    /// <param name="wanted">Which are asked for; all where it is null.</param>
+    public IReadOnlyList<(int Index, Alternative Alternative)> BestOf(Phrase phrase, int count, Func<Alternative, bool>? wanted = null)
+    {
+        ArgumentNullException.ThrowIfNull(phrase);
+        var candidates = _analysis.Chords.Index().Where(c => phrase.Start <= c.Item.Reading.Onset && c.Item.Reading.Onset < phrase.End)
+            .SelectMany(c => Candidates(c.Index).Select(o => (c.Index, Candidate: o))).ToArray();
+        var best = new Dictionary<int, Alternative>();
+        // The ranks of a chord count what is asked for and what is not, so that both are read.
+        var ranks = new Dictionary<int, int>();
+        foreach (var (index, candidate) in candidates.Where(c => c.Candidate.First.Rewriting.IsPossible)
+            .OrderByDescending(c => c.Candidate.First.Score))
+        {
+            if (best.ContainsKey(index) || candidate.Read() is not { IsKept: true } alternative) continue;
+            var rank = ranks[index] = ranks.GetValueOrDefault(index) + 1;
+            if (wanted?.Invoke(alternative) == false) continue;
+            best[index] = alternative with { Rank = rank };
+            if (best.Count == count) break;
+        }
+
+        return [.. best.OrderBy(b => b.Key).Select(b => (b.Key, b.Value))];
+    }
+
+    /// <summary>
+    /// Several choices written into the score together. Where two chosen chords follow each other their voices are led from the one to the
+    /// other: a few of the best settings of each are tried against those of the next, and the smoothest way through is taken. Then the
+    /// whole score is read again with all of them in it.
+    /// </summary>
+    /// <param name="choices">The choices, at most one a chord; each can be written alone.</param>
+    /// <exception cref="ArgumentException">Two choices are for one chord, or one cannot be written.</exception>
+    public WrittenChoices Together(IReadOnlyList<Choice> choices)
+    {
+        var written = Write(choices);
+        return written.IsPossible ? written.ReadIn(CueAnalysis.Of(written.Written, _analysis.Keys)) : written;
+    }
+
+    /// <summary>The same, but only what lies about each choice is read again.</summary>
+    internal WrittenChoices TogetherNearby(IReadOnlyList<Choice> choices)
+    {
+        var written = Write(choices);
+        return written.IsPossible ? written with
+        {
+            Choices = [.. written.Choices.AsParallel().AsOrdered().Select(c => c.With(Rereading.InWritten(written.Written, c.Alternative, _analysis.Keys)))],
+        } : written;
+    }
+
+    // The choices in the score, not read again yet.
+    private WrittenChoices Write(IReadOnlyList<Choice> choices)
+    {
+        ArgumentNullException.ThrowIfNull(choices);
+        if (choices.DistinctBy(c => c.Index).Count() != choices.Count)
+            throw new ArgumentException("Two choices are for one chord.", nameof(choices));
+        if (choices.Any(c => !c.Alternative.Rewriting.IsPossible))
+            throw new ArgumentException("A choice cannot be written.", nameof(choices));
+        Choice[] ordered = [.. choices.OrderBy(c => c.Index)];
+        var score = _analysis.Score;
+        var done = new List<Choice>();
+        for (int first = 0, next; first < ordered.Length; first = next)
+        {
+            next = first + 1;
+            while (next < ordered.Length && ordered[next].Alternative.Rewriting.Start == ordered[next - 1].Alternative.Rewriting.End) next++;
+            var run = ordered[first..next];
+            if (run.Length > 1)
+            {
+                if (Through(run, score, out var obstacle) is not { } led) return new WrittenChoices(ordered, _analysis.Score, obstacle);
+                run = led;
+            }
+
+            foreach (var choice in run) score = choice.Alternative.Rewriting.ApplyTo(score);
+            done.AddRange(run);
+        }
+
+        return new WrittenChoices(done, score, "");
+    }
+
+    // Chords that follow each other, by a beam over the settings of each: what counts of those before is the score that they leave.
+    private Choice[]? Through(Choice[] run, Score score, out string obstacle)
+    {
+        obstacle = "";
+        List<(Score Written, double Cost, Choice[] Done)> ways = [(score, 0, [])];
+        foreach (var choice in run)
+        {
+            var next = new List<(Score, double, Choice[])>();
+            foreach (var (written, cost, done) in ways)
+            {
+                var (place, alternative) = (_chords[choice.Index]!, choice.Alternative);
+                var voicer = VoicerAt(Around(choice.Index, written), place);
+                foreach (var way in voicer.All(alternative.Key, NewChord.Of(alternative.Key, alternative.Numeral), WaysOfChord))
+                {
+                    if (!way.Rewriting.IsPossible)
+                    {
+                        if (obstacle.Length == 0) obstacle = way.Rewriting.Obstacle;
+                        continue;
+                    }
+
+                    next.Add((way.Rewriting.ApplyTo(written), cost + way.Cost, [.. done, choice with
+                    {
+                        Alternative = alternative with { Rewriting = way.Rewriting },
+                    }]));
+                }
+            }
+
+            if (next.Count == 0) return null;
+            ways = [.. next.OrderBy(w => w.Item2).Take(WaysKept)];
+        }
+
+        obstacle = "";
+        return ways[0].Done;
+    }
+
+    private Voicer VoicerAt(Score around, ChordInContext place)
+    {
+        var (start, end) = (place.Reading.Onset, place.Reading.End);
+        return new Voicer(new Texture(around.Notes, _melody.Over(start, end), _ranges, place.Tones, start, end), _ranges);
+    }
+
+    // The notes about a chord, as far as devices are judged anew; what names old chords is left out.
+    private Score Around(int index, Score score)
+    {
+        var readings = _analysis.Reading.Chords;
+        var (from, to) = (readings[Math.Max(0, index - ChordsAround)].Onset, readings[Math.Min(readings.Count - 1, index + ChordsAround)].End);
+        return score with { Notes = [.. score.Notes.Where(n => n.Onset < to && n.End >= from)], Texts = [], ChordSymbols = [], Rests = [] };
+    }
+
+    /// <summary>What the rules offer for a chord, the best first, before any of it is read again.</summary>
+    private List<Candidate> Candidates(int index)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(index);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(index, _chords.Length);
         if (_chords[index] is not { } chord) return [];
-        var place = new ChordPlace(chord, _analysis.Chords[index].Function);
+        var place = new ChordPlace(chord, _analysis.Chords[index].Function, _analysis.Chords[index].Device);
         var work = new Workplace(this, index, place);
-        var found = new List<Alternative>();
+        var found = new List<Candidate>();
         var known = new HashSet<int> { Sound(chord.Tones) };
         foreach (var rule in Rules)
         {
@@ -64,18 +218,51 @@ public sealed class Reharmoniser
                 if (offer is null || (place.IsTonicAtEdge && !IsTonic(offer.Numerals[0]))
                     || (offer.Device is null && place.IsSameHarmony(offer.Numerals[0]))
                     || known.Contains(Sound(NewChord.Of(place.Key, offer.Numerals[0]).Tones))) continue;
-                if (work.Best(offer) is not { } alternative) continue;
-                known.Add(Sound(NewChord.Of(place.Key, alternative.Numeral).Tones));
-                found.Add(alternative);
+                if (Candidate.Of(work, offer) is not { } candidate) continue;
+                known.Add(Sound(NewChord.Of(place.Key, candidate.First.Numeral).Tones));
+                found.Add(candidate);
             }
         }
 
-        return [.. found.OrderByDescending(a => a.Score).Select((a, i) => a with { Rank = i + 1 })];
+        return [.. found.OrderByDescending(c => c.First.Score)];
     }
+
+    private Fraction WholeWith(IReadOnlyList<TaggedChord> chords) =>
+        CueDensity.Of(chords, _analysis.Phrases, _band).Whole.OutsideTime;
 
     private static bool IsTonic(Numeral numeral) => numeral is { Kind: NumeralKind.Plain, Degree: 1, Alteration: 0, IsApplied: false };
 
     private static int Sound(IReadOnlyList<Tone> tones) => tones.Aggregate(0, (all, tone) => all | (1 << tone.PitchClass));
+
+    /// <summary>A chord that a rule offers, in the inversions that will do, the best first; each is worked out when it is asked for.</summary>
+    private sealed class Candidate
+    {
+        // Where the best inversion is read as another chord so many are tried.
+        private const int Tried = 2;
+
+        private readonly Workplace _work;
+        private readonly Substitution _offer;
+
+        private Candidate(Workplace work, Substitution offer, Alternative first) => (_work, _offer, First) = (work, offer, first);
+
+        /// <summary>The best of them, before it is read again.</summary>
+        public Alternative First { get; }
+
+        /// <summary>The candidate of an offer; null where no inversion is there what it is offered as.</summary>
+        public static Candidate? Of(Workplace work, Substitution offer) =>
+            work.Settings(offer).FirstOrDefault() is { } first ? new Candidate(work, offer, first) : null;
+
+        /// <summary>The first inversion that is read back as it was promised, else the best one, read again.</summary>
+        public Alternative Read()
+        {
+            if (!First.Rewriting.IsPossible) return First;
+            var first = _work.Read(First);
+            if (first.IsKept) return first;
+            foreach (var other in _work.Settings(_offer).Skip(1).Where(a => a.Rewriting.IsPossible).Take(Tried - 1))
+                if (_work.Read(other) is { IsKept: true } kept) return kept;
+            return first;
+        }
+    }
 
     /// <summary>The place of one chord with all that judging another chord for it needs.</summary>
     private sealed class Workplace
@@ -86,7 +273,8 @@ public sealed class Reharmoniser
         private readonly int _first;
         private readonly ChordReading[] _window;
         private readonly Score _score;
-        private readonly Accompaniment _accompaniment;
+        private readonly Voicer _voicer;
+        private readonly Lazy<Excerpt> _excerpt;
         private readonly IReadOnlyList<MelodyNote> _melody;
         private readonly Phrase? _phrase;
         private readonly Fraction _phraseBefore;
@@ -95,29 +283,30 @@ public sealed class Reharmoniser
         {
             (_owner, _index, _place) = (owner, index, place);
             var analysis = owner._analysis;
-            _first = Math.Max(0, index - Around);
-            _window = [.. analysis.Reading.Chords.Skip(_first).Take(index + Around + 1 - _first)];
-            var (from, to) = (_window[0].Onset, _window[^1].End);
-            _score = analysis.Score with { Notes = [.. analysis.Score.Notes.Where(n => n.Onset < to && n.End >= from)] };
+            _first = Math.Max(0, index - ChordsAround);
+            _window = [.. analysis.Reading.Chords.Skip(_first).Take(index + ChordsAround + 1 - _first)];
+            _score = owner.Around(index, analysis.Score);
             var (start, end) = (place.Chord.Reading.Onset, place.Chord.Reading.End);
-            _accompaniment = new Accompaniment(_score.Notes, owner._melody, start, end);
-            _melody = owner._melody?.In(start, end) ?? [];
+            _voicer = owner.VoicerAt(_score, place.Chord);
+            _excerpt = new Lazy<Excerpt>(() => Excerpt.Around(analysis.Score, start, end, Rereading.MeasuresAround));
+            _melody = owner._melody.Over(start, end)?.In(start, end) ?? [];
             _phrase = analysis.Phrases.FirstOrDefault(p => p.Start <= start && p.End > start);
             _phraseBefore = ShareOf(analysis.Chords);
         }
 
         /// <summary>
-        /// The first inversion of an offer, the best bass and the cleanest voices first, that is there what it is offered as; null where
-        /// none is.
+        /// The inversions of an offer that are there what it is offered as, the best bass and the smoothest voices first.
         /// </summary>
-        public Alternative? Best(Substitution offer)
+        public IEnumerable<Alternative> Settings(Substitution offer)
         {
             var (first, reading) = (NewChord.Of(_place.Key, offer.Numerals[0]), _place.Chord.Reading);
             if (MelodyFit.Of(_melody, reading.Onset, reading.End, first.Tones, offer.Numerals[0].Quality,
-                offer.Device) is not { } fit) return null;
-            var settings = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n)))
-                .Select(c => (c.Numeral, c.Chord, Voiced: _accompaniment.For(c.Chord)));
-            foreach (var (numeral, chord, voiced) in settings.OrderBy(s => BassCost(s.Numeral) + s.Voiced.Faults))
+                offer.Device) is not { } fit) yield break;
+            // By the bass two at a time: of each two the better voices come first.
+            var pairs = offer.Numerals.Select(n => (Numeral: n, Chord: NewChord.Of(_place.Key, n), Bass: BassCost(n))).OrderBy(c => c.Bass)
+                .Chunk(2).SelectMany(pair => pair.Select(c => (c.Numeral, c.Chord, c.Bass, Voiced: _voicer.For(_place.Key, c.Chord)))
+                    .OrderBy(s => s.Voiced.Rewriting.IsPossible ? 0 : 1).ThenBy(s => s.Bass + s.Voiced.Cost));
+            foreach (var (numeral, chord, _, voiced) in WritableFirst(pairs, s => s.Voiced.Rewriting.IsPossible))
             {
                 var rewriting = voiced.Rewriting;
                 var tagged = Retag(numeral, rewriting);
@@ -125,11 +314,26 @@ public sealed class Reharmoniser
                 if (!FollowsWell(chord.Bass, numeral, here.Function)) continue;
                 if (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
                     || BreaksChordBefore(tagged) || IsDominantByName(numeral, offer, rewriting)) continue;
-                return Judge(numeral, chord, offer, fit, rewriting, tagged);
+                yield return Judge(numeral, chord, offer, fit, rewriting, tagged);
+            }
+        }
+
+        // In order, but what cannot be written only where nothing else follows.
+        private static IEnumerable<T> WritableFirst<T>(IEnumerable<T> settings, Func<T, bool> isWritable)
+        {
+            var others = new List<T>();
+            foreach (var setting in settings)
+            {
+                if (isWritable(setting)) yield return setting;
+                else others.Add(setting);
             }
 
-            return null;
+            foreach (var other in others) yield return other;
         }
+
+        /// <summary>An alternative with what is read where it is written.</summary>
+        public Alternative Read(Alternative alternative) =>
+            alternative with { ReadBack = ReadBack.Of(Rereading.In(_excerpt.Value, alternative, _owner._analysis.Keys), alternative) };
 
         private Alternative Judge(
             Numeral numeral, NewChord chord, Substitution offer, MelodyFit fit, Rewriting rewriting, IReadOnlyList<TaggedChord> tagged)
@@ -138,9 +342,7 @@ public sealed class Reharmoniser
             for (var i = Math.Max(0, _index - Touched); i <= Math.Min(chords.Length - 1, _index + Touched); i++)
                 if (i - _first >= 0 && i - _first < tagged.Count) chords[i] = tagged[i - _first];
             var phraseAfter = ShareOf(chords);
-            var balance = new BalanceChange(
-                _phraseBefore, phraseAfter, _owner._whole.OutsideTime, CueDensity.Of(chords, _owner._analysis.Phrases, _owner._band)
-                    .Whole.OutsideTime,
+            var balance = new BalanceChange(_phraseBefore, phraseAfter, _owner._whole.OutsideTime, _owner.WholeWith(chords),
                 _owner._band.Judge(phraseAfter));
             ChordInContext[] neighbours = [.. new[] { _place.Before, _place.After }.OfType<ChordInContext>()];
             var semitones = neighbours.Sum(n => Smoothness.Semitones(n.Tones, chord.Tones));
@@ -148,7 +350,7 @@ public sealed class Reharmoniser
             var score = Ranking.Score(
                 fit.Share, tagged[_index - _first].Resolution, neighbours.Length == 0 ? 0 : (double)semitones / neighbours.Length,
                     _owner._band, balance, rewriting.IsPossible);
-            var reason = $"{ChordName.Of(_place.Key, numeral)} is {offer.Why}; {fit.Words}.";
+            var reason = OfferWords.Of(ChordName.Of(_place.Key, numeral), offer.Why, _place, fit);
             return new Alternative(0, _place.Key, numeral, offer.Device, common, semitones, balance, score, reason, rewriting);
         }
 

@@ -1,4 +1,5 @@
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
 using ScoreLens.Theory;
@@ -11,24 +12,39 @@ namespace ScoreLens.Reharmonising;
 /// </summary>
 public static class Rereading
 {
-    // Far enough that what is left out does not bear on the chord.
-    private const int MeasuresAround = 8;
+    /// <summary>Far enough that what is left out hardly bears on the chord: the benchmark <c>offers</c> counts how often it does.</summary>
+    internal const int MeasuresAround = 6;
 
     /// <summary>
-    /// The chord that is then read for most of the alternative's span; null where none is. Only the eight measures on either side are read.
+    /// The chord that is then read for most of the alternative's span; null where none is. Only the six measures on either side are read.
     /// </summary>
     /// <param name="score">The score as it was before.</param>
     /// <param name="alternative">An alternative that can be written into it.</param>
     /// <exception cref="InvalidOperationException">It cannot be.</exception>
-    public static TaggedChord? Of(Score score, Alternative alternative)
+    public static TaggedChord? Of(Score score, Alternative alternative) => Of(score, alternative, MeasuresAround, KeyRule.Confirm);
+
+    /// <summary>The same with so many measures on either side.</summary>
+    internal static TaggedChord? Of(Score score, Alternative alternative, int measuresAround, KeyRule keys)
     {
         ArgumentNullException.ThrowIfNull(score);
         ArgumentNullException.ThrowIfNull(alternative);
+        return In(Excerpt.Around(score, alternative.Rewriting.Start, alternative.Rewriting.End, measuresAround), alternative, keys);
+    }
+
+    /// <summary>The same in an excerpt of the score that is cut already.</summary>
+    internal static TaggedChord? In(Excerpt excerpt, Alternative alternative, KeyRule keys)
+    {
+        if (!alternative.Rewriting.IsPossible) throw new InvalidOperationException(alternative.Rewriting.Obstacle);
+        return Longest(CueAnalysis.Of(excerpt.With(alternative.Rewriting), keys, HarmonySource.Notes), alternative.Rewriting.Start - excerpt.From,
+            alternative.Rewriting.End - excerpt.From);
+    }
+
+    /// <summary>The same in a score that holds the alternative already.</summary>
+    internal static TaggedChord? InWritten(Score written, Alternative alternative, KeyRule keys)
+    {
         var (start, end) = (alternative.Rewriting.Start, alternative.Rewriting.End);
-        var from = score.Measures[Math.Max(0, score.MeasureAt(start).Index - MeasuresAround)].Start;
-        var to = score.Measures[Math.Min(score.Measures.Count - 1, score.MeasureAt(end).Index + MeasuresAround)].End;
-        var written = alternative.Rewriting.ApplyTo(score);
-        return In(CueAnalysis.Of(written with { Notes = [.. written.Notes.Where(n => n.Onset >= from && n.Onset < to)] }, from: HarmonySource.Notes), alternative);
+        return In(Excerpt.Around(written, start, end, MeasuresAround), alternative with { Rewriting = new Rewriting(start, end, [], "") },
+            keys);
     }
 
     /// <summary>The chord of an analysis that takes most of the alternative's span; null where none does.</summary>
@@ -38,13 +54,12 @@ public static class Rereading
     {
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(alternative);
-        var (start, end) = (alternative.Rewriting.Start, alternative.Rewriting.End);
-        return analysis.Chords.Where(c => c.Reading.Onset < end && c.Reading.End > start)
-            .MaxBy(c => Fraction.Min(end, c.Reading.End) - Fraction.Max(start, c.Reading.Onset));
+        return Longest(analysis, alternative.Rewriting.Start, alternative.Rewriting.End);
     }
 
     /// <summary>
-    /// Whether a chord is read as the alternative that was promised: same key, numeral and device. The reader has no numeral for a
+    /// Whether a chord is read as the alternative that was promised: same key, numeral and device. A target may be written in either mode
+    /// (<c>V7/V</c> and <c>V7/v</c> in minor have the same tones). The reader has no numeral for a
     /// common-tone diminished seventh and names its tones by the leading tone that one of them would be (<c>viio42/iii</c>): there the
     /// device, the chord whose root is kept, the sound and the bass have to be the same.
     /// </summary>
@@ -52,14 +67,29 @@ public static class Rereading
     {
         ArgumentNullException.ThrowIfNull(alternative);
         return found?.Reading.Numeral is { } numeral && found.Reading.Key == alternative.Key && found.Device == alternative.Device
-            && (numeral == alternative.Numeral || (alternative.Numeral.Kind == NumeralKind.CommonToneDiminished
-                && IsSameDecoration(found, numeral, alternative)));
+            && (numeral == alternative.Numeral || IsSameTarget(numeral, alternative)
+                || (alternative.Numeral.Kind == NumeralKind.CommonToneDiminished && IsSameDecoration(found, numeral, alternative)));
+    }
+
+    private static TaggedChord? Longest(CueAnalysis analysis, Fraction start, Fraction end) =>
+        analysis.Chords.Where(c => c.Reading.Onset < end && c.Reading.End > start)
+            .MaxBy(c => Fraction.Min(end, c.Reading.End) - Fraction.Max(start, c.Reading.Onset));
+
+    private static bool IsSameTarget(Numeral numeral, Alternative alternative)
+    {
+        var (key, promised) = (alternative.Key, alternative.Numeral);
+        return numeral.Kind == NumeralKind.Plain && promised.Kind == NumeralKind.Plain
+            && numeral.Target is { } target && promised.Target is { } wanted
+            && (target.Alteration, target.Degree, numeral.Degree, numeral.Inversion)
+                == (wanted.Alteration, wanted.Degree, promised.Degree, promised.Inversion)
+            && numeral.Tones(key).SequenceEqual(promised.Tones(key));
     }
 
     private static bool IsSameDecoration(TaggedChord found, Numeral numeral, Alternative alternative)
     {
         var (key, promised) = (alternative.Key, alternative.Numeral);
-        return (found.Target ?? "") == $"{promised.Target}" && numeral.Bass(key).IsEnharmonicWith(promised.Bass(key))
+        return string.Equals(found.Target ?? "", $"{promised.Target}", StringComparison.OrdinalIgnoreCase)
+            && numeral.Bass(key).IsEnharmonicWith(promised.Bass(key))
             && numeral.Tones(key).Select(t => t.PitchClass).Order().SequenceEqual(promised.Tones(key).Select(t => t.PitchClass).Order());
     }
 }

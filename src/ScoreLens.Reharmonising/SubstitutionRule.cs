@@ -6,15 +6,15 @@ namespace ScoreLens.Reharmonising;
 /// <summary>A chord that a rule offers for a place.</summary>
 /// <param name="Numerals">The chord in the inversions that will do, of which the smoothest is taken.</param>
 /// <param name="Device">The device that it has to be found to be there; null where it has to be diatonic.</param>
-/// <param name="Why">Where it goes, after the chord's name and <c>is</c>: <c>the dominant seventh of V, which follows</c>.</param>
-internal sealed record Substitution(IReadOnlyList<Numeral> Numerals, Device? Device, string Why)
+/// <param name="Why">Why it is offered.</param>
+internal sealed record Substitution(IReadOnlyList<Numeral> Numerals, Device? Device, OfferReason Why)
 {
     /// <summary>A chord in some inversions.</summary>
-    public static Substitution? Of(Numeral? numeral, Device? device, string why, params int[] inversions) =>
+    public static Substitution? Of(Numeral? numeral, Device? device, OfferReason why, params int[] inversions) =>
         numeral is null ? null : new Substitution([.. inversions.Select(i => Inverted(numeral, i))], device, why);
 
     /// <summary>A chord given in the plain form, in some inversions.</summary>
-    public static Substitution Of(string numeral, Device? device, string why, params int[] inversions) =>
+    public static Substitution Of(string numeral, Device? device, OfferReason why, params int[] inversions) =>
         Of(Numeral.Parse(numeral), device, why, inversions)!;
 
     private static Numeral Inverted(Numeral numeral, int inversion) => numeral.Kind switch

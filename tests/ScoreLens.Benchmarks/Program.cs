@@ -3,6 +3,7 @@ using ScoreLens.Benchmarks;
 using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.Fuzzing;
+using ScoreLens.Benchmarks.Offers;
 using ScoreLens.Benchmarks.PartWriting;
 using ScoreLens.Benchmarks.Symbols;
 using ScoreLens.Benchmarks.Truth;
@@ -26,6 +27,8 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     HomeworkCommand.Create(),
     MessyClassCommand.Create(),
     ReharmoniseCommand.Create(),
+    OffersCommand.Create(),
+    SetsCommand.Create(),
     TruthCommand.Create(),
     FuzzCommand.Create(),
     LeadSheetsCommand.Create(),

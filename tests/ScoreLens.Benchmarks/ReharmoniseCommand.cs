@@ -85,7 +85,7 @@ internal static class ReharmoniseCommand
         var remarks = Remarks(analysis);
         for (var i = 0; i < analysis.Chords.Count; i += every)
         {
-            foreach (var alternative in reharmoniser.At(i).Take(top))
+            foreach (var alternative in reharmoniser.At(i, all: true).Take(top))
             {
                 var reading = analysis.Chords[i].Reading;
                 var again = alternative.Rewriting.IsPossible ? CueAnalysis.Of(alternative.Rewriting.ApplyTo(analysis.Score)) : null;

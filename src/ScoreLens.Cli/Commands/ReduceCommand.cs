@@ -4,6 +4,7 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Keys;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Reduction;
+using ScoreLens.Reharmonising;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Cli.Commands;
@@ -23,8 +24,14 @@ internal static class ReduceCommand
             "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as NAME.reduction.mid; or a lead sheet.",
             "reduce testdata/lamplight.musicxml --out results",
             "reduce cues --out results --labels numerals",
-            "reduce testdata/lamplight.musicxml --as leadsheet --symbols jazz --out results");
+            "reduce testdata/lamplight.musicxml --as leadsheet --symbols jazz --out results",
+            "reduce testdata/lamplight.musicxml --plain");
+        var plain = new Option<bool>("--plain")
+        {
+            Description = "The plain chord of the key in the place of every coloured one that stands for one, to hear what the colour does.",
+        };
         scores.AddTo(command);
+        command.Add(plain);
         command.Add(labels);
         command.Add(forms);
         command.Add(symbols);
@@ -37,7 +44,8 @@ internal static class ReduceCommand
                 with
             { Spelling = parse.GetValue(symbols) };
             var rule = parse.GetValue(keys);
-            session.ForEach(input => isLeadSheet ? WriteLeadSheet(session, input, options.Spelling, rule) : Reduce(session, input, options, rule), summary =>
+            session.ForEach(input => isLeadSheet ? WriteLeadSheet(session, input, options.Spelling, rule)
+                : Reduce(session, input, options, rule, parse.GetValue(plain)), summary =>
             {
                 if (!session.IsQuiet) session.Output.WriteLine(summary);
             });
@@ -55,14 +63,16 @@ internal static class ReduceCommand
         return $"{input.Path}: {CueText.Keys(analysis)}, lead sheet{SourceText.Of(analysis)} -> {input.Folder}";
     }
 
-    private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys)
+    private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys, bool isPlain)
     {
         // A movement that is asked for alone is reduced alone, from its own first measure.
         var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From);
+        if (isPlain) analysis = OtherReading.Plain(analysis);
         var reduction = HarmonicReduction.Of(analysis);
+        var name = isPlain ? "plain.reduction" : "reduction";
         using var results = session.ResultsIn(input.Folder);
-        results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));
-        results.Add($"{input.Name}.reduction.mid", ReductionScore.Midi(reduction));
+        results.Add($"{input.Name}.{name}.musicxml", ReductionScore.MusicXml(reduction, options));
+        results.Add($"{input.Name}.{name}.mid", ReductionScore.Midi(reduction));
         results.Commit();
         var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture,
             $"{reduction.Chords.Count} chords");

@@ -11,9 +11,7 @@ internal sealed class AlteredDominantRule : ISubstitutionRule
     public IEnumerable<Substitution?> Offer(ChordPlace place)
     {
         if (!place.GoesToTonic || place.Key.IsMinor) yield break;
-        yield return Substitution.Of("V+", Device.AlteredDominant,
-            $"the dominant with a raised fifth, which rises as {place.After!.Numeral} follows", 0);
-        yield return Substitution.Of("V+7", Device.AlteredDominant,
-            $"the dominant seventh with a raised fifth, which rises as {place.After!.Numeral} follows", 0);
+        yield return Substitution.Of("V+", Device.AlteredDominant, new RaisedFifth(HasSeventh: false), 0);
+        yield return Substitution.Of("V+7", Device.AlteredDominant, new RaisedFifth(HasSeventh: true), 0);
     }
 }

@@ -15,7 +15,6 @@ internal sealed class CommonToneRule : ISubstitutionRule
         if (place is not { Before: { } before, After: { TriadMode: Mode.Major, IsCadential: false, IsOutside: false } after }) yield break;
         if (!before.Has(after.Root) || (place.Target is null && !place.GoesToTonic)) yield break;
         yield return Substitution.Of(
-            Numeral.CommonToneDiminished(0, place.Target), Device.CommonToneDiminished,
-                $"the diminished seventh that keeps the root of {place.Follows}", 0, 1, 2, 3);
+            Numeral.CommonToneDiminished(0, place.Target), Device.CommonToneDiminished, new KeepsRoot(), 0, 1, 2, 3);
     }
 }

@@ -39,18 +39,11 @@ internal sealed class DiatonicRule : ISubstitutionRule
         foreach (var (function, mode, numeral, inversions) in Chords)
         {
             if (mode != place.Key.Mode || place.IsTooFarForEdge(function, numeral)) continue;
-            if (function == place.Function) yield return Substitution.Of(numeral, null, Why(place), inversions);
-            else if (function == HarmonicFunction.Dominant && place.GoesToTonic) yield return Substitution.Of(numeral, null,
-                $"a dominant of {place.Follows}", inversions);
-            else if (function == HarmonicFunction.Predominant && place.GoesToDominant) yield return Substitution.Of(numeral, null,
-                $"a chord of the key that prepares {place.Follows}", inversions);
+            if (function == place.Function) yield return Substitution.Of(numeral, null, new SameFunction(), inversions);
+            else if (function == HarmonicFunction.Dominant && place.GoesToTonic)
+                yield return Substitution.Of(numeral, null, new DominantOfTonic(), inversions);
+            else if (function == HarmonicFunction.Predominant && place.GoesToDominant)
+                yield return Substitution.Of(numeral, null, new PreparesDominant(), inversions);
         }
     }
-
-    private static string Why(ChordPlace place) => place.Function switch
-    {
-        HarmonicFunction.Tonic => $"a chord of the key that can stand for the tonic in place of {place.Chord.Numeral}",
-        HarmonicFunction.Predominant => $"a chord of the key that prepares the dominant as {place.Chord.Numeral} does",
-        _ => $"a dominant of the key in place of {place.Chord.Numeral}",
-    };
 }

@@ -27,7 +27,7 @@ internal sealed class MediantRule : ISubstitutionRule
                     yield return Substitution.Of(
                         Numeral.For(place.Key, root, quality),
                         isSame ? Device.ChromaticMediant : Device.DoubleChromaticMediant,
-                        $"a third from {neighbour.Numeral}, {(isSame ? "with one tone in common" : "of the other quality and with no tone in common")}",
+                        new ThirdFrom(neighbour.Numeral, isSame),
                         0);
                 }
             }

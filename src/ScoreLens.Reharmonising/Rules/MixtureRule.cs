@@ -35,8 +35,8 @@ internal sealed class MixtureRule : ISubstitutionRule
             var leads = function == HarmonicFunction.Dominant && place.GoesToTonic;
             if (mode != place.Key.Mode || (!place.IsBetween && !IsPicardy(place, numeral))
                 || (function != place.Function && !prepares && !leads)) continue;
-            var does = prepares ? $"prepares {place.Follows}" : leads ? $"leads to {place.Follows}" : $"stands for {place.Chord.Numeral}";
-            yield return Substitution.Of(numeral, Device.ModalMixture, $"borrowed from {place.Key.Parallel} and {does}", inversions);
+            var use = prepares ? BorrowedUse.Prepares : leads ? BorrowedUse.Leads : BorrowedUse.StandsFor;
+            yield return Substitution.Of(numeral, Device.ModalMixture, new Borrowed(use), inversions);
         }
     }
 

@@ -11,16 +11,13 @@ internal sealed class PredominantRule : ISubstitutionRule
     public IEnumerable<Substitution?> Offer(ChordPlace place)
     {
         if (!place.GoesToDominant) yield break;
-        var dominant = place.Key.Tonic + 1;
-        var outward = place.After!.Bass.IsEnharmonicWith(dominant)
-            ? $"whose outer tones open to the octave on {dominant} in {place.Follows}"
-            : $"whose flat sixth and sharp fourth degrees lead to the {dominant} of {place.Follows}";
-        yield return Substitution.Of(Numeral.Neapolitan(), Device.Neapolitan, $"the Neapolitan sixth, which prepares {place.Follows}", 1);
-        yield return Substitution.Of(Numeral.AugmentedSixth(ChordQuality.ItalianSixth), Device.AugmentedSixth,
-            $"an Italian sixth {outward}", 0);
-        yield return Substitution.Of(Numeral.AugmentedSixth(ChordQuality.FrenchSixth), Device.AugmentedSixth, $"a French sixth {outward}",
-            0);
-        yield return Substitution.Of(Numeral.AugmentedSixth(ChordQuality.GermanSixth), Device.AugmentedSixth, $"a German sixth {outward}",
-            0);
+        var opens = place.After!.Bass.IsEnharmonicWith(place.Key.Tonic + 1);
+        yield return Substitution.Of(Numeral.Neapolitan(), Device.Neapolitan, new NeapolitanBefore(), 1);
+        yield return Sixth(ChordQuality.ItalianSixth, "an Italian");
+        yield return Sixth(ChordQuality.FrenchSixth, "a French");
+        yield return Sixth(ChordQuality.GermanSixth, "a German");
+
+        Substitution? Sixth(ChordQuality quality, string name) =>
+            Substitution.Of(Numeral.AugmentedSixth(quality), Device.AugmentedSixth, new SixthBefore(name, opens), 0);
     }
 }

@@ -13,7 +13,6 @@ internal sealed class TritoneSubstituteRule : ISubstitutionRule
         if (!place.IsBetween || place.Goal is not { } goal || !(place.GoesToTonic || place.GoesToOwnDegree)) yield break;
         var root = (goal + -5).NearestTo(place.Key.Tonic + -1);
         yield return Substitution.Of(
-            Numeral.For(place.Key, root, ChordQuality.DominantSeventh), Device.TritoneSubstitute,
-                $"the tritone substitute of the dominant of {place.Follows}", 0);
+            Numeral.For(place.Key, root, ChordQuality.DominantSeventh), Device.TritoneSubstitute, new TritoneOfDominant(), 0);
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Output.Tables;
+using ScoreLens.Reharmonising.Wording;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising.Writing;
@@ -12,39 +13,23 @@ namespace ScoreLens.Reharmonising.Writing;
 /// <param name="Beat">The beat on which it begins, from 1.</param>
 /// <param name="InsteadOf">The numeral that stands there.</param>
 /// <param name="Alternative">The alternative.</param>
-/// <param name="ReadAs">
-/// What is read where the alternative is written into the score, if it has another name there: <c>V/vi in F major (secondary-dominant)</c>;
-/// else empty.
-/// </param>
-/// <param name="IsKept">Whether that is the chord that was promised, as <see cref="Rereading.Is"/> has it; false where it cannot be
-/// written.</param>
-public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative, string ReadAs,
-    bool IsKept)
+public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, Numeral InsteadOf, Alternative Alternative)
 {
     /// <summary>Number of the movement, from 1.</summary>
     public int Movement { get; init; } = 1;
 
-    /// <summary>The row of an alternative; where it can be written into the score, it is, and the score is read again.</summary>
+    /// <summary>The row of an alternative for a chord of an analysis.</summary>
     public static AlternativeRow Of(string cue, CueAnalysis analysis, TaggedChord insteadOf, Alternative alternative)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(insteadOf);
-        ArgumentNullException.ThrowIfNull(alternative);
         var measure = analysis.Score.MeasureAt(insteadOf.Reading.Onset);
-        var found = alternative.Rewriting.IsPossible ? Rereading.Of(analysis.Score, alternative) : null;
-        return new AlternativeRow(
-            cue, measure.Number, measure.BeatAt(insteadOf.Reading.Onset), insteadOf.Reading.Numeral
-                ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)),
-            alternative, alternative.Rewriting.IsPossible ? OtherName(found, alternative) : "", Rereading.Is(found, alternative))
+        return new AlternativeRow(cue, measure.Number, measure.BeatAt(insteadOf.Reading.Onset), insteadOf.Reading.Numeral
+            ?? throw new ArgumentException("No chord is named here.", nameof(insteadOf)), alternative)
         {
             Movement = measure.Movement,
         };
     }
-
-    private static string OtherName(TaggedChord? found, Alternative alternative) =>
-        found?.Reading.Numeral is not { } numeral ? "no chord"
-        : numeral == alternative.Numeral && Rereading.Is(found, alternative) ? ""
-        : $"{numeral} in {found.Reading.Key} ({found.Device?.Name() ?? "diatonic"})";
 }
 
 /// <summary>The table of alternatives, a row an alternative: UTF-8, a header, RFC 4180; and the same as JSON.</summary>
@@ -113,7 +98,7 @@ public static class AlternativeTable
         yield return (TableText.Share(balance.CueAfter), true);
         yield return (balance.Verdict.Name(), false);
         yield return (TableText.Share(alternative.Score), true);
-        yield return (row.ReadAs, false);
+        yield return (ReadBackWords.OtherName(alternative), false);
         yield return (alternative.Rewriting.Obstacle, false);
         yield return (alternative.Reason, false);
         yield return (Number(row.Movement), true);

@@ -14,15 +14,15 @@ internal sealed class PitchWriter
 {
     private readonly ScoreMarkup _markup;
     private readonly Score _score;
-    private readonly Rewriting _rewriting;
+    private readonly IReadOnlyList<Rewriting> _rewritings;
     private readonly MusicXmlLayout _layout;
     private readonly MarkupEdits _edits;
 
     /// <summary>Prepares to write.</summary>
     /// <exception cref="ArgumentException">The score has other parts or measures than the document.</exception>
-    public PitchWriter(ScoreMarkup markup, Score score, Rewriting rewriting)
+    public PitchWriter(ScoreMarkup markup, Score score, IReadOnlyList<Rewriting> rewritings)
     {
-        (_markup, _score, _rewriting, _edits) = (markup, score, rewriting, new MarkupEdits(markup));
+        (_markup, _score, _rewritings, _edits) = (markup, score, rewritings, new MarkupEdits(markup));
         _layout = MusicXmlLayout.Of(markup.Xml);
         if (_layout.PartIds.Count != score.Parts.Count || _layout.MeasureCount != score.Measures.Count)
             throw new ArgumentException("The score was not read from this document: parts or measures differ.", nameof(score));
@@ -32,7 +32,7 @@ internal sealed class PitchWriter
     public byte[] Write()
     {
         var changes = new Dictionary<(int Part, Fraction Onset, string Voice, int Midi), Pitch>();
-        foreach (var change in _rewriting.Changes)
+        foreach (var change in _rewritings.SelectMany(r => r.Changes))
             changes[(change.Note.Part, change.Note.Onset, change.Note.Voice, change.Note.Pitch.Midi)] = change.Pitch;
         var isConcert = ScoreHead.Of(_layout.Root).IsConcertScore;
         for (var part = 0; part < _score.Parts.Count; part++)
@@ -62,7 +62,7 @@ internal sealed class PitchWriter
                 case "harmony" or "figured-bass":
                     var place = measure.Start + offset + (Child(element, "offset") is { } shift ? Number(shift) / divisions
                         : Fraction.Zero);
-                    if (_rewriting.Holds(place)) _edits.Remove(element);
+                    if (_rewritings.Any(r => r.Holds(place))) _edits.Remove(element);
                     break;
                 case "note" when Child(element, "pitch") is { } pitch:
                     var staff = CellGrid.StaffOf(element);

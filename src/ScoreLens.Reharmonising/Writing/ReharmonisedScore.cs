@@ -5,7 +5,7 @@ using ScoreLens.Output.Midi;
 
 namespace ScoreLens.Reharmonising.Writing;
 
-/// <summary>Writes an alternative into the score that it was found for, and as a file to listen to.</summary>
+/// <summary>Writes alternatives into the score that they were found for, and as a file to listen to.</summary>
 public static class ReharmonisedScore
 {
     /// <summary>
@@ -20,12 +20,25 @@ public static class ReharmonisedScore
     /// <exception cref="ArgumentException">The score was not read from this document.</exception>
     public static byte[] MusicXml(MusicXmlDocument source, Score score, Alternative alternative)
     {
+        ArgumentNullException.ThrowIfNull(alternative);
+        return MusicXml(source, score, [alternative.Rewriting]);
+    }
+
+    /// <summary>The same for several rewritings at once, no two of which share a note.</summary>
+    /// <param name="source">The document that the score was read from.</param>
+    /// <param name="score">The score, read without labels of ours.</param>
+    /// <param name="rewritings">What is written.</param>
+    /// <returns>The bytes of a file of the same kind: XML, or a compressed package of which only the score has changed.</returns>
+    /// <exception cref="InvalidOperationException">One cannot be written; it says why.</exception>
+    /// <exception cref="ArgumentException">The score was not read from this document.</exception>
+    public static byte[] MusicXml(MusicXmlDocument source, Score score, IReadOnlyList<Rewriting> rewritings)
+    {
         ArgumentNullException.ThrowIfNull(source);
         ArgumentNullException.ThrowIfNull(score);
-        ArgumentNullException.ThrowIfNull(alternative);
-        if (!alternative.Rewriting.IsPossible) throw new InvalidOperationException(alternative.Rewriting.Obstacle);
+        ArgumentNullException.ThrowIfNull(rewritings);
+        if (rewritings.FirstOrDefault(r => !r.IsPossible) is { } blocked) throw new InvalidOperationException(blocked.Obstacle);
         var plain = AnnotatedScore.Unlabelled(source);
-        var writer = new PitchWriter(ScoreMarkup.Of(plain), score, alternative.Rewriting);
+        var writer = new PitchWriter(ScoreMarkup.Of(plain), score, rewritings);
         return ScorePackage.Bytes(plain.WithSource(writer.Write()));
     }
 
@@ -34,6 +47,14 @@ public static class ReharmonisedScore
     public static byte[] Midi(Score score, Alternative alternative)
     {
         ArgumentNullException.ThrowIfNull(alternative);
-        return MidiWriter.Write(alternative.Rewriting.ApplyTo(score));
+        return Midi(score, [alternative.Rewriting]);
+    }
+
+    /// <summary>The same for several rewritings at once; for none, the score as it is, to compare with.</summary>
+    /// <exception cref="InvalidOperationException">One cannot be written; it says why.</exception>
+    public static byte[] Midi(Score score, IReadOnlyList<Rewriting> rewritings)
+    {
+        ArgumentNullException.ThrowIfNull(rewritings);
+        return MidiWriter.Write(rewritings.Aggregate(score, (written, rewriting) => rewriting.ApplyTo(written)));
     }
 }

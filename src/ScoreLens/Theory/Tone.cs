@@ -43,7 +43,7 @@ public readonly record struct Tone : IComparable<Tone>, IParsable<Tone>
     public int Alteration => FloorDiv(Fifths + 1, 7);
 
     /// <summary>The letter as a step above C: C = 0 … B = 6.</summary>
-    public int Step => "CDEFGAB".IndexOf(Letter, StringComparison.Ordinal);
+    public int Step => Mod(4 * Fifths, 7);
 
     /// <summary>The sounding pitch class, 0..11, C being 0.</summary>
     public int PitchClass => Mod(Fifths * 7, 12);

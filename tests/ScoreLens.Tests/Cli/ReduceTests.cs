@@ -67,4 +67,20 @@ public sealed class ReduceTests
         Assert.Equal((3, ""), (status, output));
         Assert.Single(error.Trim().Split('\n'));
     }
+
+    [Fact]
+    public void A_plain_reduction_has_the_chord_of_the_key_behind_every_coloured_one()
+    {
+        using var folder = new ScratchFolder();
+        var score = folder.Score("song.musicxml");
+        Assert.Equal(0, Run("reduce", score, "--plain", "--quiet").Status);
+        var analysis = CueAnalysis.Of(ScoreFile.Load(score).Score);
+        var plain = ScoreLens.Reharmonising.OtherReading.Plain(analysis);
+        Assert.Contains(analysis.Chords, c => c.IsOutside);
+        Assert.DoesNotContain(plain.Chords, c => c.IsOutside);
+        var written = ScoreFile.Load(folder.At("song.scorelens", "song.plain.reduction.musicxml")).Score;
+        // The augmented sixth of measure 11 (Db F Ab B in F major) stands for the subdominant over the sixth degree.
+        Assert.Equal("IV6", plain.Chords.Single(c => c.Reading.Onset == 40).Reading.Numeral!.ToString());
+        Assert.Equal([2, 5, 10], written.Notes.Where(n => n.Onset == 40).Select(n => n.Pitch.Tone.PitchClass).Distinct().Order());
+    }
 }

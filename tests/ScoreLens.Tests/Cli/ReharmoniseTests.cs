@@ -1,5 +1,6 @@
 using System.Text.Json;
 using ScoreLens.Notation;
+using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Tests.Annotation;
 using Xunit;
@@ -67,8 +68,9 @@ public sealed class ReharmoniseTests
     public void The_best_of_a_phrase_are_those_that_are_read_back_as_they_were_promised()
     {
         var score = Path.Combine(Places.TestData, "cues", "1m1-morning-at-vell.musicxml");
-        var all = Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99").Where(r => r.Obstacle is null).ToArray();
+        var all = Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99", "--all").Where(r => r.Obstacle is null).ToArray();
         Assert.Contains(all, r => r.ReadAs is not null);
+        Assert.DoesNotContain(Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99"), r => r.ReadAs is not null);
         var best = all.Where(r => r.ReadAs is null).OrderByDescending(r => r.Score).DistinctBy(r => r.Place).Take(3).ToArray();
         Assert.Equal(3, best.Length);
         var places = all.Select(r => r.Place).ToHashSet();
@@ -94,8 +96,8 @@ public sealed class ReharmoniseTests
         var (status, output, error) = Run("reharmonise", score, "--at", "10", "--apply", "1");
         Assert.Equal((0, ""), (status, error));
         Assert.Contains("measure 10, beat 1", output, StringComparison.Ordinal);
-        Assert.Equal(["song.musicxml", "song.scorelens/song.reharmonised.mid", "song.scorelens/song.reharmonised.musicxml"],
-            folder.Files());
+        Assert.Equal(["song.musicxml", "song.scorelens/song.before.reharmonised.mid", "song.scorelens/song.reharmonised.mid",
+            "song.scorelens/song.reharmonised.musicxml"], folder.Files());
         Assert.Equal(before, File.ReadAllBytes(score));
         var (old, written) = (ScoreFile.Parse(before).Score.Notes, ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.musicxml"))
             .Score.Notes);
@@ -109,6 +111,102 @@ public sealed class ReharmoniseTests
     }
 
     [Fact]
+    public void Several_choices_are_written_at_once_and_each_says_how_it_is_read_with_all_of_them_in_the_score()
+    {
+        using var folder = new ScratchFolder();
+        var score = folder.Score("song.musicxml");
+        var (status, output, error) = Run("reharmonise", score, "--apply", "9=1,10=1,3=1");
+        Assert.Equal((0, ""), (status, error));
+        Assert.Equal(["measure 3, beat 1", "measure 9, beat 1", "measure 10, beat 1"], output.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+            .Select(l => l.Split(", ")[1] + ", " + l.Split(", ")[2].Split(':')[0]));
+        var (old, written) = (ScoreFile.Load(score).Score.Notes, ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.musicxml"))
+            .Score.Notes);
+        Assert.Equal([3, 9, 10], old.Zip(written).Where(n => n.First != n.Second).Select(n => 1 + (int)(n.First.Onset.ToDouble() / 4))
+            .Distinct().Order());
+        // Before and after, to compare by ear.
+        Assert.Equal(old.Select(n => n.Pitch.Midi).Distinct().Order(), ScoreFile.Load(folder.At("song.scorelens", "song.before.reharmonised.mid"))
+            .Score.Notes.Select(n => n.Pitch.Midi).Distinct().Order());
+    }
+
+    [Theory]
+    [InlineData("Violoncellos")]
+    [InlineData("violonc")]
+    [InlineData("4")]
+    public void The_part_that_is_named_as_the_melody_keeps_its_notes(string part)
+    {
+        var score = Path.Combine(Places.TestData, "cues", "2m1-the-storm-stair.musicxml");
+        var (status, output, _) = Run("reharmonise", score, "--at", "5", "--melody", part);
+        Assert.Equal(0, status);
+        // By default the violins have it, and the cellos go over to the bass of the new chord.
+        Assert.Contains("C2 is the melody's in the bass, where Ab has Ab.", output, StringComparison.Ordinal);
+        Assert.DoesNotContain("the melody's in the bass", Run("reharmonise", score, "--at", "5").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_reduction_is_added_where_the_notes_are_to_stay_and_no_character_of_them_changes()
+    {
+        using var folder = new ScratchFolder();
+        var score = folder.Score("song.musicxml");
+        var (status, output, error) = Run("reharmonise", score, "--at", "10", "--apply", "1", "--onto", "reduction");
+        Assert.Equal((0, ""), (status, error));
+        Assert.Contains("in a reduction under the score, whose notes stay", output, StringComparison.Ordinal);
+        var text = File.ReadAllText(folder.At("song.scorelens", "song.reharmonised.musicxml"));
+        var part = File.ReadAllText(score);
+        part = part[part.IndexOf("<part id", StringComparison.Ordinal)..(part.IndexOf("</part>", StringComparison.Ordinal) + 7)];
+        Assert.Contains(part, text, StringComparison.Ordinal);
+        var written = ScoreFile.Parse(System.Text.Encoding.UTF8.GetBytes(text)).Score;
+        Assert.Equal(["Piano", "Reduction"], written.Parts.Select(p => p.Name));
+        Assert.Equal(2, written.Parts[1].Staves);
+        // V+ in F major, the first offer there: C E G#.
+        Assert.Equal([0, 4, 8], written.Notes.Where(n => n.Part == 1 && n.Onset == 36).Select(n => n.Pitch.Tone.PitchClass).Distinct().Order());
+        Assert.Empty(MusicXmlSchema.Faults(MusicXmlDocument.Parse(System.Text.Encoding.UTF8.GetBytes(text)).Source));
+    }
+
+    [Fact]
+    public void A_melody_alone_takes_the_new_chord_in_a_reduction_under_it()
+    {
+        using var folder = new ScratchFolder();
+        var path = folder.At("tune.musicxml");
+        File.WriteAllText(path, Tune);
+        Assert.Equal(0, Run("reharmonise", path, "--at", "2", "--apply", "1", "--onto", "reduction").Status);
+        Assert.Equal(2, ScoreFile.Load(folder.At("tune.scorelens", "tune.reharmonised.musicxml")).Score.Parts.Count);
+    }
+
+    [Theory]
+    [InlineData("--phrase 1 --more-colour", "phrase 1: 12.5 % of the time outside the key; wanted are 20-30 %")]
+    [InlineData("--measures 1-4", "measures 1 to 4: 12.5 % of the time outside the key; wanted are 20-30 %")]
+    [InlineData("--phrase 1 --less-colour --band 0-5", "phrase 1: 12.5 % of the time outside the key; wanted are 0-5 %")]
+    public void A_set_for_a_passage_says_what_it_does_and_how_to_write_it(string options, string heading)
+    {
+        using var folder = new ScratchFolder();
+        var score = folder.Score("song.musicxml");
+        var (status, output, error) = Run(["reharmonise", score, .. options.Split(' ')]);
+        Assert.Equal((0, ""), (status, error));
+        Assert.Contains(heading, output, StringComparison.Ordinal);
+        var together = System.Text.RegularExpressions.Regex.Match(output, @"together: 12.5 % -> (?<after>\S+) %, (?<verdict>.+); to write them: (?<options>--apply .+)");
+        Assert.True(together.Success, output);
+        // What is promised together is what is read where it is written so.
+        Assert.Equal(0, Run(["reharmonise", score, .. together.Groups["options"].Value.Split(' '), "--quiet", "--out",
+            folder.At("new")]).Status);
+        var written = CueAnalysis.Of(ScoreFile.Load(folder.At("new", "song.reharmonised.musicxml")).Score);
+        var share = 100 * ScoreLens.Density.Shares.Between(written.Chords, 0, written.Phrases[0].End).OutsideTime.ToDouble();
+        Assert.Equal(double.Parse(together.Groups["after"].Value, System.Globalization.CultureInfo.InvariantCulture), share, 0.1);
+    }
+
+    [Fact]
+    public void What_would_be_read_as_another_chord_is_counted_and_listed_on_request()
+    {
+        var score = Path.Combine(Places.TestData, "cues", "1m1-morning-at-vell.musicxml");
+        using var json = JsonDocument.Parse(Run("reharmonise", score, "--phrase", "1", "--all", "--json", "--top", "99").Output);
+        var other = json.RootElement.EnumerateArray().First(e => e.GetProperty("read_as").ValueKind != JsonValueKind.Null
+            && e.GetProperty("device").ValueKind != JsonValueKind.Null);
+        var place = $"{other.GetProperty("measure")}:{other.GetProperty("beat")}";
+        Assert.Contains("that would be read as another chord where", Run("reharmonise", score, "--at", place).Output, StringComparison.Ordinal);
+        Assert.Contains("Written into the score it is read as", Run("reharmonise", score, "--at", place, "--all", "--top", "99").Output,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void An_annotated_score_loses_its_labels_and_a_MIDI_file_gives_MIDI_alone()
     {
         using var folder = new ScratchFolder();
@@ -119,7 +217,7 @@ public sealed class ReharmoniseTests
             .Score.Texts, t => t.LineName == "analysis");
         Assert.Equal(0, Run("reharmonise", folder.At("new", "song.annotated.reharmonised.mid"), "--at", "10", "--apply", "1", "--quiet",
             "--out", folder.At("midi")).Status);
-        Assert.Equal(["midi/song.annotated.reharmonised.reharmonised.mid"], folder.Files()
+        Assert.Equal(["midi/song.annotated.reharmonised.before.reharmonised.mid", "midi/song.annotated.reharmonised.reharmonised.mid"], folder.Files()
             .Where(f => f.StartsWith("midi/", StringComparison.Ordinal)));
     }
 
@@ -141,7 +239,16 @@ public sealed class ReharmoniseTests
     [InlineData("--top 0", "is not a number from 1")]
     [InlineData("--apply 1", "--apply needs --at")]
     [InlineData("--at 3 --phrase 1", "not both")]
+    [InlineData("--at 3 --apply 9=1", "not both")]
+    [InlineData("--apply 9=x", "'9=x' is neither a number from 1 nor a place with one")]
+    [InlineData("--apply 9=1,9:2=1", "--apply: measure 9, beat 1 is given twice")]
+    [InlineData("--melody Harp", "there is no part 'Harp'; the parts are 1 Piano")]
     [InlineData("--csv --json", "not both")]
+    [InlineData("--more-colour --less-colour", "not both")]
+    [InlineData("--measures 3-4 --at 3", "not both")]
+    [InlineData("--measures 3", "'3' is not a range such as 9-12")]
+    [InlineData("--measures 4-3", "measure 3 comes before measure 4")]
+    [InlineData("--onto reduction", "--onto needs --apply")]
     [InlineData("--at 99", "there is no measure 99")]
     [InlineData("--phrase 99", "there is no phrase 99; the phrases are 1 to 3")]
     [InlineData("--at 10 --apply 99", "--apply 99: what is offered has the ranks 1, ")]

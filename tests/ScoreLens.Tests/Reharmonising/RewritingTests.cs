@@ -7,6 +7,7 @@ using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Voicing;
 using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Sonorities;
 using ScoreLens.Tests.Annotation;
@@ -92,8 +93,8 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
 
         // The benchmark 'reharmonise' counts them all; here the first of every device in a score for piano, one in minor for strings and
         // one for flute and piano, with room for a reader that learns anew.
-        Assert.True(written >= 15, $"only {written} written");
-        Assert.True(numerals >= 0.85 * written && devices >= 0.9 * written,
+        Assert.True(written >= 10, $"only {written} written");
+        Assert.True(numerals >= 0.9 * written && devices >= 0.9 * written,
             $"{numerals} numerals and {devices} devices of {written}:\n{string.Join('\n', lost)}");
     }
 
@@ -150,7 +151,7 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
             new Note(new Pitch(Tone.Of("CDEFGFED"[i]), 5), i, 1, 0, 1, "1", NoteMarks.None))];
         Measure[] measures = [.. Enumerable.Range(0, 2).Select(m => new Measure(m, $"{m + 1}", 4 * m, 4, TimeSignature.Common, 0))];
         var analysis = CueAnalysis.Of(new Score("Tune", [new Part(0, "P1", "Flute", 1)], measures, notes, [], [], []));
-        var alternatives = Enumerable.Range(0, analysis.Chords.Count).SelectMany(new Reharmoniser(analysis, Band.Default).At).ToArray();
+        var alternatives = Enumerable.Range(0, analysis.Chords.Count).SelectMany(i => new Reharmoniser(analysis, Band.Default).At(i)).ToArray();
         Assert.NotEmpty(alternatives);
         Every.Item(alternatives, a => Assert.Contains("nothing but the melody", a.Rewriting.Obstacle, StringComparison.Ordinal));
         Assert.Throws<InvalidOperationException>(() => alternatives[0].Rewriting.ApplyTo(analysis.Score));
@@ -165,7 +166,7 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
         var notes = analysis.Score.Notes.Where(n => !(n.Part == 1 && n.Onset == 2 && n.Pitch == held.Pitch))
             .Select(n => n == held ? n with { Duration = 4 } : n).ToArray();
         var score = analysis.Score with { Notes = notes };
-        var alternatives = new Reharmoniser(CueAnalysis.Of(score, SonorityFinder.Find(score), analysis.Reading), Band.Default).At(1);
+        var alternatives = new Reharmoniser(CueAnalysis.Of(score, SonorityFinder.Find(score), analysis.Reading), Band.Default).At(1, all: true);
         Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a => Assert.Contains(a.Numeral.Tones(a.Key), t => t.PitchClass == 0));
         Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a =>
             Assert.DoesNotContain(a.Rewriting.Changes, c => c.Note.Onset == 0));
@@ -191,7 +192,7 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
             return (document, analysis, _found.GetOrAdd(name, _ =>
             {
                 var reharmoniser = new Reharmoniser(analysis, Band.Default);
-                return [.. Enumerable.Range(0, analysis.Chords.Count).Where(i => i % 4 == 0).SelectMany(reharmoniser.At)
+                return [.. Enumerable.Range(0, analysis.Chords.Count).Where(i => i % 4 == 0).SelectMany(i => reharmoniser.At(i))
                     .Where(a => a.Rewriting.IsPossible)];
             }));
         }

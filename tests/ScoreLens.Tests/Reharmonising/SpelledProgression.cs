@@ -18,7 +18,7 @@ internal static class SpelledProgression
     /// <param name="index">Which chord.</param>
     /// <param name="chords">Each as <c>numeral melody</c>, the melody a pitch or a dash for a rest.</param>
     public static IReadOnlyList<Alternative> At(string key, int index, params string[] chords) =>
-        new Reharmoniser(Analyse(key, chords), Band.Default).At(index);
+        new Reharmoniser(Analyse(key, chords), Band.Default).At(index, all: true);
 
     /// <summary>The score with the reading that its chords spell.</summary>
     public static CueAnalysis Analyse(string key, params string[] chords)

@@ -1,13 +1,14 @@
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reharmonising;
+namespace ScoreLens.Reharmonising.Voicing;
 
 /// <summary>A chord to be written into a score.</summary>
 /// <param name="Name">Its chord symbol.</param>
 /// <param name="Tones">Its tones, as the numeral orders them.</param>
 /// <param name="Bass">Its bass.</param>
 /// <param name="Essential">Places in <paramref name="Tones"/> of the members without which it is another chord.</param>
-/// <param name="Tendencies">Tones that should not be doubled: the leading tone, the seventh, chromatic tones but the root.</param>
+/// <param name="Tendencies">Tones that should not be doubled: the leading tone, the seventh, chromatic tones but a root that is no
+/// leading tone.</param>
 internal sealed record NewChord(string Name, IReadOnlyList<Tone> Tones, Tone Bass, IReadOnlyList<int> Essential,
     IReadOnlyList<Tone> Tendencies)
 {
@@ -16,11 +17,20 @@ internal sealed record NewChord(string Name, IReadOnlyList<Tone> Tones, Tone Bas
     {
         var tones = numeral.Tones(key);
         var isSixth = numeral.Quality.IsAugmentedSixth();
+        // The root of a leading-tone chord is the leading tone of what it leads to.
+        var isRootFree = !isSixth && !(numeral.Kind == NumeralKind.Plain && numeral.Degree == 7 && numeral.Quality
+            is ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh);
         var tendencies = tones.Where((t, i) => t - key.Tonic == 5 || (i == 3 && numeral.Quality.IsSeventh())
-            || (!key.Contains(t) && (i > 0 || isSixth)));
+            || (IsDominant(numeral) && i == 1) || (!key.Contains(t) && (i > 0 || !isRootFree)) || (i == 0 && !isRootFree));
         var bass = numeral.Kind == NumeralKind.CommonToneDiminished ? tones[numeral.Inversion] : numeral.Bass(key);
         return new NewChord(ChordName.Of(key, numeral).ToString(), tones, bass, EssentialOf(numeral), [.. tendencies]);
     }
+
+    private static bool IsDominant(Numeral numeral) => numeral.Kind == NumeralKind.Plain && numeral.Degree == 5
+        && numeral.Quality is not (ChordQuality.Minor or ChordQuality.MinorSeventh);
+
+    /// <summary>Whether a tone is one that no two voices may have.</summary>
+    public bool IsTendency(Tone tone) => Tendencies.Any(tone.IsEnharmonicWith);
 
     // A perfect fifth may be left out; a diminished or augmented one tells the chord, and so does each tone of an augmented sixth
     // but the one that all three kinds share. Of a common-tone diminished seventh the raised second degree too, without which it is a

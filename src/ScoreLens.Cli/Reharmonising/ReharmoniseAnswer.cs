@@ -1,0 +1,226 @@
+using System.Globalization;
+using System.Text;
+using ScoreLens.Cli.Shared;
+using ScoreLens.Density;
+using ScoreLens.Devices;
+using ScoreLens.Notation;
+using ScoreLens.Phrases;
+using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Wording;
+using ScoreLens.Reharmonising.Writing;
+using ScoreLens.Theory;
+using ScoreLens.Wording;
+
+namespace ScoreLens.Cli.Reharmonising;
+
+/// <summary>What is said of one score.</summary>
+internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, string Text)
+{
+    private const int TopOfChord = 8, TopOfList = 3;
+
+    /// <summary>What a request finds in a score, or writes into it.</summary>
+    public static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request)
+    {
+        var file = session.Load(input);
+        var analysis = session.Analyse(file.Score, request.Keys);
+        var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
+        if (request.Wish is { } wish) return SetAnswer.Of(session, input, request, analysis, reharmoniser, wish);
+        if (request.Apply is { Places.Count: > 0 } picks) return ApplyAll(session, input, request, file, analysis, reharmoniser, picks);
+        if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);
+        if (request.Phrase is not { } number) return Overview(input, request, analysis, reharmoniser);
+        var phrase = PhraseOf(analysis, number);
+        var text = new StringBuilder();
+        var rows = new List<AlternativeRow>();
+        foreach (var index in ChordsOf(analysis, phrase))
+        {
+            var found = Listed(input, analysis, index, reharmoniser.At(index, request.All).Where(request.Takes).Take(request.Top ?? TopOfList));
+            text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
+            Describe(text, found);
+            rows.AddRange(found);
+        }
+
+        return new ReharmoniseAnswer(rows, text.ToString());
+    }
+
+    private static ReharmoniseAnswer AtPlace(
+        Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
+            ScorePlace place)
+    {
+        var index = ChordAt(session, request, file, analysis, place);
+        var all = reharmoniser.At(index, all: true).Where(request.Takes).ToArray();
+        var alternatives = all.Where(a => request.All || a.ReadBack is not { IsKept: false }).ToArray();
+        if (request.Apply is { Rank: { } rank })
+            return Write(session, input, request, file, analysis, reharmoniser, [new Choice(index, Chosen(alternatives, rank, "at this place"))]);
+        var text = new StringBuilder();
+        var rows = Listed(input, analysis, index, alternatives.Take(request.Top ?? TopOfChord));
+        text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
+        if (rows.Count > 0 || all.Length == 0) Describe(text, rows);
+        if (all.Length > alternatives.Length) text.Append(CultureInfo.InvariantCulture,
+            $"  {(rows.Count == 0 ? "" : "and ")}{all.Length - alternatives.Length} that would be read as another chord where {(all.Length - alternatives.Length == 1 ? "it is" : "they are")} written: --all\n");
+        if (alternatives.Length > rows.Count) text.Append(CultureInfo.InvariantCulture,
+            $"  and {alternatives.Length - rows.Count} more: --top {alternatives.Length}\n");
+        return new ReharmoniseAnswer(rows, text.ToString());
+    }
+
+    /// <summary>The phrase of a number.</summary>
+    /// <exception cref="UsageException">There is none.</exception>
+    public static Phrase PhraseOf(CueAnalysis analysis, int number) => analysis.Phrases.FirstOrDefault(p => p.Number == number)
+        ?? throw new UsageException(
+            $"there is no phrase {number}; {(analysis.Phrases.Count == 0 ? "the score has none" : $"the phrases are 1 to {analysis.Phrases.Count}")}.");
+
+    private static int ChordAt(Session session, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis, ScorePlace place)
+    {
+        if (!place.TryFind(file.Score, session.Movement, request.Clock, out var onset, out var problem)) throw new UsageException(problem);
+        var index = analysis.Chords.Index().LastOrDefault(c => c.Item.Reading.Onset <= onset && c.Item.Reading.End > onset, (-1, null!))
+            .Index;
+        if (index < 0 || analysis.Chords[index].Reading.Numeral is null)
+            throw new ScoreFormatException("no chord can be named here, so there is none to replace.", Where(analysis, onset));
+        return index;
+    }
+
+    private static Alternative Chosen(Alternative[] alternatives, int rank, string where) =>
+        Array.Find(alternatives, a => a.Rank == rank) ?? throw new UsageException(
+            $"--apply {rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1 ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} {where}.");
+
+    private static ReharmoniseAnswer ApplyAll(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis,
+        Reharmoniser reharmoniser, Picks picks)
+    {
+        var choices = new List<Choice>();
+        foreach (var (place, rank) in picks.Places)
+        {
+            var index = ChordAt(session, request, file, analysis, place);
+            var alternatives = reharmoniser.At(index, request.All).Where(request.Takes).ToArray();
+            if (choices.Exists(c => c.Index == index))
+                throw new UsageException($"--apply: {Where(analysis, analysis.Chords[index].Reading.Onset)} is given twice: one chord stands there.");
+            choices.Add(new Choice(index, Chosen(alternatives, rank, $"in {Where(analysis, analysis.Chords[index].Reading.Onset)}")));
+        }
+
+        return Write(session, input, request, file, analysis, reharmoniser, choices);
+    }
+
+    private static ReharmoniseAnswer Write(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis,
+        Reharmoniser reharmoniser,
+        IReadOnlyList<Choice> choices)
+    {
+        if (request.OntoReduction) return WriteReduction(session, input, file, analysis, choices);
+        foreach (var (index, alternative) in choices)
+        {
+            if (!alternative.Rewriting.IsPossible) throw new ScoreFormatException(
+                $"{alternative.Symbol} cannot be written here: {alternative.Rewriting.Obstacle} --onto reduction writes it under the score instead.", Where(analysis, analysis.Chords[index].Reading.Onset));
+        }
+
+        var written = reharmoniser.Together(choices);
+        if (!written.IsPossible) throw new ScoreFormatException($"the chords that follow each other cannot be written together: {written.Obstacle}",
+            Where(analysis, analysis.Chords[choices.Min(c => c.Index)].Reading.Onset));
+        using var results = session.ResultsIn(input.Folder);
+        // A MIDI file has no document to write into; what can be listened to is written all the same.
+        if (file.MusicXml is { } document)
+            results.Add($"{input.Name}.reharmonised.{(document.IsCompressed ? "mxl" : "musicxml")}",
+                ReharmonisedScore.MusicXml(document, file.Score, written.Rewritings));
+        results.Add($"{input.Name}.reharmonised.mid", ReharmonisedScore.Midi(file.Score, written.Rewritings));
+        results.Add($"{input.Name}.before.reharmonised.mid", ReharmonisedScore.Midi(file.Score, []));
+        results.Commit();
+        var text = new StringBuilder();
+        var rows = new List<AlternativeRow>();
+        foreach (var (index, chosen) in written.Choices)
+        {
+            var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
+            var other = ReadBackWords.OtherName(chosen);
+            var note = other.Length == 0 ? "and is read back as that"
+                : $"{(chosen.IsKept ? "and is read back as that, named" : "but is read back as")} {other}";
+            text.Append(CultureInfo.InvariantCulture,
+                $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, {note} -> {input.Folder}\n");
+            rows.Add(row);
+        }
+
+        return new ReharmoniseAnswer(rows, text.ToString());
+    }
+
+    private static ReharmoniseAnswer WriteReduction(Session session, ScoreInput input, ScoreFile file, CueAnalysis analysis,
+        IReadOnlyList<Choice> choices)
+    {
+        var other = OtherReading.With(analysis, choices.ToDictionary(c => c.Index, c => c.Alternative.Numeral));
+        using var results = session.ResultsIn(input.Folder);
+        if (file.MusicXml is { } document) results.Add($"{input.Name}.reharmonised.{(document.IsCompressed ? "mxl" : "musicxml")}",
+            AddedReduction.MusicXml(document, other));
+        results.Add($"{input.Name}.reharmonised.mid", AddedReduction.Midi(other));
+        results.Commit();
+        var text = new StringBuilder();
+        var rows = new List<AlternativeRow>();
+        foreach (var (index, chosen) in choices.OrderBy(c => c.Index))
+        {
+            var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
+            text.Append(CultureInfo.InvariantCulture,
+                $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, in a reduction under the score, whose notes stay -> {input.Folder}\n");
+            rows.Add(row);
+        }
+
+        return new ReharmoniseAnswer(rows, text.ToString());
+    }
+
+    // The best of each phrase, whatever chord they are for; a chord has its best only.
+    private static ReharmoniseAnswer Overview(ScoreInput input, ReharmoniseRequest request, CueAnalysis analysis, Reharmoniser reharmoniser)
+    {
+        var text = new StringBuilder();
+        var rows = new List<AlternativeRow>();
+        var density = CueDensity.Of(analysis, request.Band);
+        text.Append(CultureInfo.InvariantCulture,
+            $"{input.Path}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
+        foreach (var (balance, best) in density.Phrases.Zip(reharmoniser.BestOfEach(request.Top ?? TopOfList, request.Takes)))
+        {
+            text.Append(CultureInfo.InvariantCulture,
+                $"phrase {balance.Phrase.Number}: {ShareText.Percent(balance.Shares.OutsideTime)}, {balance.Verdict.Name()}\n");
+            if (best.Count == 0) text.Append("  nothing fits that can be written into the score and is then read as what it is\n");
+            foreach (var (index, alternative) in best)
+            {
+                var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], alternative);
+                text.Append(CultureInfo.InvariantCulture,
+                    $"  m. {row.Measure}{(row.Beat == Fraction.One ? "" : $":{row.Beat}")}, instead of {row.InsteadOf}\n");
+                Describe(text, [row]);
+                rows.Add(row);
+            }
+        }
+
+        return new ReharmoniseAnswer(rows, text.ToString());
+    }
+
+    private static IEnumerable<int> ChordsOf(CueAnalysis analysis, Phrase phrase) =>
+        analysis.Chords.Index().Where(c => c.Item.Reading.Numeral is not null && c.Item.Reading.Onset >= phrase.Start
+            && c.Item.Reading.Onset < phrase.End).Select(c => c.Index);
+
+    private static IReadOnlyList<AlternativeRow> Listed(ScoreInput input, CueAnalysis analysis, int index,
+        IEnumerable<Alternative> alternatives) =>
+        [.. alternatives.Select(a => AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], a))];
+
+    private static string Heading(ScoreInput input, CueAnalysis analysis, int index)
+    {
+        var reading = analysis.Chords[index].Reading;
+        return $"{input.Path}, {Where(analysis, reading.Onset)}: instead of {reading.Numeral} in {reading.Key}, which is {ChordName.Of(reading.Key, reading.Numeral!)}";
+    }
+
+    /// <summary>Adds what is said of some alternatives.</summary>
+    public static void Describe(StringBuilder text, IReadOnlyList<AlternativeRow> rows)
+    {
+        if (rows.Count == 0) text.Append("  nothing carries the melody, goes on as it should and keeps what stands before resolved\n");
+        foreach (var row in rows)
+        {
+            var (a, balance) = (row.Alternative, row.Alternative.Balance);
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} semitones; "
+                + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} {balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");
+            text.Append(CultureInfo.InvariantCulture, $"      {a.Reason}\n");
+            if (ReadBackWords.OtherName(a) is { Length: > 0 } other) text.Append(CultureInfo.InvariantCulture,
+                $"      Written into the score it is {(a.IsKept ? "named" : "read as")} {other}.\n");
+            if (!a.Rewriting.IsPossible) text.Append(CultureInfo.InvariantCulture,
+                $"      It cannot be written into the score: {a.Rewriting.Obstacle}\n");
+        }
+    }
+
+    /// <summary>A place in words.</summary>
+    public static string Where(CueAnalysis analysis, Fraction onset)
+    {
+        var measure = analysis.Score.MeasureAt(onset);
+        return $"measure {measure.Number}, beat {measure.BeatAt(onset)}";
+    }
+}

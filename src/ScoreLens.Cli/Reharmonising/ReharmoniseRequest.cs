@@ -1,0 +1,22 @@
+using ScoreLens.Cli.Shared;
+using ScoreLens.Density;
+using ScoreLens.Devices;
+using ScoreLens.Keys;
+using ScoreLens.Notation;
+using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Sets;
+
+namespace ScoreLens.Cli.Reharmonising;
+
+/// <summary>What the command line asks for.</summary>
+internal sealed record ReharmoniseRequest(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
+    PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish, KeyRule Keys, bool OntoReduction, ClockOptions Clock)
+{
+    public bool Takes(Alternative alternative) => Device is not { } wanted || alternative.Device == wanted.Device;
+}
+
+/// <summary>A device that is asked for; none for chords of the key.</summary>
+internal sealed record Wanted(Device? Device)
+{
+    public const string Diatonic = "diatonic";
+}
