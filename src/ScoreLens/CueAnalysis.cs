@@ -42,7 +42,9 @@ public sealed record CueAnalysis(
     /// <summary>When a key counts as new in this analysis.</summary>
     public KeyRule Keys { get; private init; } = KeyRule.Confirm;
 
-    /// <summary>Analyses a score: the one entry point from a score to everything that is said of it. Each movement is read for itself.</summary>
+    /// <summary>
+    /// Analyses a score: the one entry point from a score to everything that is said of it. Each movement is read for itself.
+    /// </summary>
     /// <param name="score">The score.</param>
     /// <param name="keys">When a key counts as new.</param>
     public static CueAnalysis Of(Score score, KeyRule keys = KeyRule.Confirm)
@@ -77,7 +79,9 @@ public sealed record CueAnalysis(
         ? throw new ArgumentOutOfRangeException(nameof(movement), movement, "The score has no such movement.")
         : Parts.Length == 0 ? this : Joined(Score, [found]) with { Keys = Keys, _least = _least };
 
-    /// <summary>The tones of a chord outside its local key that sound, and who plays them; a part without a name is called by its number.</summary>
+    /// <summary>
+    /// The tones of a chord outside its local key that sound, and who plays them; a part without a name is called by its number.
+    /// </summary>
     public IReadOnlyList<ColourTone> ColourOf(TaggedChord chord)
     {
         ArgumentNullException.ThrowIfNull(chord);

@@ -16,6 +16,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     DevicesOnReferenceCommand.Create(),
     PlantedFaultsCommand.Create(),
     SpeedCommand.Create(),
+    FullScoreCommand.Create(),
     ReadingCommand.Create(),
     InferenceCommand.Create(),
     MidiCommand.Create(),

@@ -19,7 +19,7 @@ internal sealed record Annotated(CueDensity Density, string Summary)
     /// <param name="session">The run.</param>
     /// <param name="input">The score.</param>
     /// <param name="request">What is asked.</param>
-    /// <param name="stamp">For a page that is to be shown anew when the score is saved: what tells this state from others; else empty.</param>
+    /// <param name="stamp">For a page that is shown anew when the score is saved: what tells this state from others; else empty.</param>
     public static Annotated Write(Session session, ScoreInput input, AnnotationRequest request, string stamp = "")
     {
         var file = session.Load(input);

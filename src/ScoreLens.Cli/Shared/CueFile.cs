@@ -27,7 +27,8 @@ internal static class CueFile
     {
         var cues = Load(input, keys, clock);
         if (session.Movement is not { } number) return cues;
-        return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found : throw Session.NoMovement(number, cues.Count);
+        return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found
+            : throw Session.NoMovement(number, cues.Count);
     }
 
     private static IReadOnlyList<TabledCue> Load(ScoreInput input, KeyRule keys, ClockOptions? clock)
