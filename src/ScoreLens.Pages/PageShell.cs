@@ -1,7 +1,5 @@
 using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
-using System.Text.Json.Serialization;
 using ScoreLens.Devices;
 using ScoreLens.Output;
 
@@ -10,23 +8,13 @@ namespace ScoreLens.Pages;
 /// <summary>One self-contained HTML file around its content: nothing is fetched, and nothing but the page's own scripts can run.</summary>
 internal static class PageShell
 {
-    private static readonly JsonSerializerOptions Json = new()
-    {
-        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
-        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
-
-        // The default encoder writes <, >, & and quotes as \u escapes, so that data can neither end its script element nor
-        // begin a comment in it.
-        Encoder = JavaScriptEncoder.Default,
-    };
-
     /// <summary>Writes the file.</summary>
     /// <param name="title">The page's title; any text.</param>
     /// <param name="body">What stands between header and footer.</param>
     /// <param name="data">What the scripts work with, or null.</param>
     /// <param name="musicXml">The score to engrave, or null.</param>
     /// <param name="watched">How the page learns that its score was saved again, or null.</param>
-    public static string Write(string title, Markup body, object? data, string? musicXml = null, WatchedPage? watched = null)
+    public static string Write(string title, Markup body, PageData? data, string? musicXml = null, WatchedPage? watched = null)
     {
         var assets = PageAssets.Current;
         var style = DeviceColours() + assets.Style;
@@ -50,7 +38,7 @@ internal static class PageShell
             <body>
             {body}
             {Footer(engraver is not null, assets)}
-            {Block("data", "application/json", data is null ? null : JsonSerializer.Serialize(data, data.GetType(), Json))}
+            {Block("data", "application/json", data is null ? null : JsonSerializer.Serialize(data, PageJson.Default.PageData))}
             {Block("score-source", "text/plain", musicXml is null || engraver is null ? null : PageAssets.Pack(musicXml))}
             {Block("engraver", "text/plain", engraver)}
             <script>{new Markup(assets.Script)}</script>

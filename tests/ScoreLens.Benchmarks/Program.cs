@@ -6,6 +6,8 @@ using ScoreLens.Benchmarks.Fuzzing;
 using ScoreLens.Benchmarks.PartWriting;
 using ScoreLens.Benchmarks.Truth;
 
+// What a process of .NET costs that does nothing: the measure of every start.
+if (args is [RatiosCommand.Nothing]) return 0;
 var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, devices, part-writing rules, phrases, and speed.")
 {
     AccuracyCommand.Create(),
@@ -17,6 +19,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     PlantedFaultsCommand.Create(),
     SpeedCommand.Create(),
     FullScoreCommand.Create(),
+    RatiosCommand.Create(),
     ReadingCommand.Create(),
     InferenceCommand.Create(),
     MidiCommand.Create(),

@@ -47,7 +47,8 @@ internal static class CorpusWorks
         return folder;
     }
 
-    private static IEnumerable<CorpusWork> Spread(IReadOnlyList<CorpusWork> works, int sample)
+    /// <summary>At most so many of some things, spread evenly over them; all where it is 0.</summary>
+    public static IEnumerable<T> Spread<T>(IReadOnlyList<T> works, int sample)
     {
         if (sample == 0 || sample >= works.Count) return works;
         return Enumerable.Range(0, sample).Select(i => works[(int)((long)i * works.Count / sample)]);

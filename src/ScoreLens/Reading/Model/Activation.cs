@@ -18,14 +18,14 @@ internal static class Activation
     {
         x = Vector256.MinNative(Vector256.MaxNative(x, Vector256.Create(-End)), Vector256.Create(End));
         var u = x * x;
-        var above = Vector256.MultiplyAddEstimate(u, Vector256.Create(1.4130175e-8f), Vector256.Create(2.1144015e-5f));
-        above = Vector256.MultiplyAddEstimate(above, u, Vector256.Create(3.5271999e-3f));
-        above = Vector256.MultiplyAddEstimate(above, u, Vector256.Create(0.13407377f));
-        above = Vector256.MultiplyAddEstimate(above, u, Vector256.Create(0.99999995f));
-        var below = Vector256.MultiplyAddEstimate(u, Vector256.Create(8.0862921e-7f), Vector256.Create(3.3379345e-4f));
-        below = Vector256.MultiplyAddEstimate(below, u, Vector256.Create(0.025996413f));
-        below = Vector256.MultiplyAddEstimate(below, u, Vector256.Create(0.46740689f));
-        below = Vector256.MultiplyAddEstimate(below, u, Vector256<float>.One);
+        var above = Vector256.FusedMultiplyAdd(u, Vector256.Create(1.4130175e-8f), Vector256.Create(2.1144015e-5f));
+        above = Vector256.FusedMultiplyAdd(above, u, Vector256.Create(3.5271999e-3f));
+        above = Vector256.FusedMultiplyAdd(above, u, Vector256.Create(0.13407377f));
+        above = Vector256.FusedMultiplyAdd(above, u, Vector256.Create(0.99999995f));
+        var below = Vector256.FusedMultiplyAdd(u, Vector256.Create(8.0862921e-7f), Vector256.Create(3.3379345e-4f));
+        below = Vector256.FusedMultiplyAdd(below, u, Vector256.Create(0.025996413f));
+        below = Vector256.FusedMultiplyAdd(below, u, Vector256.Create(0.46740689f));
+        below = Vector256.FusedMultiplyAdd(below, u, Vector256<float>.One);
         return x * above / below;
     }
 
@@ -34,6 +34,6 @@ internal static class Activation
     public static Vector256<float> Sigmoid(Vector256<float> x)
     {
         var half = Vector256.Create(0.5f);
-        return Vector256.MultiplyAddEstimate(Tanh(x * half), half, half);
+        return Vector256.FusedMultiplyAdd(Tanh(x * half), half, half);
     }
 }

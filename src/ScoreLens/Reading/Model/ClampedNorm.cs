@@ -29,14 +29,14 @@ internal sealed class ClampedNorm(float[] scale, float[] shift)
             for (nuint i = 0; i < size; i += 8)
             {
                 var apart = Vector256.LoadUnsafe(ref x, i) - mean;
-                squares = Vector256.MultiplyAddEstimate(apart, apart, squares);
+                squares = Vector256.FusedMultiplyAdd(apart, apart, squares);
             }
 
             var inverse = Vector256.Create(1 / MathF.Sqrt((Vector256.Sum(squares) * share) + Epsilon));
             for (nuint i = 0; i < size; i += 8)
             {
                 var unit = (Vector256.LoadUnsafe(ref x, i) - mean) * inverse;
-                var scaled = Vector256.MultiplyAddEstimate(unit, Vector256.LoadUnsafe(ref gain, i), Vector256.LoadUnsafe(ref offset, i));
+                var scaled = Vector256.FusedMultiplyAdd(unit, Vector256.LoadUnsafe(ref gain, i), Vector256.LoadUnsafe(ref offset, i));
                 Vector256.MaxNative(scaled, Vector256<float>.Zero).StoreUnsafe(ref y, i);
             }
         }

@@ -54,9 +54,9 @@ internal sealed class GatedUnit
             var reset = Activation.Sigmoid(Vector256.LoadUnsafe(ref input) + Vector256.LoadUnsafe(ref product));
             var keep = Activation.Sigmoid(Vector256.LoadUnsafe(ref input, Lane) + Vector256.LoadUnsafe(ref product, Lane));
             var candidate = Activation.Tanh(
-                Vector256.MultiplyAddEstimate(reset, Vector256.LoadUnsafe(ref product, 2 * Lane),
+                Vector256.FusedMultiplyAdd(reset, Vector256.LoadUnsafe(ref product, 2 * Lane),
                     Vector256.LoadUnsafe(ref input, 2 * Lane)));
-            Vector256.MultiplyAddEstimate(keep, Vector256.LoadUnsafe(ref old) - candidate, candidate).StoreUnsafe(ref state);
+            Vector256.FusedMultiplyAdd(keep, Vector256.LoadUnsafe(ref old) - candidate, candidate).StoreUnsafe(ref state);
             input = ref Unsafe.Add(ref input, Gates * Lane);
             product = ref Unsafe.Add(ref product, Gates * Lane);
             old = ref Unsafe.Add(ref old, Lane);

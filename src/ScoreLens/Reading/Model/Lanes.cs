@@ -38,7 +38,7 @@ internal readonly struct OneLane(Vector256<float> first) : ILanes<OneLane>
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static OneLane Add(OneLane sums, OneLane weights, Vector256<float> input) =>
-        new(Vector256.MultiplyAddEstimate(input, weights._first, sums._first));
+        new(Vector256.FusedMultiplyAdd(input, weights._first, sums._first));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static OneLane Sum(OneLane a, OneLane b) => new(a._first + b._first);
@@ -60,8 +60,8 @@ internal readonly struct TwoLanes(Vector256<float> first, Vector256<float> secon
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static TwoLanes Add(TwoLanes sums, TwoLanes weights, Vector256<float> input) => new(
-        Vector256.MultiplyAddEstimate(input, weights._first, sums._first),
-        Vector256.MultiplyAddEstimate(input, weights._second, sums._second));
+        Vector256.FusedMultiplyAdd(input, weights._first, sums._first),
+        Vector256.FusedMultiplyAdd(input, weights._second, sums._second));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static TwoLanes Sum(TwoLanes a, TwoLanes b) => new(a._first + b._first, a._second + b._second);
@@ -87,9 +87,9 @@ internal readonly struct ThreeLanes(Vector256<float> first, Vector256<float> sec
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static ThreeLanes Add(ThreeLanes sums, ThreeLanes weights, Vector256<float> input) => new(
-        Vector256.MultiplyAddEstimate(input, weights._first, sums._first),
-        Vector256.MultiplyAddEstimate(input, weights._second, sums._second),
-        Vector256.MultiplyAddEstimate(input, weights._third, sums._third));
+        Vector256.FusedMultiplyAdd(input, weights._first, sums._first),
+        Vector256.FusedMultiplyAdd(input, weights._second, sums._second),
+        Vector256.FusedMultiplyAdd(input, weights._third, sums._third));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static ThreeLanes Sum(ThreeLanes a, ThreeLanes b) => new(a._first + b._first, a._second + b._second, a._third + b._third);

@@ -74,14 +74,14 @@ internal sealed class NumeralGroups
             {
                 var weight = Vector256.Create(weights[next]);
                 var bass = above.Slice(_basses[next].Bass, Tonics);
-                low = Vector256.MultiplyAddEstimate(weight, Vector256.Create(bass), low);
-                high = Vector256.MultiplyAddEstimate(weight, Vector256.Create(bass[Lane..]), high);
+                low = Vector256.FusedMultiplyAdd(weight, Vector256.Create(bass), low);
+                high = Vector256.FusedMultiplyAdd(weight, Vector256.Create(bass[Lane..]), high);
             }
 
             var root = above.Slice(group.Root, Tonics);
             var target = above.Slice(group.Target, Tonics);
-            lower = Vector256.MultiplyAddEstimate(low, Vector256.Create(root) * Vector256.Create(target), lower);
-            upper = Vector256.MultiplyAddEstimate(high, Vector256.Create(root[Lane..]) * Vector256.Create(target[Lane..]), upper);
+            lower = Vector256.FusedMultiplyAdd(low, Vector256.Create(root) * Vector256.Create(target), lower);
+            upper = Vector256.FusedMultiplyAdd(high, Vector256.Create(root[Lane..]) * Vector256.Create(target[Lane..]), upper);
         }
 
         lower.CopyTo(sums);
