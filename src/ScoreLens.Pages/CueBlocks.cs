@@ -300,6 +300,7 @@ internal static class CueBlocks
         <div id="score-views" class="views" role="group" aria-label="What is shown" hidden>
         <button type="button" data-view="reduction" aria-pressed="true">Harmonic reduction</button>
         <button type="button" data-view="full" aria-pressed="false">Full score</button>
+        <details id="score-parts" class="parts" hidden><summary>Instruments</summary></details>
         </div>
         """);
 

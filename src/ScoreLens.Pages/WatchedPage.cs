@@ -1,4 +1,4 @@
-using System.Text.Json;
+using System.Text.Encodings.Web;
 
 namespace ScoreLens.Pages;
 
@@ -11,5 +11,5 @@ namespace ScoreLens.Pages;
 public sealed record WatchedPage(string File, string Stamp)
 {
     /// <summary>The script.</summary>
-    public byte[] Script => System.Text.Encoding.UTF8.GetBytes($"globalThis.scoreLensSaved?.({JsonSerializer.Serialize(Stamp)});\n");
+    public byte[] Script => System.Text.Encoding.UTF8.GetBytes($"globalThis.scoreLensSaved?.(\"{JavaScriptEncoder.Default.Encode(Stamp)}\");\n");
 }

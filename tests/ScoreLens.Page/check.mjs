@@ -287,6 +287,12 @@ async function largePage(browser, file) {
   await settled();
   const full = await state();
   expect(full.failed === 0 && full.all > first.all, `the full score has ${full.all} slices, the reduction ${first.all}, ${full.failed} failed`);
+  // Two instruments are picked: their staves and the reduction's are shown, and no others.
+  await page.locator("#score-parts summary").click();
+  for (const name of ["Harp", "Violins I"]) await page.locator("#score-parts label", { hasText: new RegExp(`^ ${name}$`) }).locator("input").check();
+  await settled();
+  const names = await page.evaluate(() => [...document.querySelector(".slice svg").querySelectorAll("text")].map((t) => t.textContent.trim()).filter((t) => /^[A-Z][a-z]+/.test(t)));
+  expect(names.includes("Harp") && names.includes("Violins I") && !names.includes("Flutes"), `picked are Harp and Violins I, shown are ${names.join(", ")}`);
   await shot(page, "large-full");
   expect(troubles.length === 0, `console: ${troubles.join(" | ").slice(0, 600)}`);
   console.log(`large: ${(size / 1e6).toFixed(2)} MB, words ${words} ms, first picture ${picture} ms, a screenful after scrolling ${scrolled} ms (load ${loadavg()[0].toFixed(1)})`);
