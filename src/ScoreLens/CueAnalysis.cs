@@ -138,7 +138,9 @@ public sealed record CueAnalysis(
     public CueAnalysis AtLeast(double least) => least <= _least ? this
         : this with
         {
-            Chords = [.. Chords.Select(c => c.AtLeast(least))], _least = least, Parts = [.. Parts.Select(m => m.AtLeast(least))],
+            Chords = [.. Chords.Select(c => c.AtLeast(least))],
+            _least = least,
+            Parts = [.. Parts.Select(m => m.AtLeast(least))],
         };
 
     /// <summary>The final reading of what is heard, by a rule of keys; the probabilities are the model's own.</summary>
