@@ -17,7 +17,7 @@ internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool Ha
     /// <summary>Takes the model answer out of a score.</summary>
     public static ModelAnswer Of(Score score)
     {
-        var analysis = CueAnalysis.Of(score);
+        var analysis = CueAnalysis.Of(score, from: HarmonySource.Notes);
         var (sonorities, read) = (analysis.Sonorities, analysis.Reading);
         var labels = StudentLabels.Read(score, read.HomeKey);
         var problems = labels.Labels.Where(l => !l.IsReadable)

@@ -23,7 +23,8 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
     public MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn)
     {
         var score = file.Score;
-        var analysis = CueAnalysis.Of(score);
+        // A student's own symbols are answers, not evidence.
+        var analysis = CueAnalysis.Of(score, from: HarmonySource.Notes);
         var labels = StudentLabels.Read(score, (model?.Reading ?? analysis.Reading).HomeKey, assignment.Labels);
         if (labels.Labels.Count == 0 && AddsNothing(score))
             return MarkedSubmission.NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NothingAdded, assignment);

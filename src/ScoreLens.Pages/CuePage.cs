@@ -36,6 +36,7 @@ public static class CuePage
             </div>
             {CueBlocks.Detail()}
             </div>
+            {DisagreementBlock.Of(analysis)}
             {CueBlocks.Movements(analysis, density.Band)}
             {CueBlocks.DeviceTable(analysis, density)}
             {CueBlocks.PhraseTable(analysis, density)}

@@ -9,4 +9,5 @@ namespace ScoreLens.Pages;
 [JsonSourceGenerationOptions(
     PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
 [JsonSerializable(typeof(PageData))]
+[JsonSerializable(typeof(string))]
 internal sealed partial class PageJson : JsonSerializerContext;

@@ -1,4 +1,4 @@
-using System.Text.Encodings.Web;
+using System.Text.Json;
 
 namespace ScoreLens.Pages;
 
@@ -11,5 +11,6 @@ namespace ScoreLens.Pages;
 public sealed record WatchedPage(string File, string Stamp)
 {
     /// <summary>The script.</summary>
-    public byte[] Script => System.Text.Encoding.UTF8.GetBytes($"globalThis.scoreLensSaved?.(\"{JavaScriptEncoder.Default.Encode(Stamp)}\");\n");
+    public byte[] Script => System.Text.Encoding.UTF8.GetBytes(
+        $"globalThis.scoreLensSaved?.({JsonSerializer.Serialize(Stamp, PageJson.Default.String)});\n");
 }

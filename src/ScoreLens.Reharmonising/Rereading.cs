@@ -1,5 +1,6 @@
 using ScoreLens.Devices;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising;
@@ -27,7 +28,7 @@ public static class Rereading
         var from = score.Measures[Math.Max(0, score.MeasureAt(start).Index - MeasuresAround)].Start;
         var to = score.Measures[Math.Min(score.Measures.Count - 1, score.MeasureAt(end).Index + MeasuresAround)].End;
         var written = alternative.Rewriting.ApplyTo(score);
-        return In(CueAnalysis.Of(written with { Notes = [.. written.Notes.Where(n => n.Onset >= from && n.Onset < to)] }), alternative);
+        return In(CueAnalysis.Of(written with { Notes = [.. written.Notes.Where(n => n.Onset >= from && n.Onset < to)] }, from: HarmonySource.Notes), alternative);
     }
 
     /// <summary>The chord of an analysis that takes most of the alternative's span; null where none does.</summary>

@@ -6,6 +6,7 @@ using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
 using ScoreLens.Reading.Refinement;
+using ScoreLens.Reading.Written;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -42,25 +43,33 @@ public sealed record CueAnalysis(
     /// <summary>When a key counts as new in this analysis.</summary>
     public KeyRule Keys { get; private init; } = KeyRule.Confirm;
 
+    /// <summary>What the harmony was read from: never <see cref="HarmonySource.Automatic"/>; of several movements, what that of the first was.</summary>
+    public HarmonySource Source { get; private init; } = HarmonySource.Notes;
+
     /// <summary>
     /// Analyses a score: the one entry point from a score to everything that is said of it. Each movement is read for itself.
     /// </summary>
     /// <param name="score">The score.</param>
     /// <param name="keys">When a key counts as new.</param>
-    public static CueAnalysis Of(Score score, KeyRule keys = KeyRule.Confirm)
+    /// <param name="from">What harmony is read from where the score has chord symbols or figures; without any it is the notes.</param>
+    public static CueAnalysis Of(Score score, KeyRule keys = KeyRule.Confirm, HarmonySource from = HarmonySource.Automatic)
     {
         ArgumentNullException.ThrowIfNull(score);
         var movements = score.Movements;
-        return movements.Count < 2 ? OfOne(score, keys)
-            : Joined(score, Numbered(movements.Select(m => OfOne(score.Of(m), keys)))) with { Keys = keys };
+        return movements.Count < 2 ? OfOne(score, keys, from)
+            : Joined(score, Numbered(movements.Select(m => OfOne(score.Of(m), keys, from)))) with { Keys = keys };
     }
 
-    private static CueAnalysis OfOne(Score score, KeyRule keys)
+    private static CueAnalysis OfOne(Score score, KeyRule keys, HarmonySource from)
     {
         var sonorities = SonorityFinder.Find(score);
         var grouping = new GroupingEvidence(score, sonorities);
-        var heard = HarmonicReader.Hear(score, sonorities, grouping);
-        return Of(score, sonorities, Heard.Of(heard, score, sonorities, grouping), keys);
+        var (source, spans) = Witnesses.Of(score, sonorities, from);
+        var notes = source == HarmonySource.Symbols ? null
+            : Heard.Of(HarmonicReader.Hear(score, sonorities, grouping), score, sonorities, grouping);
+        if (source == HarmonySource.Notes) return Of(score, sonorities, notes!, keys);
+        var testimony = SymbolReader.Hear(score, spans);
+        return Of(score, sonorities, Heard.Of(testimony.Heard, score, sonorities, grouping) with { Testimony = testimony, Notes = notes }, keys);
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
@@ -121,6 +130,7 @@ public sealed record CueAnalysis(
             [.. movements.SelectMany(m => m.Phrases)])
         {
             Parts = movements,
+            Source = movements[0].Source,
         };
     }
 
@@ -150,12 +160,27 @@ public sealed record CueAnalysis(
 
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, Heard heard, KeyRule keys)
     {
-        var reading = Decide(heard, keys, ReadingSettings.Default, score, sonorities);
-        return Of(score, sonorities, heard.Grouping, reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) }) with
+        var reading = heard.Testimony is { } testimony ? Witnessed(heard, testimony, keys, score, sonorities) : FromNotes(heard, keys, score, sonorities);
+        return Of(score, sonorities, heard.Grouping, reading) with
         {
             Keys = keys,
+            Source = heard.Testimony is null ? HarmonySource.Notes : heard.Notes is null ? HarmonySource.Symbols : HarmonySource.Both,
             _heard = heard,
         };
+    }
+
+    private static HarmonicReading FromNotes(Heard heard, KeyRule keys, Score score, IReadOnlyList<Sonority> sonorities)
+    {
+        var reading = Decide(heard, keys, ReadingSettings.Default, score, sonorities);
+        return reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) };
+    }
+
+    // The reading of a score whose harmony is written down, with that of its notes where both count.
+    private static HarmonicReading Witnessed(Heard heard, Testimony testimony, KeyRule keys, Score score, IReadOnlyList<Sonority> sonorities)
+    {
+        var context = new KeyContext(heard.Reading.HomeKey, heard.Phrases, ReadingSettings.Default);
+        var written = SymbolReader.Finish(KeyDecision.Apply(heard.Reading.Chords, keys, context), testimony);
+        return Witnesses.Join(written, heard.Notes is { } notes ? FromNotes(notes, keys, score, sonorities).Chords : null, score, sonorities);
     }
 
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)
@@ -171,6 +196,12 @@ public sealed record CueAnalysis(
     /// <param name="Phrases">The phrases of that reading.</param>
     internal sealed record Heard(HarmonicReading Reading, GroupingEvidence Grouping, IReadOnlyList<Phrase> Phrases)
     {
+        /// <summary>What the score writes down of its harmony, where that is what was heard.</summary>
+        public Testimony? Testimony { get; init; }
+
+        /// <summary>What was heard in the notes, where they count beside what is written.</summary>
+        public Heard? Notes { get; init; }
+
         /// <summary>The same with phrases found in it.</summary>
         public static Heard Of(HarmonicReading reading, Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping) =>
             new(reading, grouping, PhraseFinder.Find(score, sonorities, grouping, reading));

@@ -28,11 +28,13 @@ internal static class MidiCommand
             Description = "At most so many works of each repertoire; all where it is 0.",
             HelpName = "N"
         };
-        var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right spellings.") { folder, sample };
+        var numerals = new Option<bool>("--numerals") { Description = "Print instead how often key and numeral are the expert's: of the score, of its MIDI file, and of that played unevenly." };
+        var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right spellings.") { folder, sample, numerals };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
-            if (Directory.Exists(path)) Report(CorpusWorks.In(path, null, parse.GetValue(sample)));
+            if (Directory.Exists(path) && parse.GetValue(numerals)) ReportNumerals(CorpusWorks.In(path, null, parse.GetValue(sample)));
+            else if (Directory.Exists(path)) Report(CorpusWorks.In(path, null, parse.GetValue(sample)));
             else Console.WriteLine($"skipped: there is no folder {path}");
         });
         return command;
@@ -51,6 +53,43 @@ internal static class MidiCommand
         }
 
         Print("all", all);
+    }
+
+    private static void ReportNumerals(IReadOnlyList<CorpusWork> works)
+    {
+        string[] kinds = ["score", "midi", "played"];
+        var all = kinds.Select(_ => new Agreement()).ToArray();
+        foreach (var repertoire in works.GroupBy(w => w.Group()))
+        {
+            var sums = kinds.Select(_ => new Agreement()).ToArray();
+            foreach (var read in repertoire.AsParallel().AsOrdered().Select(Numerals))
+            {
+                for (var i = 0; i < sums.Length; i++)
+                {
+                    sums[i].Add(read[i]);
+                    all[i].Add(read[i]);
+                }
+            }
+
+            Print(repertoire.Key, sums);
+        }
+
+        Print("all", all);
+
+        void Print(string name, Agreement[] sums) => Console.WriteLine($"{name}, {sums[0].Works} works: " + string.Join("; ", kinds.Zip(sums, (kind, sum) =>
+            string.Create(CultureInfo.InvariantCulture, $"{kind} key {sum["key"]:.000} numeral {sum["numeral"]:.000}"))));
+    }
+
+    private static Agreement[] Numerals(CorpusWork work)
+    {
+        var reference = ReferenceWork.Load(work);
+        Score[] scores = [reference.Score, MidiReader.Read(MidiWriter.Write(reference.Score)), MidiReader.Read(MidiWriter.Write(Counts.Uneven(reference.Score)))];
+        return [.. scores.Select(score =>
+        {
+            var agreement = new Agreement();
+            agreement.Add(CueAnalysis.Of(score), reference.Reading);
+            return agreement;
+        })];
     }
 
     private static void Print(string name, Counts c) => Console.WriteLine(string.Create(
@@ -121,7 +160,7 @@ internal static class MidiCommand
         }
 
         // Every note up to a thirty-second of a quarter early or late, as a careful player is; a fixed pattern, so that figures repeat.
-        private static Score Uneven(Score score)
+        public static Score Uneven(Score score)
         {
             var seed = 1;
             return score with { Notes = [.. score.Notes.Select(n => n with { Onset = Fraction.Max(Fraction.Zero, n.Onset + Next()) })] };

@@ -4,6 +4,7 @@ using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.Fuzzing;
 using ScoreLens.Benchmarks.PartWriting;
+using ScoreLens.Benchmarks.Symbols;
 using ScoreLens.Benchmarks.Truth;
 
 // What a process of .NET costs that does nothing: the measure of every start.
@@ -28,5 +29,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     ReharmoniseCommand.Create(),
     TruthCommand.Create(),
     FuzzCommand.Create(),
+    LeadSheetsCommand.Create(),
+    NumeralsAsSymbolsCommand.Create(),
 };
 return root.Parse(args).Invoke();

@@ -4,6 +4,7 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Output.Midi;
 using ScoreLens.Output.Tables;
 using ScoreLens.Pages;
 using ScoreLens.Wording;
@@ -19,8 +20,10 @@ internal sealed record Annotated(CueDensity Density, string Summary)
     /// <param name="session">The run.</param>
     /// <param name="input">The score.</param>
     /// <param name="request">What is asked.</param>
-    /// <param name="stamp">For a page that is shown anew when the score is saved: what tells this state from others; else empty.</param>
-    public static Annotated Write(Session session, ScoreInput input, AnnotationRequest request, string stamp = "")
+    /// <param name="stamp">For a page that is to be shown anew when the score is saved: what tells this state from others; else empty.</param>
+    /// <param name="resumable">What the results are made from, where a later run is to know them again; else null.</param>
+    public static Annotated Write(Session session, ScoreInput input, AnnotationRequest request, string stamp = "",
+        string? resumable = null)
     {
         var file = session.Load(input);
         var analysis = session.Analyse(file.Score, request.Keys).AtLeast(request.Sure);
@@ -33,6 +36,10 @@ internal sealed record Annotated(CueDensity Density, string Summary)
             results.Add($"{input.Name}.annotated.{Ending(document)}", bytes);
             annotated = MusicXmlDocument.Parse(bytes).Xml.ToString(SaveOptions.DisableFormatting);
         }
+        else if (MarkedMidi.Write(file.Midi.Span, analysis, request.Labels) is { } marked)
+        {
+            results.Add($"{input.Name}.annotated.mid", marked);
+        }
 
         results.Add($"{input.Name}.chords.csv", writer => ChordTable.Write(ChordRow.Of(analysis, request.Clock), writer));
         results.Add($"{input.Name}.phrases.csv", writer => PhraseTable.Write(PhraseRow.Of(analysis, density, request.Clock), writer));
@@ -40,11 +47,12 @@ internal sealed record Annotated(CueDensity Density, string Summary)
         results.Add($"{input.Name}.page.html", CuePage.Write(analysis, density, annotated, request.Clock, watched));
         if (watched is not null) results.Add(watched.File, watched.Script);
         if (request.Json) results.Add($"{input.Name}.json", AnalysisJson.Write(analysis, density, request.Clock));
+        if (resumable is not null) EarlierRun.AddTo(results, input, resumable);
         results.Commit();
         return new Annotated(density, string.Create(
             CultureInfo.InvariantCulture,
             $"{input.Path}: {CueText.Keys(analysis)}, {Count(density.Whole.Chords, "chord")} in {Count(analysis.Phrases.Count, "phrase")}, "
-            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key -> {input.Folder}"));
+            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key{SourceText.Of(analysis)} -> {input.Folder}"));
     }
 
     /// <summary>The ending of a document of this kind.</summary>

@@ -4,6 +4,7 @@ using ScoreLens.Density;
 using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Theory;
 
 namespace ScoreLens.Cli.Annotating;
 
@@ -25,6 +26,7 @@ internal sealed class AnnotationOption
     private readonly Option<KeyRule> _keys = KeysOption.Create();
     private readonly Option<string?> _labels = LabelListOption.Labels();
     private readonly Option<string?> _forms = LabelListOption.Forms();
+    private readonly Option<SymbolSpelling> _symbols = LabelListOption.Symbols();
     private readonly ClockOption _clock = new();
 
     private readonly Option<string?> _on = new("--on")
@@ -43,7 +45,7 @@ internal sealed class AnnotationOption
     /// <summary>Adds them to a command.</summary>
     public void AddTo(Command command)
     {
-        foreach (var option in (Option[])[_json, _band, _sure, _keys, _labels, _forms, _on, _part]) command.Add(option);
+        foreach (var option in (Option[])[_json, _band, _sure, _keys, _labels, _forms, _symbols, _on, _part]) command.Add(option);
         _clock.AddTo(command);
         command.Validators.Add(result =>
         {
@@ -53,6 +55,8 @@ internal sealed class AnnotationOption
 
     /// <summary>What the command line says.</summary>
     public AnnotationRequest Of(ParseResult parse) => new(
-        LabelOptions.Parse(parse.GetValue(_labels), parse.GetValue(_forms), parse.GetValue(_part)).At(parse.GetValue(_on)),
+        LabelOptions.Parse(parse.GetValue(_labels), parse.GetValue(_forms), parse.GetValue(_part)).At(parse.GetValue(_on))
+            with
+        { Spelling = parse.GetValue(_symbols) },
         parse.GetValue(_band), parse.GetValue(_sure), parse.GetValue(_keys), parse.GetValue(_json), _clock.Of(parse));
 }

@@ -3,6 +3,7 @@ using ScoreLens.Cli.Annotating;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Output.Midi;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -14,22 +15,30 @@ internal static class AnnotateCommand
         var scores = new ScoreOptions();
         var annotation = new AnnotationOption();
         var strip = new Option<bool>("--strip") { Description = "Take the labels out again: writes NAME.stripped.musicxml and nothing else." };
+        var resume = new Option<bool>("--resume")
+        {
+            Description = "Leave out inputs whose results are there already, made from the same bytes by the same options; writes NAME.resume.txt to "
+                + "know them by.",
+        };
         var command = new DocumentedCommand(
             "annotate",
             "Finds chords, keys, Roman numerals and chromatic devices, and writes the annotated score, the tables and the page.",
             "annotate testdata/lamplight.musicxml --out results",
             "annotate cues --out results --json --band 15-25 --labels numerals,devices",
             "annotate symphony.mxl --movement 2 --on reduction --out results",
+            "annotate corpus --out results --shard 3/16 --resume",
             "annotate results/lamplight.annotated.musicxml --strip --out plain");
         scores.AddTo(command);
         annotation.AddTo(command);
         command.Add(strip);
+        command.Add(resume);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
             var request = annotation.Of(parse);
             session.ForEach(
-                input => parse.GetValue(strip) ? Strip(session, input) : Annotated.Write(session, input, request).Summary,
+                input => parse.GetValue(strip) ? Strip(session, input)
+                    : parse.GetValue(resume) ? Resume(session, input, request) : Annotated.Write(session, input, request).Summary,
                 summary =>
                 {
                     if (!session.IsQuiet) session.Output.WriteLine(summary);
@@ -39,11 +48,26 @@ internal static class AnnotateCommand
         return command;
     }
 
+    private static string Resume(Session session, ScoreInput input, AnnotationRequest request)
+    {
+        var fingerprint = EarlierRun.Fingerprint(input, session, request);
+        return EarlierRun.IsThere(input, fingerprint) ? $"{input.Path}: unchanged -> {input.Folder}"
+            : Annotated.Write(session, input, request, resumable: fingerprint).Summary;
+    }
+
     private static string Strip(Session session, ScoreInput input)
     {
-        var document = ScoreFile.Load(input.Path).MusicXml
-            ?? throw new ScoreFormatException("only MusicXML carries labels; there is nothing to strip from this file.");
+        var file = ScoreFile.Load(input.Path);
         using var results = session.ResultsIn(input.Folder);
+        if (file.MusicXml is not { } document)
+        {
+            var bare = MarkedMidi.Strip(file.Midi.Span)
+                ?? throw new ScoreFormatException("the MIDI file is damaged or lies in another container; no labels are taken out of it.");
+            results.Add($"{input.Name}.stripped.mid", bare);
+            results.Commit();
+            return $"{input.Path}: labels taken out -> {Path.Combine(input.Folder, $"{input.Name}.stripped.mid")}";
+        }
+
         var name = $"{input.Name}.stripped.{Annotated.Ending(document)}";
         results.Add(name, AnnotatedScore.Strip(document));
         results.Commit();

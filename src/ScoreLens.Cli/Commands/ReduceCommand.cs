@@ -4,6 +4,7 @@ using ScoreLens.Cli.Shared;
 using ScoreLens.Keys;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Reduction;
+using ScoreLens.Theory;
 
 namespace ScoreLens.Cli.Commands;
 
@@ -14,22 +15,29 @@ internal static class ReduceCommand
     {
         var scores = new ScoreOptions();
         var labels = LabelListOption.Labels();
-        var forms = LabelListOption.Forms();
+        var forms = LabelListOption.FormsOrLeadSheet();
+        var symbols = LabelListOption.Symbols();
         var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "reduce",
-            "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as NAME.reduction.mid.",
+            "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as NAME.reduction.mid; or a lead sheet.",
             "reduce testdata/lamplight.musicxml --out results",
-            "reduce cues --out results --labels numerals");
+            "reduce cues --out results --labels numerals",
+            "reduce testdata/lamplight.musicxml --as leadsheet --symbols jazz --out results");
         scores.AddTo(command);
         command.Add(labels);
         command.Add(forms);
+        command.Add(symbols);
         command.Add(keys);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores);
-            var options = LabelOptions.Parse(parse.GetValue(labels), parse.GetValue(forms), null);
-            session.ForEach(input => Reduce(session, input, options, parse.GetValue(keys)), summary =>
+            var isLeadSheet = parse.GetValue(forms) == LabelListOption.LeadSheet;
+            var options = LabelOptions.Parse(parse.GetValue(labels), isLeadSheet ? null : parse.GetValue(forms), null)
+                with
+            { Spelling = parse.GetValue(symbols) };
+            var rule = parse.GetValue(keys);
+            session.ForEach(input => isLeadSheet ? WriteLeadSheet(session, input, options.Spelling, rule) : Reduce(session, input, options, rule), summary =>
             {
                 if (!session.IsQuiet) session.Output.WriteLine(summary);
             });
@@ -38,10 +46,19 @@ internal static class ReduceCommand
         return command;
     }
 
+    private static string WriteLeadSheet(Session session, ScoreInput input, SymbolSpelling spelling, KeyRule keys)
+    {
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From);
+        using var results = session.ResultsIn(input.Folder);
+        results.Add($"{input.Name}.leadsheet.musicxml", LeadSheet.MusicXml(analysis, spelling));
+        results.Commit();
+        return $"{input.Path}: {CueText.Keys(analysis)}, lead sheet{SourceText.Of(analysis)} -> {input.Folder}";
+    }
+
     private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys)
     {
         // A movement that is asked for alone is reduced alone, from its own first measure.
-        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys);
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From);
         var reduction = HarmonicReduction.Of(analysis);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.reduction.musicxml", ReductionScore.MusicXml(reduction, options));
@@ -49,6 +66,6 @@ internal static class ReduceCommand
         results.Commit();
         var chords = reduction.Chords.Count == 1 ? "1 chord" : string.Create(CultureInfo.InvariantCulture,
             $"{reduction.Chords.Count} chords");
-        return $"{input.Path}: {CueText.Keys(analysis)}, {chords} -> {input.Folder}";
+        return $"{input.Path}: {CueText.Keys(analysis)}, {chords}{SourceText.Of(analysis)} -> {input.Folder}";
     }
 }

@@ -2,6 +2,7 @@ using ScoreLens.Density;
 using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
+using ScoreLens.Reading;
 
 namespace ScoreLens.Cli.Shared;
 
@@ -25,17 +26,17 @@ internal static class CueFile
     /// <exception cref="UsageException">The file has no such movement.</exception>
     public static IReadOnlyList<TabledCue> Load(ScoreInput input, Session session, KeyRule keys, ClockOptions? clock = null)
     {
-        var cues = Load(input, keys, clock);
+        var cues = Load(input, session.From, keys, clock);
         if (session.Movement is not { } number) return cues;
         return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found
             : throw Session.NoMovement(number, cues.Count);
     }
 
-    private static IReadOnlyList<TabledCue> Load(ScoreInput input, KeyRule keys, ClockOptions? clock)
+    private static IReadOnlyList<TabledCue> Load(ScoreInput input, HarmonySource from, KeyRule keys, ClockOptions? clock)
     {
         var path = input.Path;
         if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.AllOf(input.Name,
-            CueAnalysis.Of(ScoreFile.Load(path).Score, keys), clock);
+            CueAnalysis.Of(ScoreFile.Load(path).Score, keys, from), clock);
         if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
             throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
         var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);

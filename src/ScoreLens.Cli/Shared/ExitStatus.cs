@@ -14,6 +14,9 @@ internal static class ExitStatus
 
     /// <summary>An input could not be read, or a result not written; the others were still done.</summary>
     public const int Unreadable = 3;
+
+    /// <summary>Stopped from outside before all was done: 128 and the number of the signal, as shells have it.</summary>
+    public const int Stopped = 130;
 }
 
 /// <summary>

@@ -1,18 +1,47 @@
 using System.CommandLine;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Theory;
 
 namespace ScoreLens.Cli.Shared;
 
 /// <summary>The options <c>--labels</c> and <c>--as</c>, the same in every command that writes labels.</summary>
 internal static class LabelListOption
 {
+    /// <summary>What <c>--as</c> asks for a lead sheet by.</summary>
+    public const string LeadSheet = "leadsheet";
+
     /// <summary>Which labels.</summary>
     public static Option<string?> Labels() =>
         Create("--labels", "Which labels: symbols,numerals,devices,keys. Default: all.", text => LabelOptions.Parse(text, null, null));
 
+    /// <summary>As what the labels of a reduction are written, or that it is a lead sheet instead.</summary>
+    public static Option<string?> FormsOrLeadSheet() => Create(
+        "--as",
+        "leadsheet: the melody with chord symbols on one staff (NAME.leadsheet.musicxml) instead of the reduction. Else as what labels are "
+        + "written: lyric,words,harmony. Default: lyric.",
+        text => LabelOptions.Parse(null, text == LeadSheet ? null : text, null));
+
     /// <summary>As what they are written.</summary>
     public static Option<string?> Forms() =>
         Create("--as", "As what labels are written: lyric,words,harmony. Default: lyric.", text => LabelOptions.Parse(null, text, null));
+
+    /// <summary>How the qualities of chord symbols are spelled.</summary>
+    public static Option<SymbolSpelling> Symbols() => new("--symbols")
+    {
+        Description = "How chord symbols are spelled: plain (Cmaj7, Am7, Bm7b5) or jazz (C△7, A-7, Bø7). Default: plain.",
+        HelpName = "plain|jazz",
+        CustomParser = result =>
+        {
+            switch (result.Tokens[0].Value.ToUpperInvariant())
+            {
+                case "PLAIN": return SymbolSpelling.Plain;
+                case "JAZZ": return SymbolSpelling.Jazz;
+                default:
+                    result.AddError($"--symbols: '{result.Tokens[0].Value}' is neither plain nor jazz.");
+                    return SymbolSpelling.Plain;
+            }
+        },
+    };
 
     private static Option<string?> Create(string name, string description, Func<string?, LabelOptions> parse)
     {

@@ -8,7 +8,7 @@ internal sealed class ResultFiles : IDisposable
 {
     private const string Stripped = ".stripped";
 
-    private static readonly string[] ScoreNames = [".annotated", ".marked", ".reduction", ".reharmonised"], TableNames = [".chords"];
+    private static readonly string[] ScoreNames = [".annotated", ".leadsheet", ".marked", ".reduction", ".reharmonised"], TableNames = [".chords"];
 
     private readonly string _folder;
     private readonly IReadOnlySet<string> _inputs;
@@ -38,6 +38,9 @@ internal sealed class ResultFiles : IDisposable
             source = name = name[..^ending.Length];
         return source;
     }
+
+    /// <summary>The names of the files that are written aside so far.</summary>
+    public IEnumerable<string> Names => _files.Select(f => Path.GetFileName(f.Place));
 
     /// <summary>Writes a file aside.</summary>
     /// <exception cref="UsageException">An input of this run lies at its place.</exception>

@@ -6,7 +6,11 @@ namespace ScoreLens.Cli.Shared;
 /// <param name="Path">The file, as it was named on the command line or found in a folder that was.</param>
 /// <param name="Name">NAME of its results, unique in <paramref name="Folder"/> within a run.</param>
 /// <param name="Folder">Folder for its results; need not exist yet.</param>
-internal sealed record ScoreInput(string Path, string Name, string Folder);
+internal sealed record ScoreInput(string Path, string Name, string Folder)
+{
+    /// <summary>The file's name with the folders in which it was found, below the one that the command line names.</summary>
+    public string NameBelow { get; init; } = System.IO.Path.GetFileName(Path);
+}
 
 /// <summary>Finds the inputs that a command line names.</summary>
 internal static class ScoreInputs
@@ -44,13 +48,13 @@ internal static class ScoreInputs
                     + ResultFolderSuffix;
                 foreach (var file in files)
                     Add(file, System.IO.Path.Combine(root, System.IO.Path.GetRelativePath(argument,
-                        System.IO.Path.GetDirectoryName(file)!)));
+                        System.IO.Path.GetDirectoryName(file)!)), System.IO.Path.GetRelativePath(argument, file));
             }
             else if (File.Exists(argument))
             {
                 Add(argument, outFolder ?? System.IO.Path.Combine(
                     System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(argument))!,
-                    System.IO.Path.GetFileNameWithoutExtension(argument) + ResultFolderSuffix));
+                    System.IO.Path.GetFileNameWithoutExtension(argument) + ResultFolderSuffix), System.IO.Path.GetFileName(argument));
             }
             else
             {
@@ -60,10 +64,13 @@ internal static class ScoreInputs
 
         return Unique(inputs);
 
-        void Add(string path, string folder)
+        void Add(string path, string folder, string nameBelow)
         {
             if (seen.Add(RealPath.Of(path)))
-                inputs.Add(new ScoreInput(path, System.IO.Path.GetFileNameWithoutExtension(path), System.IO.Path.GetFullPath(folder)));
+                inputs.Add(new ScoreInput(path, System.IO.Path.GetFileNameWithoutExtension(path), System.IO.Path.GetFullPath(folder))
+                {
+                    NameBelow = nameBelow,
+                });
         }
     }
 

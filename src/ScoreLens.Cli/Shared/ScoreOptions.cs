@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using ScoreLens.Reading;
 
 namespace ScoreLens.Cli.Shared;
 
@@ -38,6 +39,24 @@ internal sealed class ScoreOptions
         },
     };
 
+    /// <summary>One share of the inputs.</summary>
+    public Option<Shard?> Shard { get; } = Shared.Shard.Option();
+
+    /// <summary>What harmony is read from.</summary>
+    public Option<HarmonySource> From { get; } = new("--from")
+    {
+        Description = "Read the harmony from notes, from the score's own chord symbols, or from both. Default: symbols over a melody alone, "
+            + "both where the score has an accompaniment too, notes where it has no symbols.",
+        HelpName = "notes|symbols|both",
+        CustomParser = result =>
+        {
+            if (Enum.TryParse<HarmonySource>(result.Tokens[0].Value, ignoreCase: true, out var source) && source != HarmonySource.Automatic
+                && Enum.IsDefined(source) && !char.IsAsciiDigit(result.Tokens[0].Value[0])) return source;
+            result.AddError($"--from: '{result.Tokens[0].Value}' is none of notes, symbols and both.");
+            return HarmonySource.Automatic;
+        },
+    };
+
     /// <summary>One movement of files that hold several.</summary>
     public Option<int?> Movement { get; } = new("--movement")
     {
@@ -67,8 +86,10 @@ internal sealed class ScoreOptions
         });
         command.Add(Scores);
         if (writes) command.Add(Out);
+        if (reads) command.Add(From);
         if (reads) command.Add(Movement);
         command.Add(Jobs);
+        if (reads) command.Add(Shard);
         command.Add(Quiet);
     }
 }

@@ -1,6 +1,9 @@
 using System.CommandLine;
+using System.Diagnostics;
+using System.Runtime.InteropServices;
 using ScoreLens.Keys;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 
 namespace ScoreLens.Cli.Shared;
 
@@ -18,6 +21,7 @@ internal sealed class Session
     private int _failures;
     private int _unreadable;
     private int _misdirected;
+    private volatile bool _stopped;
 
     /// <summary>Starts a run.</summary>
     /// <param name="parse">The command line.</param>
@@ -36,6 +40,7 @@ internal sealed class Session
         OutFolder = outFolder ?? (parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null);
         if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
         if (File.Exists(OutFolder)) throw new UsageException($"--out: {OutFolder} is a file, so no results can be written into it; choose another folder.");
+        From = parse.CommandResult.Command.Options.Contains(options.From) ? parse.GetValue(options.From) : HarmonySource.Automatic;
         Movement = parse.CommandResult.Command.Options.Contains(options.Movement) ? parse.GetValue(options.Movement) : null;
         _jobs = parse.GetValue(options.Jobs);
         _showsProgress = !IsQuiet && ReferenceEquals(Error, Console.Error) && !Console.IsErrorRedirected;
@@ -47,6 +52,8 @@ internal sealed class Session
             Inputs = [.. Inputs.Where(i => !left.Contains(RealPath.Of(i.Path)))];
         }
 
+        if (parse.CommandResult.Command.Options.Contains(options.Shard) && parse.GetValue(options.Shard) is { } shard)
+            Inputs = [.. Inputs.Where(i => shard.Holds(i.NameBelow))];
         _inputPaths = Inputs.Select(i => RealPath.Of(i.Path)).ToHashSet(StringComparer.Ordinal);
     }
 
@@ -62,6 +69,9 @@ internal sealed class Session
     /// <summary>The folder of <c>--out</c>; null where results go beside the inputs.</summary>
     public string? OutFolder { get; }
 
+    /// <summary>What harmony is read from.</summary>
+    public HarmonySource From { get; }
+
     /// <summary>The movement that is asked for; null for all.</summary>
     public int? Movement { get; }
 
@@ -74,7 +84,7 @@ internal sealed class Session
     /// or results were sent to where an input lies.
     /// </summary>
     public int Status =>
-        _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine
+        _stopped ? ExitStatus.Stopped : _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine
             : ExitStatus.Unreadable;
 
     /// <summary>The exit status: unreadable inputs first, then what was found.</summary>
@@ -110,7 +120,7 @@ internal sealed class Session
     /// <param name="keys">When a key counts as new.</param>
     public CueAnalysis Analyse(Score score, KeyRule keys = KeyRule.Confirm)
     {
-        var analysis = CueAnalysis.Of(score, keys);
+        var analysis = CueAnalysis.Of(score, keys, From);
         if (Movement is not { } number) return analysis;
         if (analysis.Movements.Any(m => m.Movement == number)) return analysis.Only(number);
         throw NoMovement(number, analysis.Movements.Count);
@@ -158,13 +168,16 @@ internal sealed class Session
         var results = new T?[inputs.Count];
         var finished = new bool[inputs.Count];
         int done = 0, reported = 0;
+        var began = Stopwatch.StartNew();
+        using var interrupt = Stopping(PosixSignal.SIGINT);
+        using var terminate = Stopping(PosixSignal.SIGTERM);
         try
         {
             // One at a time in turn, so that the order of work is the order of reports and little is kept waiting.
             var next = -1;
             Parallel.For(0, Math.Min(_jobs, inputs.Count), new ParallelOptions { MaxDegreeOfParallelism = _jobs }, (_, state) =>
             {
-                for (int i; !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < inputs.Count;) Do(i);
+                for (int i; !_stopped && !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < inputs.Count;) Do(i);
             });
         }
         finally
@@ -172,6 +185,7 @@ internal sealed class Session
             lock (_console) ClearProgress();
         }
 
+        if (_stopped) Error.WriteLine($"scorelens: stopped; {done} of {inputs.Count} inputs were finished, and nothing is half written.");
         return [.. results.OfType<T>()];
 
         void Do(int index)
@@ -200,9 +214,26 @@ internal sealed class Session
                 ClearProgress();
                 for (; reported < finished.Length && finished[reported]; reported++)
                     if (results[reported] is { } ready) report?.Invoke(ready);
-                if (_showsProgress && done < inputs.Count) Error.Write($"\r{done} of {inputs.Count} done");
+                if (_showsProgress && done < inputs.Count) Error.Write($"\r{done} of {inputs.Count} done{TimeLeft(began.Elapsed, done, inputs.Count)}");
             }
         }
+    }
+
+    // What is begun is finished, nothing more is begun; a second signal ends the program at once. A program that calls the library's command
+    // line with writers of its own keeps its own signals.
+    private PosixSignalRegistration? Stopping(PosixSignal signal) => !ReferenceEquals(Error, Console.Error) ? null
+        : PosixSignalRegistration.Create(signal, context =>
+        {
+            context.Cancel = !_stopped;
+            _stopped = true;
+        });
+
+    // Worth saying once there is something to reckon from.
+    private static string TimeLeft(TimeSpan gone, int done, int all)
+    {
+        if (gone.TotalSeconds < 3) return "";
+        var left = gone * (all - done) / done;
+        return left.TotalMinutes >= 1.5 ? $", about {left.TotalMinutes:0} min left" : $", about {Math.Max(1, left.TotalSeconds):0} s left";
     }
 
     private void ClearProgress()

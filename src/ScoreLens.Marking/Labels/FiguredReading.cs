@@ -22,8 +22,9 @@ internal static class FiguredReading
         {
             if (bass.FirstOrDefault(n => n.Onset <= figure.Onset && figure.Onset < n.End) is not { } low) continue;
             if (reading.Chords.LastOrDefault(c => c.Onset <= figure.Onset) is not { Numeral: not null } read) continue;
-            if (Figures.Parse(figure.Text) is not { } figures || Chord(figures, low.Pitch.Tone, given.MeasureAt(figure.Onset)
-                .Signature) is not { } chord) continue;
+            if (Figures.Parse(figure.Text) is not { } figures
+                || figures.ChordOver(low.Pitch.Tone, given.MeasureAt(figure.Onset).Signature) is not { } chord
+                || chord.Quality.IsAugmentedSixth()) continue;
             var (root, quality, inversion) = chord;
             // The same chord in the reading may say more: what it is applied to.
             if (read.Numeral.Root(read.Key) == root && read.Numeral.Quality == quality && read.Numeral.Inversion == inversion) continue;
@@ -32,24 +33,6 @@ internal static class FiguredReading
         }
 
         return named.Count == 0 ? reading : reading with { Chords = With(reading.Chords, named) };
-    }
-
-    // The chord of the triads and sevenths that has just these tones over this bass.
-    private static (Tone Root, ChordQuality Quality, int Inversion)? Chord(Figures figures, Tone bass, int signature)
-    {
-        var tones = figures.Intervals.Select(i => Figures.ToneAbove(bass, i.Number, i.Sign, signature)).Append(bass).ToHashSet();
-        foreach (var quality in Enum.GetValues<ChordQuality>().Where(q => !q.IsAugmentedSixth()))
-        {
-            var members = quality.Members();
-            for (var inversion = 0; inversion < members.Length; inversion++)
-            {
-                var root = bass.Fifths - members[inversion];
-                if (root is < Tone.MinFifths or > Tone.MaxFifths - 5) continue;
-                if (tones.SetEquals(members.ToArray().Select(m => new Tone(root) + m))) return (new Tone(root), quality, inversion);
-            }
-        }
-
-        return null;
     }
 
     private static List<ChordReading> With(IReadOnlyList<ChordReading> chords, List<ChordReading> named)

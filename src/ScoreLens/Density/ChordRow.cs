@@ -29,8 +29,23 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
     /// <summary>Its tones outside the local key and who plays them; empty for a chord of the key.</summary>
     public IReadOnlyList<ColourTone> Colour { get; init; } = [];
 
-    /// <summary>The chord symbol; empty where no chord is named.</summary>
-    public string Symbol => Chord.Reading.Numeral is { } numeral ? ChordName.Of(Chord.Reading.Key, numeral).ToString() : "";
+    /// <summary>
+    /// The numeral; what a written symbol adds to it, a ninth that is lowered or a fourth that is suspended, stands after it in brackets
+    /// (<c>V7[b9]</c>). Empty where no chord is named.
+    /// </summary>
+    public string Numeral => Chord.Reading.Numeral is not { } numeral ? ""
+        : Chord.Reading.Written is { Colours: { Count: > 0 } colours } ? $"{numeral}[{string.Join(',', colours)}]" : numeral.ToString();
+
+    /// <summary>The chord symbol: the score's own where it names the chord. Empty where no chord is named.</summary>
+    public string Symbol => Chord.Reading.Numeral is not { } numeral ? ""
+        : Chord.Reading.Written is { Figures: null } symbol ? symbol.ToString() : ChordName.Of(Chord.Reading.Key, numeral).ToString();
+
+    /// <summary>
+    /// Where notes and written symbol disagree, the chord that the row does not have: what plainly sounds, or the score's own symbol.
+    /// Empty where they agree.
+    /// </summary>
+    public string Disagrees => Chord.Reading.Disagrees is not { } other ? ""
+        : Chord.Reading.Written is null ? $"symbol {other}" : $"notes {other}";
 
     /// <summary>Key and numeral of the next best reading; empty where there is none.</summary>
     public string RunnerUp => Chord.Reading.RunnersUp is [var next, ..] ? $"{next.Key} {next.Numeral}" : "";

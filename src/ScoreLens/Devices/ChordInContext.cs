@@ -14,8 +14,8 @@ internal sealed partial class ChordInContext
 {
     private readonly Evidence _evidence;
 
-    private ChordInContext(ChordReading reading, Numeral numeral, Evidence evidence) =>
-        (Reading, Numeral, _evidence) = (reading, numeral, evidence);
+    private ChordInContext(ChordReading reading, Numeral numeral, Evidence evidence, bool isBlues) =>
+        (Reading, Numeral, _evidence, IsBluesSeventh) = (reading, numeral, evidence, isBlues);
 
     public ChordReading Reading { get; }
 
@@ -58,6 +58,9 @@ internal sealed partial class ChordInContext
     /// <summary>Whether the chord is outside its key: not of its scale, or called applied or an augmented sixth by the reading.</summary>
     public bool IsOutside => IsApplied || !Diatonic.Contains(Key, Tones);
 
+    /// <summary>Whether this is I7 or IV7 of a blues, which is no dominant.</summary>
+    public bool IsBluesSeventh { get; }
+
     public bool IsDominantSeventh => Quality == ChordQuality.DominantSeventh;
 
     public bool IsDiminished => Quality is ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh;
@@ -82,7 +85,10 @@ internal sealed partial class ChordInContext
     /// <summary>The chords of a reading as neighbours of each other, one for each chord that has a numeral; null for the others.</summary>
     public static ChordInContext?[] Link(HarmonicReading reading, Evidence evidence)
     {
-        ChordInContext?[] linked = [.. reading.Chords.Select(c => c.Numeral is { } numeral ? new ChordInContext(c, numeral, evidence)
+        var blues = BluesKeys.Of(reading.Chords);
+        ChordInContext?[] linked = [.. reading.Chords.Select(c => c.Numeral is { } numeral
+            ? new ChordInContext(c, numeral, evidence,
+                blues.Contains(c.Key) && !numeral.IsApplied && BluesKeys.IsOne(c.Key, numeral.Root(c.Key), numeral.Quality))
             : null)];
         ChordInContext? before = null;
         foreach (var chord in linked.OfType<ChordInContext>())
@@ -112,8 +118,8 @@ internal sealed partial class ChordInContext
     /// <summary>The chord as its row in the table names it.</summary>
     public NamedChord Named => new(Key, Numeral);
 
-    /// <summary>How many different pitch classes sound while the chord lasts, 0..12.</summary>
-    public int SoundingPitchClasses => Presence.Keys.Select(t => t.PitchClass).Distinct().Count();
+    /// <summary>How many different pitch classes sound while the chord lasts or stand in its written symbol, 0..12.</summary>
+    public int SoundingPitchClasses => Reading.Sound.PitchClasses;
 
     /// <summary>
     /// Whether the chord ends a phrase that has a cadence, or the piece. Where phrases are not known every chord may.
@@ -130,11 +136,26 @@ internal sealed partial class ChordInContext
     }
 
     /// <summary>
-    /// A member as a sentence may name it: as meant and as written; null where it does not sound. Without verticals every member counts as
-    /// written.
+    /// A member as a sentence may name it: as meant and as written; null where it neither sounds nor stands in the written symbol. Without
+    /// verticals every member counts as written.
     /// </summary>
     public SoundedTone? Sounded(Tone tone) =>
-        Sonorities.Count == 0 ? new SoundedTone(tone, tone) : Reading.Sound.TimeOf(tone) > 0 ? new SoundedTone(tone, Written(tone)) : null;
+        Reading.Sound.TimeOf(tone) > 0 ? new SoundedTone(tone, Written(tone))
+            : Reading.Sound.IsInSymbol(tone) ? new SoundedTone(tone, Written(tone), WrittenIn)
+            : Sonorities.Count == 0 ? new SoundedTone(tone, tone) : null;
+
+    /// <summary>
+    /// Members that a sentence names together: all as they sound, or, where one is known from the written symbol alone, all as that writes
+    /// them. Those that are in neither are left out.
+    /// </summary>
+    public IReadOnlyList<SoundedTone> Sounded(IEnumerable<Tone> tones)
+    {
+        SoundedTone[] sounded = [.. tones.Select(Sounded).OfType<SoundedTone>()];
+        return !sounded.Any(t => t.IsWrittenOnly) ? sounded
+            : [.. sounded.Select(t => Reading.Sound.SpelledInSymbol(t.Meant) is { } written ? new SoundedTone(t.Meant, written, WrittenIn) : t)];
+    }
+
+    private ToneSource WrittenIn => Reading.Written?.Figures is null ? ToneSource.Symbol : ToneSource.Figures;
 
     /// <summary>
     /// The name of a part for a sentence; null where the score has one part, or the name would not tell it from the others.
@@ -164,7 +185,10 @@ internal sealed partial class ChordInContext
     {
         if (Quality == ChordQuality.DiminishedSeventh && other.Quality == ChordQuality.DiminishedSeventh) return Tones.All(other.Has);
         if (Quality.IsAugmentedSixth() && other.Quality.IsAugmentedSixth()) return Tones[0].IsEnharmonicWith(other.Tones[0]);
-        return !IsCadential && !other.IsCadential && Root.IsEnharmonicWith(other.Root) && Tones.Take(3).All(other.Has);
+        // A fifth that is altered changes no harmony: the numerals' own tones count.
+        var others = other.Numeral.Tones(other.Key);
+        return !IsCadential && !other.IsCadential && Root.IsEnharmonicWith(other.Root)
+            && Numeral.Tones(Key).Take(3).All(t => others.Any(t.IsEnharmonicWith));
     }
 
     /// <summary>Whether the chord stands on a tone: its root, or the bass of a cadential six-four.</summary>

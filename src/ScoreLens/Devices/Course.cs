@@ -53,9 +53,19 @@ public sealed record Course(
             if (!isOwn)
             {
                 if (isGoal(next))
+                {
+                    // The goal with an altered fifth before it is the goal already.
+                    if (between.Count > 0 && between[^1] == next.Named)
+                    {
+                        between.RemoveAt(between.Count - 1);
+                        strangers = Math.Max(0, strangers - 1);
+                    }
+
                     return new Course(strangers == 0 ? Resolution.Resolved : Resolution.Delayed, expected, next.Named, between,
                         null)
                     { GoalInContext = next };
+                }
+
                 if (through?.Invoke(next) != true && ++strangers > MostBetween) break;
             }
 

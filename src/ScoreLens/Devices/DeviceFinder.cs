@@ -70,6 +70,7 @@ public static class DeviceFinder
     {
         var findings = new List<DeviceFinding>();
         if (!chord.IsOutside && ModalMixtureRule.IsRaisedSixthFalling(chord) is null) return findings;
+        if (chord.IsBluesSeventh) return [OtherChromaticRule.OfBlues(chord)];
         foreach (var rule in Rules)
             if (rule.Examine(chord) is { } finding) findings.Add(finding);
         if (findings is [{ Device: Device.OtherChromatic }] && PassingChords.IsOne(chord)) findings.Clear();

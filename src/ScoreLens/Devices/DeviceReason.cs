@@ -7,10 +7,28 @@ namespace ScoreLens.Devices;
 /// <param name="Numeral">The row's numeral.</param>
 public sealed record NamedChord(Key Key, Numeral Numeral);
 
-/// <summary>A tone of a chord that sounds while the chord lasts.</summary>
+/// <summary>A tone of a chord that sounds while the chord lasts, or that the score's own chord symbol or figures write.</summary>
 /// <param name="Meant">As the numeral means it in the key.</param>
 /// <param name="Written">As the score writes it.</param>
-public sealed record SoundedTone(Tone Meant, Tone Written);
+/// <param name="Source">Where it is known from.</param>
+public sealed record SoundedTone(Tone Meant, Tone Written, ToneSource Source = ToneSource.Notes)
+{
+    /// <summary>Whether it does not sound, but stands in the written symbol or figures.</summary>
+    public bool IsWrittenOnly => Source != ToneSource.Notes;
+}
+
+/// <summary>Where a tone of a chord is known from.</summary>
+public enum ToneSource
+{
+    /// <summary>It sounds.</summary>
+    Notes,
+
+    /// <summary>The score's own chord symbol stands for it.</summary>
+    Symbol,
+
+    /// <summary>The figures over the bass ask for it.</summary>
+    Figures,
+}
 
 /// <summary>What one voice does with a tone as the chord goes on.</summary>
 /// <param name="To">The tone that it goes to, as the score spells it.</param>
@@ -51,6 +69,9 @@ public enum ToneRole
 
     /// <summary>The lowered fifth of a dominant.</summary>
     LoweredFifth,
+
+    /// <summary>The minor seventh of I7 or IV7 in a blues.</summary>
+    BluesSeventh,
 
     /// <summary>Outside the key, and none of these.</summary>
     OutsideKey,

@@ -1,9 +1,9 @@
 namespace ScoreLens.Devices;
 
 /// <summary>
-/// Whether the notes prove a device: the tone that makes it one sounds, and three different tones sound while the chord lasts, at once or
-/// broken. Fewer do where the same chord sounds whole just before or after. "What nobody plays is a reading, not a device" (common
-/// practice).
+/// Whether the score proves a device: the tone that makes it one sounds, and three different tones sound while the chord lasts, at once or
+/// broken; what the score's own chord symbol writes counts as sounding. Fewer do where the same chord sounds whole just before or after.
+/// "What nobody plays or writes is a reading, not a device" (common practice).
 /// </summary>
 internal static class Proof
 {
@@ -20,5 +20,5 @@ internal static class Proof
 
     private static bool IsWholeIn(ChordInContext? neighbour, ChordInContext chord) =>
         neighbour is not null && chord.IsSameHarmony(neighbour) && neighbour.SoundingPitchClasses >= FewestTones
-        && neighbour.Tones.All(t => neighbour.Reading.Sound.TimeOf(t) > 0);
+        && neighbour.Tones.All(t => neighbour.Sounded(t) is not null);
 }

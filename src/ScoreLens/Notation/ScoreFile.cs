@@ -12,7 +12,12 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
     public static IReadOnlyList<string> Extensions { get; } = [".musicxml", ".xml", ".mxl", ".mid", ".midi"];
 
     /// <summary>What was read all the same, and should be put right in the file.</summary>
-    public IReadOnlyList<ScoreWarning> Warnings => MusicXml?.Warnings ?? [];
+    public IReadOnlyList<ScoreWarning> Warnings => MusicXml?.Warnings ?? MidiWarnings;
+
+    /// <summary>The bytes of the Standard MIDI File that the score was read from; empty where it was none.</summary>
+    public ReadOnlyMemory<byte> Midi { get; private init; }
+
+    private IReadOnlyList<ScoreWarning> MidiWarnings { get; init; } = [];
 
     /// <summary>Reads a file. The format is told by the content, not by the name.</summary>
     /// <param name="path">The file.</param>
@@ -35,6 +40,17 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
         }
     }
 
+    /// <summary>Reads a stream from where it stands to its end; it is left open.</summary>
+    /// <param name="stream">The stream; need not be able to seek.</param>
+    /// <param name="options">How it is read; null for the usual way.</param>
+    /// <exception cref="ScoreFormatException">The stream does not hold a score that can be read.</exception>
+    /// <exception cref="IOException">The stream cannot be read.</exception>
+    public static ScoreFile Load(Stream stream, ScoreReadOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(stream);
+        return Parse((options ?? ScoreReadOptions.Default).Limits.Read(stream), options);
+    }
+
     /// <summary>Reads the bytes of a file.</summary>
     /// <param name="bytes">The bytes.</param>
     /// <param name="options">How they are read; null for the usual way.</param>
@@ -45,7 +61,8 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
         var limits = (options ?? ScoreReadOptions.Default).Limits;
         if (bytes.LongLength > limits.MaxFileBytes)
             throw new ScoreFormatException("The file is larger than a score can be; it is not read.");
-        if (MidiReader.IsMidi(bytes)) return new ScoreFile(MidiReader.Read(bytes, limits), null);
+        if (MidiReader.IsMidi(bytes))
+            return new ScoreFile(MidiReader.Read(bytes, limits, out var warnings), null) { Midi = bytes, MidiWarnings = warnings };
         var document = MusicXmlDocument.Parse(bytes, limits);
         return new ScoreFile(MusicXmlReader.Read(document, options), document);
     }

@@ -55,6 +55,13 @@ public sealed record ScoreLimits
     internal byte[] Read(string path)
     {
         using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read);
+        return Read(file);
+    }
+
+    /// <summary>Reads a stream to its end, at most as much of it as is allowed.</summary>
+    /// <exception cref="ScoreFormatException">It holds more.</exception>
+    internal byte[] Read(Stream file)
+    {
         if (file.CanSeek && file.Length > MaxFileBytes) throw TooLarge();
         // What is no plain file states no length.
         using var bytes = new MemoryStream(file.CanSeek ? (int)Math.Min(file.Length, MaxFileBytes) : 0);

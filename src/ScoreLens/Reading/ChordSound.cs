@@ -9,8 +9,10 @@ public sealed class ChordSound
     // An altered fifth sounds at least half as long as the member that sounds least, and twice as long as the fifth itself.
     private const double LeastOfMember = 0.5, LeastOfFifth = 2;
 
-    private ChordSound(IReadOnlyDictionary<Tone, double> times, IReadOnlyList<Tone> tones, Tone? alteredFifth) =>
-        (Times, Tones, AlteredFifth) = (times, tones, alteredFifth);
+    private readonly WrittenChord? _symbol;
+
+    private ChordSound(IReadOnlyDictionary<Tone, double> times, IReadOnlyList<Tone> tones, Tone? alteredFifth, WrittenChord? symbol = null) =>
+        (Times, Tones, AlteredFifth, _symbol) = (times, tones, alteredFifth, symbol);
 
     /// <summary>Nothing is known of what sounds.</summary>
     public static ChordSound Unknown { get; } = new(new Dictionary<Tone, double>(), [], null);
@@ -36,10 +38,23 @@ public sealed class ChordSound
         return time;
     }
 
-    /// <summary>A tone as the score writes it while the chord lasts; the tone itself where it does not sound.</summary>
+    /// <summary>Whether the score's own chord symbol, where it names the chord, stands for a tone, however it is spelled.</summary>
+    public bool IsInSymbol(Tone tone) => SpelledInSymbol(tone) is not null;
+
+    /// <summary>A tone as the score's own chord symbol spells it; null where no symbol that names the chord stands for it.</summary>
+    public Tone? SpelledInSymbol(Tone tone) => _symbol is not { } symbol ? null
+        : symbol.Tones.Contains(tone) ? tone : symbol.Tones.Where(tone.IsEnharmonicWith).Select(t => (Tone?)t).FirstOrDefault();
+
+    /// <summary>How many different pitch classes sound or stand in the written symbol, 0 to 12.</summary>
+    public int PitchClasses => Times.Keys.Concat(_symbol?.Tones ?? []).Select(t => t.PitchClass).Distinct().Count();
+
+    /// <summary>
+    /// A tone as the score writes it while the chord lasts: in its notes, else in its symbol; the tone itself where it is in neither.
+    /// </summary>
     public Tone Written(Tone tone)
     {
         if (Times.ContainsKey(tone)) return tone;
+        if (TimeOf(tone) <= 0) return SpelledInSymbol(tone) ?? tone;
         var (found, longest) = (tone, 0.0);
         foreach (var (heard, time) in Times)
             if (heard.IsEnharmonicWith(tone) && time > longest) (found, longest) = (heard, time);
@@ -55,6 +70,13 @@ public sealed class ChordSound
         var times = TonesInTime.Of(sonorities, chord.Onset, chord.End);
         if (chord.Numeral is not { } numeral) return new ChordSound(times, [], null);
         var tones = numeral.Tones(chord.Key);
+        if (chord.Written is { } symbol)
+        {
+            // The symbol says its fifth itself.
+            var lowered = symbol.LoweredFifth is null || numeral.Quality.IsAugmentedSixth() || tones.Count < 3 ? (Tone?)null : tones[2] + -7;
+            return new ChordSound(times, [.. tones.Select((t, i) => i == 2 ? lowered ?? t : t)], lowered, symbol);
+        }
+
         if (AlteredFifthOf(tones, numeral.Quality, chord.Key, times) is not { } altered) return new ChordSound(times, tones, null);
         return new ChordSound(times, [.. tones.Select((t, i) => i == 2 ? altered : t)], altered);
     }

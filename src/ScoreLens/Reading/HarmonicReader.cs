@@ -64,7 +64,7 @@ internal static class HarmonicReader
             while (end < sonorities.Count && IsLongSilence(score, sonorities[end]) == silent
                 && (silent || decoding.Path[end] == decoding.Path[start])) end++;
             chords.Add(silent ? Silence(vocabulary, decoding, sonorities, start, end)
-                : Chord(vocabulary, settings, decoding, sonorities, start, end, sums));
+                : Chord(vocabulary, settings, decoding, sonorities, start, end, decoding.Path[start], sums));
         }
 
         return chords;
@@ -79,14 +79,13 @@ internal static class HarmonicReader
         new(sonorities[start].Onset, sonorities[end - 1].End - sonorities[start].Onset, KeyOf(vocabulary, decoding.Path[start]), null, 0,
             []);
 
-    // A chord from the verticals of one pair; the sums of probabilities are room to work in.
-    private static ChordReading Chord(
+    /// <summary>A chord from verticals and the pair that was chosen for them; the sums of probabilities are room to work in.</summary>
+    internal static ChordReading Chord(
         NumeralVocabulary vocabulary, ReadingSettings settings, Decoding decoding, IReadOnlyList<Sonority> sonorities, int start, int end,
-        Dictionary<Pair, double> sums)
+        Pair chosen, Dictionary<Pair, double> sums)
     {
         var onset = sonorities[start].Onset;
         var duration = sonorities[end - 1].End - onset;
-        var chosen = decoding.Path[start];
         sums.Clear();
         for (var t = start; t < end; t++)
         {

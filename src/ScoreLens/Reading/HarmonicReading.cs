@@ -20,6 +20,15 @@ public sealed record ChordReading(
     /// <summary>What sounds while the chord lasts, and which of its tones; known once the reading is complete.</summary>
     public ChordSound Sound { get; init; } = ChordSound.Unknown;
 
+    /// <summary>The score's own chord symbol that names the chord; null where the notes name it.</summary>
+    public WrittenChord? Written { get; init; }
+
+    /// <summary>
+    /// The chord that the other witness says, where notes and symbol disagree: what plainly sounds where the symbol names the chord, the
+    /// symbol where the notes name it. Null where they agree, or there is no symbol.
+    /// </summary>
+    public WrittenChord? Disagrees { get; init; }
+
     /// <summary>Where the chord ends.</summary>
     public Fraction End => Onset + Duration;
 

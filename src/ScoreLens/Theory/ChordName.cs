@@ -54,6 +54,10 @@ public sealed record ChordName : IParsable<ChordName>
     public string ToDisplayString() =>
         Root.ToDisplayString() + Suffix().Replace('b', '♭').Replace('#', '♯') + (Bass is { } bass ? "/" + bass.ToDisplayString() : "");
 
+    /// <summary>The same in a spelling of qualities: <c>B♭m7</c> or <c>B♭-7</c>.</summary>
+    internal string ToDisplayString(SymbolSpelling spelling) => Root.ToDisplayString()
+        + Suffix(Quality, Extension, spelling).Replace('b', '♭').Replace('#', '♯') + (Bass is { } bass ? "/" + bass.ToDisplayString() : "");
+
     /// <summary>Reads a chord symbol in the plain or the display form.</summary>
     /// <exception cref="FormatException">The text is not a chord symbol of a known quality.</exception>
     public static ChordName Parse(string s, IFormatProvider? provider = null) =>
@@ -88,6 +92,27 @@ public sealed record ChordName : IParsable<ChordName>
     }
 
     private string Suffix() => Suffix(Quality, Extension);
+
+    /// <summary>What a symbol writes after its root for a quality and an extension.</summary>
+    internal static string Suffix(ChordQuality quality, int extension, SymbolSpelling spelling)
+    {
+        var suffix = spelling == SymbolSpelling.Plain ? quality.SymbolSuffix() : quality switch
+        {
+            ChordQuality.Minor => "-",
+            ChordQuality.Diminished => "°",
+            ChordQuality.Augmented => "+",
+            ChordQuality.MajorSeventh => "△7",
+            ChordQuality.MinorSeventh => "-7",
+            ChordQuality.HalfDiminishedSeventh => "ø7",
+            ChordQuality.DiminishedSeventh => "°7",
+            ChordQuality.AugmentedSeventh => "+7",
+            ChordQuality.AugmentedMajorSeventh => "+△7",
+            ChordQuality.MinorMajorSeventh => "-△7",
+            _ => quality.SymbolSuffix(),
+        };
+        return extension == 0 || !CanExtend(quality) ? suffix
+            : suffix.Replace("7", extension.ToString(System.Globalization.CultureInfo.InvariantCulture), StringComparison.Ordinal);
+    }
 
     private static string Suffix(ChordQuality quality, int extension) => extension == 0
         ? quality.SymbolSuffix()

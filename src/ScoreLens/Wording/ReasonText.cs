@@ -43,6 +43,7 @@ public static class ReasonText
         ToneRole.SubstituteRoot => $"the root of a dominant seventh that stands for {reason.Root}7 a tritone away",
         ToneRole.Borrowed => $"borrowed from {reason.Key.Parallel}",
         ToneRole.RaisedFifth => $"the raised fifth of the dominant on {reason.Root}",
+        ToneRole.BluesSeventh => "the seventh of a blues chord",
         ToneRole.LoweredFifth => $"the lowered fifth of the dominant on {reason.Root}",
         _ => "outside the key",
     };
@@ -58,8 +59,8 @@ public static class ReasonText
         };
         var (low, high) = (reason.Low.Written, reason.High.Written);
         var what = reason.IsWrittenAsSeventh
-            ? $"{low} and {high} are written as a minor seventh but stand for the augmented sixth of {name} sixth"
-            : $"{ToneText(reason.Low)} and {ToneText(reason.High)} are an augmented sixth, {DegreeWords.Of(reason.Key, reason.Low.Meant)} and "
+            ? $"{low} and {high}{Where(reason.Low)} are written as a minor seventh but stand for the augmented sixth of {name} sixth"
+            : $"{Joined([reason.Low, reason.High])} are an augmented sixth, {DegreeWords.Of(reason.Key, reason.Low.Meant)} and "
                 + $"{DegreeWords.Of(reason.Key, reason.High.Meant)} of {name} sixth";
         return (reason.LowMotion, reason.HighMotion) is ({ Falls: true } fall, { Rises: true } rise)
             ? $"{what}; {low} {MotionText(fall)} and {high} {MotionText(rise)}{CourseText(reason.Course, reason.Key, afterMotion: true)}."
@@ -143,10 +144,23 @@ public static class ReasonText
     private static string MotionText(ToneMotion motion) => motion.IsHeld ? "is held"
         : $"{(motion.Rises ? "rises" : "falls")} to {motion.To}";
 
-    private static string ToneText(SoundedTone tone) => tone.Meant == tone.Written ? tone.Written.ToString()
+    // A tone that does not sound is known from the symbol or the figures alone, and the sentence says so.
+    private static string Where(SoundedTone tone) => tone.Source switch
+    {
+        ToneSource.Symbol => " in the written symbol",
+        ToneSource.Figures => " in the figures",
+        _ => "",
+    };
+
+    private static string ToneText(SoundedTone tone) => ToneName(tone) + Where(tone);
+
+    private static string ToneName(SoundedTone tone) => tone.Meant == tone.Written ? tone.Written.ToString()
         : $"{tone.Meant} (written {tone.Written})";
 
-    private static string Joined(IReadOnlyList<SoundedTone> tones) =>
-        tones.Count <= 1 ? string.Concat(tones.Select(ToneText))
-            : $"{string.Join(", ", tones.SkipLast(1).Select(ToneText))} and {ToneText(tones[^1])}";
+    private static string Joined(IReadOnlyList<SoundedTone> tones)
+    {
+        if (tones.Count <= 1) return string.Concat(tones.Select(ToneText));
+        // Of tones that are named together all sound, or all are said of the symbol.
+        return $"{string.Join(", ", tones.SkipLast(1).Select(ToneName))} and {ToneName(tones[^1])}{Where(tones[0])}";
+    }
 }

@@ -8,6 +8,9 @@ internal abstract record Claim
     /// <summary>A tone is named, and so must sound.</summary>
     internal sealed record Named(Tone Tone) : Claim;
 
+    /// <summary>A tone is named that the score's own chord symbol has.</summary>
+    internal sealed record InSymbol(Tone Tone) : Claim;
+
     /// <summary>A tone rises or falls to another.</summary>
     internal sealed record Moves(Tone From, bool Up, Tone To, bool InOneVoice) : Claim;
 

@@ -30,7 +30,12 @@ internal static partial class Claims
         foreach (Match match in HeldPattern().Matches(reason))
             if (Subject(match.Groups["tone"], reason) is { } held) claims.Add(new Claim.Held(held));
         foreach (Match match in TonePattern().Matches(reason))
-            if (!goals.Contains(match.Index)) claims.Add(new Claim.Named(Tone.Parse(match.Value)));
+        {
+            if (goals.Contains(match.Index)) continue;
+            var tone = Tone.Parse(match.Value);
+            claims.Add(InSymbolPattern().IsMatch(reason[(match.Index + match.Length)..]) ? new Claim.InSymbol(tone) : new Claim.Named(tone));
+        }
+
         claims.AddRange(DegreePattern().Matches(reason).Select(DegreeOf));
         foreach (Match match in LeadingPattern().Matches(reason))
         {
@@ -78,8 +83,12 @@ internal static partial class Claims
     // A tone by itself: no key or chord (C major, G7), no root that something else stands on or for; and no article.
     [GeneratedRegex(
         $@"(?<![\w#])(?<!\bon )(?<!\bfor ){Name}(?![\w#]| major| minor|-)"
-        + @"(?=,? (?:is|are|and|rises|falls|move|over|sounds|written|delay|[A-G])|\b,|\)|\.|;)")]
+        + @"(?=,? (?:is|are|and|rises|falls|move|over|sounds|written|delay|in the written symbol|[A-G])|\b,|\)|\.|;)")]
     private static partial Regex TonePattern();
+
+    // After a tone: it, or the list that it stands in, is in the written symbol.
+    [GeneratedRegex($@"^(?: \(written {Name}|\))*(?:(?:, | and ){Name}(?: \(written {Name}\))?)* in the written symbol")]
+    private static partial Regex InSymbolPattern();
 
     [GeneratedRegex(
         $@"(?<from>\bit|(?<![\w#]){Name}) (?<way>rises|falls) to (?<to>{Name})(?![\w#])(?<apart> in another (?:part|voice))?")]
@@ -89,11 +98,11 @@ internal static partial class Claims
     private static partial Regex HeldPattern();
 
     [GeneratedRegex(
-        $@"(?<tone>(?<![\w#]){Name}) is the (?<change>(?:doubly )?(?:raised|lowered) )?"
+        $@"(?<tone>(?<![\w#]){Name})(?: in the written symbol)? is the (?<change>(?:doubly )?(?:raised|lowered) )?"
         + "(?<degree>first|second|third|fourth|fifth|sixth|seventh) degree")]
     private static partial Regex DegreePattern();
 
-    [GeneratedRegex($@"(?<tone>(?<![\w#]){Name}) is (?:the [a-z ]+ degree, )?the leading tone(?: of (?<to>{Figure}))?")]
+    [GeneratedRegex($@"(?<tone>(?<![\w#]){Name})(?: in the written symbol)? is (?:the [a-z ]+ degree, )?the leading tone(?: of (?<to>{Figure}))?")]
     private static partial Regex LeadingPattern();
 
     [GeneratedRegex(

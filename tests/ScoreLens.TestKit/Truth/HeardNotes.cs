@@ -14,6 +14,7 @@ internal sealed class HeardNotes
 
     private readonly Dictionary<(int Part, string Voice), HeardNote[]> _voices;
     private readonly HeardNote[] _all;
+    private readonly ChordSymbol[] _symbols;
 
     // Up to each note the latest end of any, so that those that have ended can be left out in one step.
     private readonly Fraction[] _ends;
@@ -21,6 +22,7 @@ internal sealed class HeardNotes
     public HeardNotes(Score score)
     {
         _all = [.. Join(score.Notes.Where(n => n.IsHarmonic).OrderBy(n => n.Onset)).OrderBy(n => n.Onset)];
+        _symbols = [.. score.ChordSymbols.OrderBy(s => s.Onset)];
         _ends = new Fraction[_all.Length];
         for (var i = 0; i < _all.Length; i++) _ends[i] = i == 0 ? _all[i].End : Fraction.Max(_ends[i - 1], _all[i].End);
         _voices = _all.GroupBy(n => (n.Part, n.Voice)).ToDictionary(g => g.Key, g => g.ToArray());
@@ -35,6 +37,13 @@ internal sealed class HeardNotes
 
     /// <summary>The tones that sound at any time between two, as they are written, each once.</summary>
     public IReadOnlyList<Tone> Tones(Fraction start, Fraction end) => [.. Between(start, end).Select(n => n.Pitch.Tone).Distinct()];
+
+    /// <summary>The tones of the chord symbols that stand between two times, or hold at the first, as they are written.</summary>
+    public IReadOnlyList<Tone> Symbols(Fraction start, Fraction end)
+    {
+        var holding = _symbols.LastOrDefault(s => s.Onset <= start);
+        return [.. _symbols.Where(s => (s.Onset > start && s.Onset < end) || s.Onset == holding?.Onset).SelectMany(s => s.Tones).Distinct()];
+    }
 
     /// <summary>
     /// Whether one voice goes from a tone that sounds in a chord to another tone, up or down: its next note is the other; or, in a broken

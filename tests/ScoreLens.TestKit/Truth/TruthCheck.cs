@@ -70,6 +70,8 @@ internal static class TruthCheck
         {
             Claim.Named(var tone) when notes.Tones(row.Onset, row.End) is var heard && !heard.Contains(tone) =>
                 new(FaultKind.Tone, row, $"{tone} does not sound so written: {string.Join(' ', heard)}"),
+            Claim.InSymbol(var tone) when !notes.Symbols(row.Onset, row.End).Contains(tone) =>
+                new(FaultKind.Tone, row, $"{tone} is not in the written symbol: {string.Join(' ', notes.Symbols(row.Onset, row.End))}"),
             Claim.Moves(var from, var up, var to, true)
                 when !notes.Moves(from, to, up, row.Onset, End(row, following), limit, Next(after, limit)) =>
                 new(FaultKind.Movement, row, $"no voice goes {(up ? "up" : "down")} from {from} to {to}"),
@@ -82,8 +84,7 @@ internal static class TruthCheck
                 when !IsThird(row, isBefore ? before : after.Count > 0 ? after[0] : null, own, beside, semitones) =>
                 new(FaultKind.NextChord, row, $"{own} and {beside} do not stand so"),
             Claim.NoDevice(var few) when row.Device.Length > 0
-                || (few && notes.Between(row.Onset, row.End).Select(n => n.Pitch.Tone.PitchClass).Distinct()
-                .Count() >= LeastPitchClasses) =>
+                || (few && PitchClasses(notes, row.Onset, row.End) >= LeastPitchClasses) =>
                 new(FaultKind.FewNotes, row, "said to be no device"),
             Claim.Follow(var numerals) => Follows(numerals, row, following),
             _ => null,
@@ -131,8 +132,12 @@ internal static class TruthCheck
         var (first, last) = (place, place);
         while (first > 0 && rows[first - 1].End == rows[first].Onset && rows[first - 1].IsSameHarmony(rows[place])) first--;
         while (last + 1 < rows.Count && rows[last + 1].Onset == rows[last].End && rows[last + 1].IsSameHarmony(rows[place])) last++;
-        return notes.Between(rows[first].Onset, rows[last].End).Select(n => n.Pitch.Tone.PitchClass).Distinct().Count() < LeastPitchClasses;
+        return PitchClasses(notes, rows[first].Onset, rows[last].End) < LeastPitchClasses;
     }
+
+    // How many different ones sound, or stand in the score's own chord symbols.
+    private static int PitchClasses(HeardNotes notes, Fraction start, Fraction end) =>
+        notes.Tones(start, end).Concat(notes.Symbols(start, end)).Select(t => t.PitchClass).Distinct().Count();
 
     private static bool EndsPhrase(TableRow row, IReadOnlyList<TableRow> after, IReadOnlyList<Phrase> phrases) =>
         phrases.FirstOrDefault(p => p.Start <= row.Onset && p.End > row.Onset) is { Cadence: not Cadence.None } phrase

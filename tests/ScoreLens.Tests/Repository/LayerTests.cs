@@ -83,6 +83,6 @@ public sealed class LayerTests
 
     // Reading's inner rooms belong to it, but for the model, which knows nothing of the search or the refinements.
     private static string In(string room) => room == "Reading"
-        ? @"^ScoreLens\.Reading(\.(Search|Refinement))?$"
+        ? @"^ScoreLens\.Reading(\.(Search|Refinement|Written))?$"
         : @"^ScoreLens\." + room.Replace(".", @"\.", StringComparison.Ordinal) + @"(\..*)?$";
 }

@@ -19,7 +19,7 @@ internal sealed class AlteredDominantRule : IDeviceRule
         if (!ofTonic && next?.StandsOn(goalTone) != true) return null;
         var course = Course.To(
             chord, ofTonic ? Expected.TonicOf(chord.Key) : Expected.On(target, goalTone), c => c.StandsOn(goalTone) && !c.IsCadential,
-            c => c.StandsOn(root) || (c.Has(root) && c.IsDiminished));
+            c => c.StandsOn(root));
         var role = Tone.Semitones(root, altered) == 8 ? ToneRole.RaisedFifth : ToneRole.LoweredFifth;
         var motion = next is null ? null : VoiceLeading.Of(altered, chord, course.GoalInContext ?? next, role == ToneRole.RaisedFifth ? 1
             : -1);

@@ -21,6 +21,8 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         var next = chord.Following().FirstOrDefault();
         var spelling = SpellingOf(chord, low, high, goalTone);
         var opens = next?.StandsOn(goalTone) == true;
+        // A chord symbol writes a dominant seventh; only where it goes on as a sixth is it one.
+        if (chord.Reading.Written is not null && !labelled && !opens) return null;
         var target = toDominant ? null : OwnDegrees.Target(chord.Key, goalTone, next?.TriadMode);
         var course = Course.To(
             chord, toDominant ? Expected.Dominant : Expected.On(target, goalTone), c => c.StandsOn(goalTone) && !c.IsCadential, c =>
@@ -55,7 +57,7 @@ internal sealed class AugmentedSixthRule : IDeviceRule
     private static SixthReason? ReasonOf(
         ChordInContext chord, Tone low, Tone high, ChordQuality kind, Spelling spelling, ChordInContext? next, Course course)
     {
-        if (chord.Sounded(low) is not { } lower || chord.Sounded(high) is not { } upper) return null;
+        if (chord.Sounded([low, high]) is not [var lower, var upper]) return null;
         var goal = course.GoalInContext is null ? null : next;
         return new SixthReason(
             chord.Key, lower, upper, kind, spelling == Spelling.Seventh,
@@ -80,11 +82,13 @@ internal sealed class AugmentedSixthRule : IDeviceRule
         // Where the other spelling needs a double accidental, which many people write as a simple one, what is written
         // proves nothing.
         var (bottom, top) = (chord.Written(low), chord.Written(high));
-        var (flatSixth, raisedFourth, seventh) = (goal + -5, goal + 5, goal + -7);
-        if (top - bottom == 10 && Math.Abs(seventh.Alteration) < 2) return Spelling.Sixth;
-        if (top - bottom == -2 && Math.Abs(raisedFourth.Alteration) < 2 && Math.Abs(flatSixth.Alteration) < 2) return Spelling.Seventh;
+        if (top - bottom == 10 && IsSimple(goal.Fifths - 7)) return Spelling.Sixth;
+        if (top - bottom == -2 && IsSimple(goal.Fifths + 5) && IsSimple(goal.Fifths - 5)) return Spelling.Seventh;
         return Spelling.Vague;
     }
+
+    // Whether the tone at a place on the line of fifths is written with one accidental at most.
+    private static bool IsSimple(int fifths) => fifths is >= -8 and <= 12;
 
     // The lower and the upper tone of the sixth and the kind, where the chord has the shape.
     private static (Tone Low, Tone High, ChordQuality Kind)? Outer(ChordInContext chord)

@@ -28,6 +28,7 @@ internal sealed class NeapolitanRule : IDeviceRule
     private static bool Leads(ChordInContext chord, Tone fifth) =>
         chord.IsCadential
         || (chord.IsDiminished && Tone.Semitones(chord.Root, fifth) == 1)
-        || (chord.TriadMode == Mode.Major && Tone.Semitones(fifth, chord.Root) == 7 && chord.IsOutside)
+        || (chord.TriadMode == Mode.Major && Tone.Semitones(fifth, chord.Root) == 7
+            && (chord.IsOutside || chord.Key.Tonic.IsEnharmonicWith(fifth)))
         || chord.Quality.IsAugmentedSixth();
 }

@@ -55,9 +55,9 @@ internal sealed class SecondaryDominantRule : IDeviceRule
         var course = Course.To(
             chord, Expected.On(target, targetTone), c => c.StandsOn(targetTone), c => c.StandsOn(targetTone + 1)
                 || IsSameFunction(c, targetTone));
-        SoundedTone[] delaying = [.. chord.Tones.Take(2).Select(chord.Sounded).OfType<SoundedTone>()];
+        var delaying = chord.Sounded(chord.Tones.Take(2));
         return new DeviceFinding(
-            Device.SecondaryDominant, true, course.Resolution, delaying.Length < 2 ? null
+            Device.SecondaryDominant, true, course.Resolution, delaying.Count < 2 ? null
                 : new SixFourReason(chord.Key, delaying, target, course), target);
     }
 

@@ -19,13 +19,18 @@ public static class MidiReader
     /// <param name="bytes">The bytes.</param>
     /// <param name="limits">How much is read before the file is refused; null for the defaults.</param>
     /// <exception cref="ScoreFormatException">The bytes are no MIDI file, or one without beats.</exception>
-    public static Score Read(byte[] bytes, ScoreLimits? limits = null)
+    public static Score Read(byte[] bytes, ScoreLimits? limits = null) => Read(bytes, limits, out _);
+
+    /// <summary>The same, with what is wrong with the file and was read all the same.</summary>
+    internal static Score Read(byte[] bytes, ScoreLimits? limits, out IReadOnlyList<ScoreWarning> warnings)
     {
         ArgumentNullException.ThrowIfNull(bytes);
         try
         {
             limits ??= ScoreLimits.Default;
-            var score = Build(MidiTracks.Of(bytes, limits), limits);
+            var tracks = MidiTracks.Of(bytes, limits);
+            var score = Build(tracks, limits);
+            warnings = tracks.Warnings;
             limits.Check(score.Notes);
             return score;
         }

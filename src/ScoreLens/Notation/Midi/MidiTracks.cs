@@ -23,6 +23,9 @@ internal readonly record struct MidiPedal(int Track, int Channel, long Down, lon
 /// <summary>What a MIDI file holds, its events paired: sequencers' habits are dealt with here.</summary>
 internal sealed class MidiTracks
 {
+    /// <summary>The name of a track of markers that ScoreLens wrote.</summary>
+    public const string OwnTrack = "ScoreLens analysis";
+
     private const int SustainPedal = 64;
 
     private readonly Dictionary<int, string> _names = [];
@@ -46,6 +49,9 @@ internal sealed class MidiTracks
 
     public List<MidiPedal> Pedals { get; } = [];
 
+    /// <summary>What is wrong with the file and was read all the same.</summary>
+    public List<ScoreWarning> Warnings { get; } = [];
+
     /// <summary>The sequence's name: that of a first track without notes, which only conducts.</summary>
     public string Title { get; private set; } = "";
 
@@ -61,9 +67,10 @@ internal sealed class MidiTracks
         if (format > 1) throw new ScoreFormatException("This is a MIDI file of type 2, a set of patterns; export type 0 or 1.");
         if (division <= 0) throw new ScoreFormatException("The MIDI file counts film frames and has no beats; export it with ticks per quarter note.");
         MidiEventCollection events;
+        var warnings = new List<ScoreWarning>();
         try
         {
-            events = new MidiFile(new MemoryStream(Sound(bytes.AsSpan(start))), strictChecking: false).Events;
+            events = new MidiFile(new MemoryStream(Sound(bytes.AsSpan(start), warnings)), strictChecking: false).Events;
         }
         catch (Exception e) when (e is FormatException or IOException or InvalidDataException or ArgumentException
             or IndexOutOfRangeException or OverflowException or NotSupportedException or InvalidOperationException or InvalidCastException)
@@ -72,14 +79,16 @@ internal sealed class MidiTracks
         }
 
         var file = new MidiTracks(division, limits.MaxNotes);
-        for (var track = 0; track < events.Tracks; track++) file.ReadTrack(track, events[track]);
+        file.Warnings.AddRange(warnings);
+        for (var track = 0; track < events.Tracks; track++)
+            if (!IsOwn(events[track])) file.ReadTrack(track, events[track]);
         if (events.Tracks > 1 && !file.Notes.Exists(n => n.Track == 0)) file.Title = file.NameOf(0);
         return file;
     }
 
     // Chunks as the header and their lengths say: a length that runs past the end is cut, what is no track is left out,
     // and a track without an end gets one.
-    private static byte[] Sound(ReadOnlySpan<byte> bytes)
+    private static byte[] Sound(ReadOnlySpan<byte> bytes, List<ScoreWarning> warnings)
     {
         using var memory = new MemoryStream();
         memory.Write(bytes[..14]);
@@ -88,27 +97,47 @@ internal sealed class MidiTracks
         Span<byte> head = stackalloc byte[8];
         while (at + 8 <= bytes.Length)
         {
-            var length = Math.Min(BinaryPrimitives.ReadUInt32BigEndian(bytes[(int)(at + 4)..]), bytes.Length - at - 8);
+            var stated = BinaryPrimitives.ReadUInt32BigEndian(bytes[(int)(at + 4)..]);
+            var length = Math.Min(stated, bytes.Length - at - 8);
             var body = bytes.Slice((int)at + 8, (int)length);
             if (bytes.Slice((int)at, 4).SequenceEqual("MTrk"u8))
             {
+                if (stated > length)
+                {
+                    warnings.Add(new ScoreWarning(
+                        $"its stated length runs {stated - length} bytes past the file's end. What is there was read; export the file again if notes are missing.",
+                        $"track {tracks + 1}"));
+                }
+
                 var hasEnd = body.Length >= 3 && body[^3..].SequenceEqual((ReadOnlySpan<byte>)[0xFF, 0x2F, 0x00]);
                 "MTrk"u8.CopyTo(head);
                 BinaryPrimitives.WriteUInt32BigEndian(head[4..], (uint)(body.Length + (hasEnd ? 0 : 4)));
                 memory.Write(head);
                 memory.Write(body);
-                if (!hasEnd) memory.Write([0x00, 0xFF, 0x2F, 0x00]);
+                if (!hasEnd)
+                {
+                    memory.Write([0x00, 0xFF, 0x2F, 0x00]);
+                    if (stated == length) warnings.Add(new ScoreWarning("it has no end mark. It was read to its stated length.", $"track {tracks + 1}"));
+                }
+
                 tracks++;
             }
 
             at += 8 + length;
         }
 
+        var promised = BinaryPrimitives.ReadUInt16BigEndian(bytes[10..]);
+        if (promised != tracks)
+            warnings.Add(new ScoreWarning($"The header states {promised} tracks and the file has {tracks}; those that are there were read.", ""));
         var sound = memory.ToArray();
         BinaryPrimitives.WriteUInt32BigEndian(sound.AsSpan(4), 6);
         BinaryPrimitives.WriteUInt16BigEndian(sound.AsSpan(10), (ushort)Math.Min(tracks, ushort.MaxValue));
         return sound;
     }
+
+    // A track of our own markers is no part of the music.
+    private static bool IsOwn(IList<MidiEvent> events) => events.OfType<TextEvent>()
+        .Any(t => t.MetaEventType == MetaEventType.SequenceTrackName && t.Text == OwnTrack);
 
     private void ReadTrack(int track, IList<MidiEvent> events)
     {

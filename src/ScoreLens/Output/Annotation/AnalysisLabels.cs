@@ -1,5 +1,6 @@
 using System.Globalization;
 using ScoreLens.Notation;
+using ScoreLens.Reading.Written;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Annotation;
@@ -15,6 +16,8 @@ internal static class AnalysisLabels
         var (top, low) = Staves(score, options);
         var isConcert = options.Part.Length > 0 || !score.Parts[top.Part].IsTransposing;
         var labels = new List<ScoreLabel>();
+        // From the composer's first symbol on none of ours stands beside them: the table and the page say what the notes say.
+        var firstSymbol = WrittenHarmony.FirstSymbol(score);
         Key? key = null;
         foreach (var chord in analysis.Chords)
         {
@@ -22,10 +25,10 @@ internal static class AnalysisLabels
             var onset = chord.Reading.Onset;
             var startsKey = chord.Reading.Key != key && options.Labels.HasFlag(LabelKinds.Keys);
             key = chord.Reading.Key;
-            if (options.Labels.HasFlag(LabelKinds.Symbols))
-                AddSymbol(labels, score, top, onset, ChordName.Of(key.Value, numeral), isConcert ? options.As : LabelForms.Words);
+            if (options.Labels.HasFlag(LabelKinds.Symbols) && (firstSymbol is not { } first || onset < first))
+                labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), isConcert ? options : options with { As = LabelForms.Words }));
             var keyText = startsKey ? Text(key.Value) : "";
-            var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? numeral.ToDisplayString() : "";
+            var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? Display(numeral, chord.Reading.Written) : "";
             // The key stands before its first numeral, as in a book: "C: I".
             var text = string.Join('\u00A0', ((string[])[keyText, numeralText]).Where(t => t.Length > 0));
             var marked = options.Labels.HasFlag(LabelKinds.Devices) ? chord.Device : null;
@@ -57,19 +60,14 @@ internal static class AnalysisLabels
         return (key.IsMinor ? char.ToLowerInvariant(tonic[0]) + tonic[1..] : tonic) + ":";
     }
 
-    private static void AddSymbol(List<ScoreLabel> labels, Score score, (int Part, int Staff) top, Fraction onset, ChordName chord,
-        LabelForms forms)
-    {
-        // A symbol that the score itself has there says it already.
-        if (score.ChordSymbols.Any(s => s.Part == top.Part && s.Onset == onset && Says(s, chord))) return;
-        labels.Add(forms == LabelForms.Words
-            ? new WordsLabel(top.Part, top.Staff, onset, chord.ToDisplayString(), IsAbove: true)
-            : new ChordSymbolLabel(top.Part, top.Staff, onset, chord));
-    }
+    // With what a written symbol adds: a lowered ninth, a suspended fourth.
+    private static string Display(Numeral numeral, WrittenChord? written) => numeral.ToDisplayString()
+        + (written is { Colours: { Count: > 0 } colours } ? $"({string.Join(',', colours).Replace('b', '\u266d').Replace('#', '\u266f')})" : "");
 
-    private static bool Says(ChordSymbol symbol, ChordName chord) =>
-        symbol.Root == chord.Root && (symbol.Bass == chord.Root ? null : symbol.Bass) == chord.Bass
-        && symbol.Kind == HarmonyKinds.Of(chord.Quality, chord.Extension).Kind;
+    private static ScoreLabel Symbol((int Part, int Staff) top, Fraction onset, ChordName chord, LabelOptions options) =>
+        options.As == LabelForms.Words
+            ? new WordsLabel(top.Part, top.Staff, onset, chord.ToDisplayString(options.Spelling), IsAbove: true)
+            : new ChordSymbolLabel(top.Part, top.Staff, onset, chord) { Spelling = options.Spelling };
 
     // The top and the lowest staff that have pitched notes, in the whole score or in the part that was chosen. Chord symbols go over the
     // top one that sounds as it is written, so that they name what the numerals name; where there is none they are words.

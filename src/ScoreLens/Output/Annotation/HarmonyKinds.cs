@@ -1,3 +1,4 @@
+using ScoreLens.Notation.MusicXml;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Annotation;
@@ -38,6 +39,44 @@ internal static class HarmonyKinds
             },
             _ => (Of(quality, 0).Kind, [.. Of(quality, 0).Degrees, (extension, 0, "add")]),
         };
+
+    /// <summary>
+    /// The kind of a written chord, and the degrees that its tones differ by: altered where the kind has the degree, added where it has not,
+    /// subtracted where the chord leaves it out. Degrees count from a dominant chord (MusicXML 4.0, degree-alter).
+    /// </summary>
+    public static (string Kind, IReadOnlyList<(int Value, int Alter, string Type)> Degrees) Of(WrittenChord chord)
+    {
+        int[] members = [.. chord.Tones.Select(t => t - chord.Root)];
+        var kind = chord.HasThird
+            ? members.Contains(3) && chord.Quality() is (ChordQuality.Major or ChordQuality.Minor)
+                ? chord.Quality() == ChordQuality.Major ? "major-sixth" : "minor-sixth"
+                : Of(chord.Quality(), chord.Extension).Kind
+            : members.Contains(-1) ? "suspended-fourth" : members.Contains(2) ? "suspended-second" : "power";
+        var degrees = new List<(int, int, string)>();
+        var own = ChordKinds.Members(kind).ToArray();
+        foreach (var member in members.Except(own))
+        {
+            var (degree, alter) = Degree(member, members);
+            var replaced = own.Except(members).Where(m => Letter(m) == Letter(member)).ToArray();
+            degrees.Add(replaced.Length > 0 ? (Degree(replaced[0], members).Degree, (member - replaced[0]) / 7, "alter") : (degree, alter, "add"));
+        }
+
+        foreach (var left in own.Except(members).Where(m => !members.Except(own).Any(other => Letter(other) == Letter(m))))
+            degrees.Add((Degree(left, members).Degree, 0, "subtract"));
+        return (kind, degrees);
+    }
+
+    // The degree of a member and how many semitones it lies from the dominant chord's: seconds, fourths and sixths over a seventh are
+    // ninths, elevenths and thirteenths.
+    private static (int Degree, int Alter) Degree(int member, int[] members)
+    {
+        var letter = Letter(member) + 1;
+        var natural = ((ReadOnlySpan<int>)[0, 2, 4, -1, 1, 3, -2])[letter - 1];
+        var isHigh = letter is 2 or 4 or 6 && (members.Contains(-2) || members.Contains(5) || letter == 2);
+        return (isHigh ? letter + 7 : letter, (member - natural) / 7);
+    }
+
+    private static int Letter(int fifths) => (((fifths * 4) % 7) + 7) % 7;
 
     /// <summary>The kind of a Roman numeral: the augmented sixths have names of their own in the list.</summary>
     public static string Functional(Numeral numeral) => numeral.Quality switch

@@ -53,7 +53,7 @@ internal sealed class LabelMarkup(string layer, Version version)
         var (kind, degrees) = HarmonyKinds.Of(written.Quality, written.Extension);
         var root = written.Root.ToDisplayString();
         var bass = written.Bass is { } b ? "/" + b.ToDisplayString() : "";
-        var suffix = written.ToDisplayString()[root.Length..^bass.Length];
+        var suffix = written.ToDisplayString(label.Spelling)[root.Length..^bass.Length];
         return new XElement(
             "harmony",
             new XAttribute("placement", "above"),

@@ -1,4 +1,5 @@
 using ScoreLens.Notation;
+using ScoreLens.Theory;
 
 namespace ScoreLens.Output.Annotation;
 
@@ -82,6 +83,9 @@ public sealed record LabelOptions
     /// score's own lowest staff with notes, and its top one for chord symbols.
     /// </summary>
     public string Part { get; init; } = "";
+
+    /// <summary>How the qualities of chord symbols are spelled.</summary>
+    public SymbolSpelling Spelling { get; init; }
 
     /// <summary>Which staff takes the labels, where no part is named.</summary>
     public LabelStaff On { get; init; }

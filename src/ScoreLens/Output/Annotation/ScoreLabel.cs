@@ -26,7 +26,11 @@ internal sealed record WordsLabel(int Part, int Staff, Fraction Onset, string Te
 }
 
 /// <summary>A chord symbol above the staff, given at concert pitch and written in the part's own pitch.</summary>
-internal sealed record ChordSymbolLabel(int Part, int Staff, Fraction Onset, ChordName Chord) : ScoreLabel(Part, Staff, Onset);
+internal sealed record ChordSymbolLabel(int Part, int Staff, Fraction Onset, ChordName Chord) : ScoreLabel(Part, Staff, Onset)
+{
+    /// <summary>How its quality is spelled.</summary>
+    public SymbolSpelling Spelling { get; init; }
+}
 
 /// <summary>
 /// A Roman numeral as harmony below the staff, with its local key at concert pitch, which is printed where

@@ -1,6 +1,7 @@
 using System.Xml.Linq;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Reading.Written;
 
 namespace ScoreLens.Output.Reduction;
 
@@ -20,7 +21,9 @@ internal static class ReductionPart
         var root = bare.Xml.Root!;
         if (MusicXmlNumbers.Child(root, "part-list") is not { } list || analysis.Score.Measures.Count == 0) return null;
         var version = Version.TryParse(root.Attribute("version")?.Value, out var v) ? v : new Version(1, 0);
-        var part = Part(analysis, options with { On = LabelStaff.Automatic }, version);
+        // The composer's own symbols stand over the score; a second set below would only compete with them.
+        var labels = WrittenHarmony.FirstSymbol(analysis.Score) is null ? options.Labels : options.Labels & ~LabelKinds.Symbols;
+        var part = Part(analysis, options with { On = LabelStaff.Automatic, Labels = labels }, version);
         var layout = MusicXmlLayout.Of(bare.Xml);
         if (layout.PartIds.Count != analysis.Score.Parts.Count || layout.MeasureCount != analysis.Score.Measures.Count)
             throw new ArgumentException("The score was not read from this document: parts or measures differ.", nameof(analysis));

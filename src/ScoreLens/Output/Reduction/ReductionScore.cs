@@ -40,17 +40,24 @@ public static class ReductionScore
         return MidiWriter.Write(reduction.ToScore());
     }
 
-    private static byte[] Bytes(Score score, string version)
+    /// <summary>A score of one part as MusicXML.</summary>
+    /// <param name="score">The score.</param>
+    /// <param name="version">Its version of MusicXML.</param>
+    /// <param name="staves">One staff, or two.</param>
+    /// <param name="symbols">What stands over the first staff.</param>
+    internal static byte[] Bytes(
+        Score score, string version, int staves = 2, IReadOnlyList<(Fraction Onset, Func<Fraction, XElement> Make)>? symbols = null)
     {
         var notes = score.Notes.ToLookup(n => score.MeasureAt(n.Onset).Index);
-        var measures = score.Measures.Select(m => new WrittenMeasure(m, [.. notes[m.Index]])).ToArray();
+        var measures = score.Measures.Select(m => new WrittenMeasure(m, [.. notes[m.Index]], staves)).ToArray();
         var divisions = measures.SelectMany(m => m.Values).Select(v => v.Duration.Denominator)
-            .Concat(score.Measures.Select(m => m.Length.Denominator)).Aggregate(1L, Fraction.LeastCommonMultiple);
+            .Concat(score.Measures.Select(m => m.Length.Denominator)).Concat((symbols ?? []).Select(s => s.Onset.Denominator)).Aggregate(1L, Fraction.LeastCommonMultiple);
         var part = new XElement("part", new XAttribute("id", score.Parts[0].Id));
         Measure? before = null;
         foreach (var measure in measures)
         {
-            part.Add(measure.ToXml(before, divisions, measure == measures[^1]));
+            var over = symbols?.Where(s => s.Onset >= measure.Measure.Start && s.Onset < measure.Measure.End).ToList();
+            part.Add(measure.ToXml(before, divisions, measure == measures[^1], over));
             before = measure.Measure;
         }
 

@@ -8,12 +8,16 @@ namespace ScoreLens.Output.Reduction;
 /// <summary>A measure of the reduction: what sounds in it, chord by chord, and with which note values.</summary>
 internal sealed class WrittenMeasure
 {
-    private static readonly string[] Staves = ["1", "2"];
+    private readonly string[] _staves;
     private readonly List<(IReadOnlyList<WrittenValue> Values, Note[] Notes)> _spans = [];
 
-    public WrittenMeasure(Measure measure, Note[] notes)
+    /// <param name="measure">The measure.</param>
+    /// <param name="notes">What sounds in it; two notes sound together or follow each other.</param>
+    /// <param name="staves">One staff with a G clef, or two.</param>
+    public WrittenMeasure(Measure measure, Note[] notes, int staves = 2)
     {
         Measure = measure;
+        _staves = staves == 1 ? ["1"] : ["1", "2"];
         var sounding = notes.GroupBy(n => (n.Onset, n.End)).OrderBy(g => g.Key.Onset).ToArray();
         var rhythm = new WrittenRhythm(measure, sounding.SelectMany(g => (Fraction[])[g.Key.Onset, g.Key.End]));
         var at = measure.Start;
@@ -35,12 +39,18 @@ internal sealed class WrittenMeasure
 
     private int Signature => Math.Clamp(Measure.Signature, -7, 7);
 
-    public XElement ToXml(Measure? before, long divisions, bool isLast)
+    /// <summary>The measure as XML.</summary>
+    /// <param name="before">The measure before, whose attributes go on.</param>
+    /// <param name="divisions">Divisions of a quarter note.</param>
+    /// <param name="isLast">Whether a final bar line closes it.</param>
+    /// <param name="symbols">Elements that stand over the first staff, in order of their onsets.</param>
+    public XElement ToXml(Measure? before, long divisions, bool isLast, IReadOnlyList<(Fraction Onset, Func<Fraction, XElement> Make)>? symbols = null)
     {
         var xml = new XElement("measure", new XAttribute("number", Measure.Number), Measure.IsImplicit ? new XAttribute("implicit", "yes")
             : null);
         if (Attributes(before, divisions) is { HasElements: true } attributes) xml.Add(attributes);
-        foreach (var staff in Staves)
+        var next = 0;
+        foreach (var staff in _staves)
         {
             if (staff == "2" && Measure.Length.Sign > 0) xml.Add(new XElement("backup",
                 new XElement("duration", Whole(Measure.Length * new Fraction(divisions)))));
@@ -49,8 +59,12 @@ internal sealed class WrittenMeasure
             {
                 var here = notes.Where(n => $"{n.Staff}" == staff).ToArray();
                 for (var i = 0; i < values.Count; i++)
+                {
+                    for (; staff == "1" && symbols is not null && next < symbols.Count && symbols[next].Onset < values[i].Onset + values[i].Duration; next++)
+                        xml.Add(symbols[next].Make((symbols[next].Onset - values[i].Onset) * new Fraction(divisions)));
                     xml.Add(here.Length == 0 ? [Rest(values[i], divisions, staff)]
                         : Chord(here, values, i, divisions, staff, accidentals, Signature));
+                }
             }
         }
 
@@ -82,10 +96,10 @@ internal sealed class WrittenMeasure
 
         if (before is null)
         {
-            attributes.Add(
-                new XElement("staves", 2),
-                new XElement("clef", new XAttribute("number", 1), new XElement("sign", "G"), new XElement("line", 2)),
-                new XElement("clef", new XAttribute("number", 2), new XElement("sign", "F"), new XElement("line", 4)));
+            if (_staves.Length > 1) attributes.Add(new XElement("staves", 2));
+            attributes.Add(new XElement("clef", new XAttribute("number", 1), new XElement("sign", "G"), new XElement("line", 2)));
+            if (_staves.Length > 1)
+                attributes.Add(new XElement("clef", new XAttribute("number", 2), new XElement("sign", "F"), new XElement("line", 4)));
         }
 
         return attributes;

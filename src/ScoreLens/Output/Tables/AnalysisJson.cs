@@ -67,7 +67,7 @@ public static class AnalysisJson
         Text(json, "measure", row.Measure);
         Time(json, "beat", row.Beat);
         json.WriteString("key", reading.Key.ToString());
-        Text(json, "numeral", reading.Numeral?.ToString());
+        Text(json, "numeral", row.Numeral);
         Text(json, "symbol", row.Symbol);
         Text(json, "function", chord.Function.Name());
         Text(json, "device", chord.Device?.Name());
@@ -106,6 +106,7 @@ public static class AnalysisJson
         }
 
         json.WriteEndArray();
+        Text(json, "disagrees", row.Disagrees);
         json.WriteEndObject();
     }
 

@@ -16,7 +16,7 @@ public static class ChordTable
     public static IReadOnlyList<string> Columns { get; } =
     [
         "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
-        "outside_home", "phrase", "confidence", "runner_up", "reason", "keys", "movement", "rehearsal", "time", "colour",
+        "outside_home", "phrase", "confidence", "runner_up", "reason", "keys", "movement", "rehearsal", "time", "colour", "disagrees",
     ];
 
     /// <summary>Writes the table with its header.</summary>
@@ -50,7 +50,7 @@ public static class ChordTable
             TableText.Safe(row.Measure),
             row.Beat.ToString(),
             reading.Key.ToString(),
-            reading.Numeral?.ToString() ?? "",
+            row.Numeral,
             row.Symbol,
             chord.Function.Name(),
             chord.Device?.Name() ?? "",
@@ -67,6 +67,7 @@ public static class ChordTable
             TableText.Safe(row.Rehearsal),
             row.Time,
             TableText.Safe(ColourText.Of(row.Colour)),
+            row.Disagrees,
         ];
     }
 

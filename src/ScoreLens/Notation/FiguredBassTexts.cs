@@ -1,10 +1,14 @@
-using ScoreLens.Notation;
+using System.Text;
+using ScoreLens.Theory;
 
-namespace ScoreLens.Marking.PartWriting;
+namespace ScoreLens.Notation;
 
-/// <summary>Finds the figures of a figured bass: as figured-bass elements, else as lyrics under the lowest staff.</summary>
+/// <summary>Finds the figures of a figured bass: as figured-bass elements, else as lyrics under the lowest staff, else as words there.</summary>
 internal static class FiguredBassTexts
 {
+    // A number among words may be anything; several are figures.
+    private const int FewestTyped = 3;
+
     /// <summary>The figures by onset; empty where there are none.</summary>
     public static IReadOnlyList<ScoreText> Of(Score score)
     {
@@ -13,16 +17,24 @@ internal static class FiguredBassTexts
         var typed = score.Texts.Where(t => t.Kind == ScoreTextKind.Lyric).GroupBy(t => (t.Part, t.Staff, t.Line))
             .OrderByDescending(g => g.Key).FirstOrDefault(g =>
                 g.All(t => Plain(t.Text) is { } figures && Figures.Parse(figures) is not null));
-        return typed is null ? [] : [.. typed.Select(t => t with { Kind = ScoreTextKind.FiguredBass, Text = Plain(t.Text)! })];
+        if (typed is null)
+        {
+            var words = score.Texts.Where(t => t.Kind == ScoreTextKind.Words && !t.IsOwn && Plain(t.Text) is { } figures && Figures.Parse(figures) is not null)
+                .GroupBy(t => (t.Part, t.Staff)).OrderByDescending(g => g.Key).FirstOrDefault();
+            return words is null || words.Count() < FewestTyped ? []
+                : [.. words.Select(t => t with { Kind = ScoreTextKind.FiguredBass, Text = Plain(t.Text)! })];
+        }
+
+        return [.. typed.Select(t => t with { Kind = ScoreTextKind.FiguredBass, Text = Plain(t.Text)! })];
     }
 
     // 65, 6/5, 6-5 side by side are the figures 6 5; null for what holds a letter other than the signs.
     private static string? Plain(string text)
     {
-        var plain = Theory.NumeralSigns.Plain(text).Trim('(', ')');
+        var plain = NumeralSigns.Plain(text).Trim('(', ')');
         if (plain.Length == 0 || plain.Any(c => !char.IsAsciiDigit(c)
             && c is not ('#' or 'b' or 'n' or '+' or '/' or ' ' or ','))) return null;
-        var figures = new System.Text.StringBuilder();
+        var figures = new StringBuilder();
         for (var i = 0; i < plain.Length; i++)
         {
             if (i > 0 && char.IsAsciiDigit(plain[i]) && char.IsAsciiDigit(plain[i - 1])) figures.Append(' ');

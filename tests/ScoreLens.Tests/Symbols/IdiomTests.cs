@@ -1,0 +1,60 @@
+using Xunit;
+
+namespace ScoreLens.Tests.Symbols;
+
+/// <summary>
+/// Idioms of songs and jazz as players hear them. Sources: Levine, The Jazz Theory Book (1995), and Kostka and Payne, Tonal Harmony, both
+/// from memory.
+/// </summary>
+public sealed class IdiomTests
+{
+    [Theory]
+    // ii–V–I (Levine, "The II-V-I progression").
+    [InlineData(0, "Dm7 | G7 | Cmaj7 | %", "ii7, V7, Imaj7")]
+    [InlineData(-2, "Cm7b5 | F7b9 | Bbm6 | Cm7 F7 | Bb6", "iiø7, V7, i, ii7, V7, I")]
+    // A sixth or a ninth on the tonic is the tonic.
+    [InlineData(-3, "Eb6 | Ab6 | Bb9 | Eb69", "I, IV, V9, I")]
+    // The turnaround I vi ii V.
+    [InlineData(-1, "Fmaj7 Dm7 | Gm7 C7 | Fmaj7 Dm7 | Gm7 C7 | F6", "Imaj7, vi7, ii7, V7, Imaj7, vi7, ii7, V7, I")]
+    // The turnaround with applied dominants, III7 VI7 II7 V7.
+    [InlineData(0, "Cmaj7 | E7 | A7 | D7 | G7 | C6",
+        "Imaj7, V7/vi secondary-dominant, V7/ii secondary-dominant, V7/V secondary-dominant, V7, I")]
+    // The tritone substitute of V, and with its ii (Levine, "Tritone substitution").
+    [InlineData(0, "Dm7 | Db7 | Cmaj7 | %", "ii7, bII7 tritone-substitute, Imaj7")]
+    // The back door: iv7 bVII7 I.
+    [InlineData(0, "Cmaj7 | Fm7 | Bb7 | Cmaj7 | Dm7 G7 | C6",
+        "Imaj7, iv7 modal-mixture, bVII7 modal-mixture, Imaj7, ii7, V7, I")]
+    // Modal interchange.
+    [InlineData(2, "D | Gm | D | A7 | D", "I, iv modal-mixture, I, V7, I")]
+    // An applied ii–V: the ii and the V of IV.
+    [InlineData(-1, "Fmaj7 | Cm7 F7 | Bbmaj7 | Gm7 C7 | F6", "Imaj7, ii7/IV modal-mixture, V7/IV secondary-dominant, IVmaj7, ii7, V7, I")]
+    // The diminished chord that passes up to ii, and to V.
+    [InlineData(0, "Cmaj7 | C#dim7 | Dm7 | G7 | C6", "Imaj7, viio7/ii secondary-leading-tone, ii7, V7, I")]
+    [InlineData(0, "F | F#dim7 | C/G | G7 | C", "IV, viio7/V secondary-leading-tone, Cad64, V7, I")]
+    // The auxiliary diminished chord of the tonic.
+    [InlineData(0, "C | Cdim7 | C | G7 | C", "I, io7 common-tone-diminished, I, V7, I")]
+    // A suspended dominant, and one as a slash chord.
+    [InlineData(-1, "F6 | C9sus4 | C9 | F6", "I, V9, V9, I")]
+    // An applied dominant that goes deceptively elsewhere (Kostka and Payne, "Deceptive resolutions of secondary functions").
+    [InlineData(0, "C | E7 | F | G7 | C", "I, V7/vi secondary-dominant, IV, V7, I")]
+    public void Charts_are_read_as_players_hear_them(int signature, string chart, string reading) =>
+        Assert.Equal(reading, string.Join(", ", Charts.Read(signature, chart)));
+
+    /// <summary>Twelve bars: I7 and IV7 are at home, no dominants of IV or bVII; V7 is the only dominant.</summary>
+    [Fact]
+    public void Sevenths_on_I_and_IV_of_a_blues_are_no_applied_dominants()
+    {
+        const string Blues = "Bb7 | Eb7 | Bb7 | % | Eb7 | % | Bb7 | % | F7 | Eb7 | Bb7 | F7 | Bb7";
+        Assert.Equal(["Bb major"], Charts.Keys(-2, Blues));
+        var read = Charts.Read(-2, Blues);
+        Assert.Equal(["I7 other-chromatic", "IV7 other-chromatic", "V7"], read.Distinct());
+    }
+
+    [Fact]
+    public void In_a_song_the_tonic_with_a_seventh_that_goes_to_IV_is_its_dominant() =>
+        Assert.Equal("I, V7/IV secondary-dominant, IV, V7, I", string.Join(", ", Charts.Read(0, "C | C7 | F | G7 | C")));
+
+    [Fact]
+    public void A_line_cliche_stays_on_its_root() =>
+        Assert.Equal(["i", "imaj7", "i7", "i"], Charts.Read(-3, "Cm | CmMaj7 | Cm7 | Cm6 | Fm | G7 | Cm | %").Take(4));
+}
