@@ -5,6 +5,7 @@ using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Tables;
+using ScoreLens.Phrases;
 using ScoreLens.Tests.Cli;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
