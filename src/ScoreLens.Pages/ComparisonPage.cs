@@ -72,7 +72,7 @@ public static class ComparisonPage
         var told = string.Join(", ", cue.Shares.Devices.Select(d =>
             $"{DevicePalette.Of(d).Title} {PageText.PercentFine(cue.Shares.TimeOf(d))}"));
         return Markup.Of($"""
-            <li data-row="{index}"><span class="cue-name">{cue.Name}</span>
+            <li data-row="{index}"><span class="cue-name" title="{cue.Name}">{cue.Name}</span>
             <svg width="100%" height="24" role="img" aria-label="{cue.Name}: {PageText.PercentFine(cue.Shares.OutsideTime)} outside the key{(told.Length == 0 ? "" : ": " + told)}"><rect class="ground" x="0" y="4" width="100%" height="16"/><rect class="band-zone" x="{PageText.Along(band.Low, top)}" y="0" width="{PageText.Along(band.High - band.Low, top)}" height="24"/>{parts}</svg>
             <span class="n">{PageText.PercentFine(cue.Shares.OutsideTime)}</span></li>
             """);
@@ -80,26 +80,26 @@ public static class ComparisonPage
 
     private static Markup Table(IReadOnlyList<ComparedCue> cues, IReadOnlyList<Device> devices, Shares whole, Band band)
     {
-        var heads = devices.Select(d => Markup.Of($"<th scope=\"col\" class=\"n\">{PageText.Title(d)}</th>"));
+        var heads = devices.Select(d => Markup.Of($"<th scope=\"col\" class=\"n\">{PageText.ShortTitle(d)}</th>"));
         return Markup.Of($"""
             <section aria-labelledby="table-title">
             <h2 id="table-title">Devices, cue by cue</h2>
             <p class="hint">Share of time. Cells that stand out from the cues together are framed: ▴ at least twice as much, ▾ less than half.</p>
-            <div class="table-frame" role="region" aria-label="Table of cues" tabindex="0"><table class="sortable" data-moves="bars"><caption class="unseen">Share of time of each device in each cue</caption>
+            <div class="table-frame" role="region" aria-label="Table of cues" tabindex="0"><table class="sortable cards" data-moves="bars"><caption class="unseen">Share of time of each device in each cue</caption>
             <thead><tr><th scope="col">Cue</th><th scope="col">Home key</th><th scope="col" class="n">Chords</th><th scope="col" class="n">Outside the key</th><th scope="col" class="n">Outside the home key</th>{heads}<th scope="col">Against the band</th></tr></thead>
             <tbody>{cues.Select((c, i) => Row(c, i, devices, whole, band))}</tbody>
-            <tfoot><tr><th scope="row">All together</th><td></td><td class="n">{whole.Chords}</td><td class="n">{PageText.PercentFine(whole.OutsideTime)}</td><td class="n">{PageText.PercentFine(whole.OutsideHomeTime)}</td>{devices.Select(d => Markup.Of($"<td class=\"n\">{PageText.PercentFine(whole.TimeOf(d))}</td>"))}<td>{CueBlocks.VerdictSign(band.Judge(whole.OutsideTime))}</td></tr></tfoot>
+            <tfoot><tr><th scope="row">All together</th><td></td><td class="n" data-label="Chords">{whole.Chords}</td><td class="n" data-label="Outside the key">{PageText.PercentFine(whole.OutsideTime)}</td><td class="n" data-label="Outside the home key">{PageText.PercentFine(whole.OutsideHomeTime)}</td>{devices.Select(d => Markup.Of($"<td class=\"n\" data-label=\"{DevicePalette.Of(d).Title}\">{PageText.PercentFine(whole.TimeOf(d))}</td>"))}<td data-label="Against the band">{CueBlocks.VerdictSign(band.Judge(whole.OutsideTime))}</td></tr></tfoot>
             </table></div>
             </section>
             """);
     }
 
     private static Markup Row(ComparedCue cue, int index, IReadOnlyList<Device> devices, Shares whole, Band band) => Markup.Of($"""
-        <tr data-row="{index}"><th scope="row">{cue.Name}</th><td>{(cue.HomeKey is { } key ? PageText.Name(key) : "")}</td><td class="n">{cue.Shares.Chords}</td>
-        <td class="n" data-value="{cue.Shares.OutsideTime.ToDouble():0.######}"><b>{PageText.PercentFine(cue.Shares.OutsideTime)}</b></td>
-        <td class="n" data-value="{cue.Shares.OutsideHomeTime.ToDouble():0.######}">{PageText.PercentFine(cue.Shares.OutsideHomeTime)}</td>
+        <tr data-row="{index}"><th scope="row" title="{cue.Name}">{cue.Name}</th><td data-label="Home key">{(cue.HomeKey is { } key ? PageText.Name(key) : "")}</td><td class="n" data-label="Chords">{cue.Shares.Chords}</td>
+        <td class="n" data-label="Outside the key" data-value="{cue.Shares.OutsideTime.ToDouble():0.######}"><b>{PageText.PercentFine(cue.Shares.OutsideTime)}</b></td>
+        <td class="n" data-label="Outside the home key" data-value="{cue.Shares.OutsideHomeTime.ToDouble():0.######}">{PageText.PercentFine(cue.Shares.OutsideHomeTime)}</td>
         {devices.Select(d => Cell(cue.Shares.TimeOf(d), whole.TimeOf(d), d))}
-        <td>{CueBlocks.VerdictSign(band.Judge(cue.Shares.OutsideTime))}</td></tr>
+        <td data-label="Against the band">{CueBlocks.VerdictSign(band.Judge(cue.Shares.OutsideTime))}</td></tr>
         """);
 
     /// <summary>
@@ -116,6 +116,6 @@ public static class ComparisonPage
             _ =>
             ("", "")
         };
-        return Markup.Of($"<td class=\"n {device.Name()} {mark}\" data-value=\"{share.ToDouble():0.######}\">{Markup.When(mark.Length > 0, $"<span aria-hidden=\"true\">{sign}</span><span class=\"unseen\">{spoken}</span> ")}{(share.Sign == 0 ? "–" : PageText.PercentFine(share))}</td>");
+        return Markup.Of($"<td class=\"n {device.Name()} {mark}\" data-label=\"{DevicePalette.Of(device).Title}\" data-value=\"{share.ToDouble():0.######}\">{Markup.When(mark.Length > 0, $"<span aria-hidden=\"true\">{sign}</span><span class=\"unseen\">{spoken}</span> ")}{(share.Sign == 0 ? "–" : PageText.PercentFine(share))}</td>");
     }
 }

@@ -144,10 +144,12 @@ internal static class CueBlocks
 
             var mark = phrase.Verdict switch { Verdict.Above => "▴", Verdict.Below => "▾", _ => "" };
             bars.Add(Markup.Of($"<line class=\"edge\" x1=\"{x}\" y1=\"0\" x2=\"{x}\" y2=\"{ChordTop + ChordHeight}\"/>"));
-            if ((width / end).ToDouble() > 0.018)
+            // Where there is room for it; on a phone, a third as wide, fewer have that.
+            var wide = (width / end).ToDouble();
+            if (wide > 0.018)
             {
                 var middle = PageText.Along(phrase.Phrase.Start + (width / 2), end);
-                bars.Add(Markup.Of($"<text class=\"number\" x=\"{middle}\" y=\"{DensityHeight + 16}\" text-anchor=\"middle\">{phrase.Phrase.Number}{mark}</text>"));
+                bars.Add(Markup.Of($"<text class=\"number{(wide < 0.07 ? " tight" : "")}\" x=\"{middle}\" y=\"{DensityHeight + 16}\" text-anchor=\"middle\">{phrase.Phrase.Number}{mark}</text>"));
             }
         }
 
@@ -298,6 +300,7 @@ internal static class CueBlocks
         <div id="score-views" class="views" role="group" aria-label="What is shown" hidden>
         <button type="button" data-view="reduction" aria-pressed="true">Harmonic reduction</button>
         <button type="button" data-view="full" aria-pressed="false">Full score</button>
+        <details id="score-parts" class="parts" hidden><summary>Instruments</summary></details>
         </div>
         """);
 

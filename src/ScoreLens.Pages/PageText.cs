@@ -77,6 +77,13 @@ internal static partial class PageText
         return Markup.Of($"<span class=\"device {device.Name()}\"><span class=\"sign\" aria-hidden=\"true\">{look.Sign}</span> {look.Title}</span>");
     }
 
+    /// <summary>A device's sign and code, as the legend explains them, and its title for who does not see the legend.</summary>
+    public static Markup ShortTitle(Device device)
+    {
+        var look = DevicePalette.Of(device);
+        return Markup.Of($"<span class=\"device {device.Name()}\" title=\"{look.Title}\"><span class=\"sign\" aria-hidden=\"true\">{look.Sign}</span> {look.Code}<span class=\"unseen\"> {look.Title}</span></span>");
+    }
+
     [GeneratedRegex(@"\b(?<letter>[A-G])(?<sign>bb?|##?)(?![a-z])")]
     private static partial Regex PlainNote();
 

@@ -46,7 +46,9 @@ public sealed record CueAnalysis(
     /// <summary>What the harmony was read from: never <see cref="HarmonySource.Automatic"/>; of several movements, what that of the first was.</summary>
     public HarmonySource Source { get; private init; } = HarmonySource.Notes;
 
-    /// <summary>Analyses a score: the one entry point from a score to everything that is said of it. Each movement is read for itself.</summary>
+    /// <summary>
+    /// Analyses a score: the one entry point from a score to everything that is said of it. Each movement is read for itself.
+    /// </summary>
     /// <param name="score">The score.</param>
     /// <param name="keys">When a key counts as new.</param>
     /// <param name="from">What harmony is read from where the score has chord symbols or figures; without any it is the notes.</param>
@@ -86,7 +88,9 @@ public sealed record CueAnalysis(
         ? throw new ArgumentOutOfRangeException(nameof(movement), movement, "The score has no such movement.")
         : Parts.Length == 0 ? this : Joined(Score, [found]) with { Keys = Keys, _least = _least };
 
-    /// <summary>The tones of a chord outside its local key that sound, and who plays them; a part without a name is called by its number.</summary>
+    /// <summary>
+    /// The tones of a chord outside its local key that sound, and who plays them; a part without a name is called by its number.
+    /// </summary>
     public IReadOnlyList<ColourTone> ColourOf(TaggedChord chord)
     {
         ArgumentNullException.ThrowIfNull(chord);
@@ -144,7 +148,9 @@ public sealed record CueAnalysis(
     public CueAnalysis AtLeast(double least) => least <= _least ? this
         : this with
         {
-            Chords = [.. Chords.Select(c => c.AtLeast(least))], _least = least, Parts = [.. Parts.Select(m => m.AtLeast(least))],
+            Chords = [.. Chords.Select(c => c.AtLeast(least))],
+            _least = least,
+            Parts = [.. Parts.Select(m => m.AtLeast(least))],
         };
 
     /// <summary>The final reading of what is heard, by a rule of keys; the probabilities are the model's own.</summary>

@@ -20,6 +20,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     DevicesOnReferenceCommand.Create(),
     PlantedFaultsCommand.Create(),
     SpeedCommand.Create(),
+    FullScoreCommand.Create(),
     RatiosCommand.Create(),
     ReadingCommand.Create(),
     InferenceCommand.Create(),

@@ -1,6 +1,6 @@
 // Opens pages from disk with the network off and checks what a reader would see and do. `npm test`, or `node check.mjs [--shots DIR] [--only chorale,song]`.
 // Needs the built command line (dotnet build) and Chromium; says so and exits with 77 where one is absent.
-import { execFileSync } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import { copyFileSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { loadavg, tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
@@ -253,6 +253,88 @@ async function cuePage(browser, name, file, alsoSmall) {
   }
 }
 
+/** A full score of 600 measures: it opens on its reduction, engraves what is in view, and shows the full score when asked. */
+async function largePage(browser, file) {
+  current = "large";
+  const size = statSync(file).size;
+  expect(size < 3_000_000, `${size} bytes are not under 3 MB`);
+  const { context, page, troubles, start } = await open(browser, file);
+  await page.waitForSelector("#strip [data-chord]");
+  const words = Date.now() - start;
+  await page.waitForSelector(".slice svg", { timeout: 60000 });
+  const picture = Date.now() - start;
+  expect((await page.locator("#score-views button[aria-pressed='true']").textContent()) === "Harmonic reduction", "the page does not open on the reduction");
+  const state = () => page.evaluate(() => {
+    const pane = document.querySelector("#score").getBoundingClientRect();
+    const slices = [...document.querySelectorAll(".slice")];
+    const seen = slices.filter((s) => s.getBoundingClientRect().bottom > pane.top && s.getBoundingClientRect().top < pane.bottom);
+    return { all: slices.length, drawn: slices.filter((s) => s.querySelector("svg")).length, empty: seen.filter((s) => !s.querySelector("svg")).length, failed: document.querySelectorAll(".slice .left-out").length };
+  });
+  const settled = () => page.waitForFunction(() => {
+    const pane = document.querySelector("#score").getBoundingClientRect();
+    return [...document.querySelectorAll(".slice")].every((s) => s.querySelector("svg, .left-out") || s.getBoundingClientRect().bottom <= pane.top || s.getBoundingClientRect().top >= pane.bottom);
+  }, null, { timeout: 60000, polling: 50 });
+  await settled();
+  const first = await state();
+  expect(first.drawn < first.all, `all ${first.all} slices were engraved, not what is in view`);
+  const before = Date.now();
+  await page.evaluate(() => { const pane = document.querySelector("#score"); pane.scrollTop = pane.scrollHeight / 2; });
+  await settled();
+  const scrolled = Date.now() - before;
+  expect((await state()).empty === 0, "a slice in view is not engraved");
+  await page.locator("#score-views button[data-view='full']").click();
+  await page.waitForSelector(".slice svg", { timeout: 60000 });
+  await settled();
+  const full = await state();
+  expect(full.failed === 0 && full.all > first.all, `the full score has ${full.all} slices, the reduction ${first.all}, ${full.failed} failed`);
+  // Two instruments are picked: their staves and the reduction's are shown, and no others.
+  await page.locator("#score-parts summary").click();
+  for (const name of ["Harp", "Violins I"]) await page.locator("#score-parts label", { hasText: new RegExp(`^ ${name}$`) }).locator("input").check();
+  await settled();
+  const names = await page.evaluate(() => [...document.querySelector(".slice svg").querySelectorAll("text")].map((t) => t.textContent.trim()).filter((t) => /^[A-Z][a-z]+/.test(t)));
+  expect(names.includes("Harp") && names.includes("Violins I") && !names.includes("Flutes"), `picked are Harp and Violins I, shown are ${names.join(", ")}`);
+  await shot(page, "large-full");
+  expect(troubles.length === 0, `console: ${troubles.join(" | ").slice(0, 600)}`);
+  console.log(`large: ${(size / 1e6).toFixed(2)} MB, words ${words} ms, first picture ${picture} ms, a screenful after scrolling ${scrolled} ms (load ${loadavg()[0].toFixed(1)})`);
+  await context.close();
+  const small = await open(browser, file, { viewport: { width: 390, height: 844 }, hasTouch: true });
+  await small.page.waitForSelector(".slice svg", { timeout: 60000 });
+  expect((await overflow(small.page)) <= 0, "the phone page is wider than its window");
+  await shot(small.page, "large-phone");
+  await small.context.close();
+}
+
+/** A page that is watched shows itself anew when its score is saved, at the chord that was chosen. */
+async function watchedPage(browser, text) {
+  current = "watched";
+  const score = written("watched", text);
+  const out = join(work, "watched-out");
+  const watching = spawn("dotnet", [cli, "watch", score, "--out", out], { cwd: work, stdio: ["ignore", "pipe", "pipe"] });
+  try {
+    await new Promise((ready, fail) => {
+      let said = "";
+      watching.stdout.on("data", (data) => (said += data).includes("Watching") && ready());
+      watching.on("exit", () => fail(new Error("watch ended by itself")));
+    });
+    const { context, page, troubles } = await open(browser, join(out, "watched.page.html"));
+    await engraved(page);
+    await page.locator("#strip [data-chord='15']").click();
+    const before = await page.locator(".detail .where").textContent();
+    const saved = Date.now();
+    writeFileSync(score, text.replace(/<work-title>[^<]*/, "<work-title>Second draft"));
+    await page.waitForFunction(() => document.title.startsWith("Second draft"), null, { timeout: 60000 });
+    const shown = Date.now() - saved;
+    await page.waitForSelector(".detail .where");
+    expect((await page.locator(".detail .where").textContent()) === before, `the page was at ${before} and is not any more`);
+    expect(troubles.length === 0, `console: ${troubles.join(" | ")}`);
+    console.log(`watched: shown anew ${shown} ms after the score was saved (load ${loadavg()[0].toFixed(1)})`);
+    await context.close();
+  } finally {
+    watching.removeAllListeners("exit");
+    watching.kill("SIGINT");
+  }
+}
+
 async function comparison(browser, file) {
   current = "comparison";
   const { context, page, troubles } = await open(browser, file);
@@ -277,7 +359,13 @@ async function comparison(browser, file) {
   console.log(`comparison: ${(statSync(file).size / 1e6).toFixed(2)} MB, ${rows} cues`);
   await page.setViewportSize({ width: 390, height: 844 });
   expect((await overflow(page)) <= 0, "the phone page is wider than its window");
+  const cut = () => page.$$eval(".table-frame", (frames) => frames.filter((f) => f.scrollWidth > f.clientWidth).length);
+  expect((await cut()) === 0, "a column of the table is cut on a phone");
   await shot(page, "comparison-phone");
+  await page.setViewportSize({ width: 1280, height: 900 });
+  expect((await cut()) === 0, "a column of the table is cut at 1280 pixels");
+  const lines = await page.$$eval(".cue-name, .cards tbody th", (all) => all.filter((e) => e.getClientRects()[0].height > 2.2 * parseFloat(getComputedStyle(e).fontSize) + 16).length);
+  expect(lines === 0, `${lines} names of cues take more than one line`);
   await context.close();
 }
 
@@ -421,7 +509,9 @@ try {
     if (!source) console.log(`${name}: skipped, the corpus is not at ../shared`);
     else await cuePage(browser, name, annotate(name, source), name === "chorale" || name === "song" || name === "orchestra");
   }
+  if (!only || only.includes("large")) await largePage(browser, annotate("large", written("large", orchestra(38))));
   const demo = readFileSync(join(root, "testdata/lamplight.musicxml"), "utf8");
+  await watchedPage(browser, demo);
   await noInventedNames(browser, "named", annotate("named", written("named", demo)), ["Piano"]);
   await noInventedNames(browser, "nameless", annotate("nameless", written("nameless", demo.replace(/<part-name>.*?<\/part-name>/, "<part-name/>"))), []);
   await markupStaysText(browser, annotate("nasty", written("nasty", nasty())));

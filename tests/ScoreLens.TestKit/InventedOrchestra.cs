@@ -93,7 +93,8 @@ public static class InventedOrchestra
         xml.Append("      <direction placement=\"above\"><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>96</per-minute></metronome></direction-type><sound tempo=\"96\"/></direction>\n");
     }
 
-    private static string Letter(int mark) => ((char)('A' + (mark % 26))).ToString() + (mark < 26 ? "" : (mark / 26).ToString(CultureInfo.InvariantCulture));
+    private static string Letter(int mark) =>
+        ((char)('A' + (mark % 26))).ToString() + (mark < 26 ? "" : (mark / 26).ToString(CultureInfo.InvariantCulture));
 
     // A part holds a tone of the chord, or moves through it in quarters.
     private static void Half(StringBuilder xml, int part, int parts, Key key, Numeral numeral, int half)

@@ -9,7 +9,8 @@ public static class InventedSuite
 {
     /// <summary>The cues in their order; all have the same parts.</summary>
     public static IReadOnlyList<string> Cues { get; } =
-        [.. new[] { "1m2-the-workshop", "2m1-the-storm-stair", "2m2-ansas-memory" }.Select(n => Path.Combine(Places.TestData, "cues", n + ".musicxml"))];
+        [.. new[] { "1m2-the-workshop", "2m1-the-storm-stair", "2m2-ansas-memory" }
+            .Select(n => Path.Combine(Places.TestData, "cues", n + ".musicxml"))];
 
     /// <summary>The file. Every movement's measures are numbered from 1 again.</summary>
     public static byte[] MusicXml()

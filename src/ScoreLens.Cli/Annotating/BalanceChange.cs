@@ -19,14 +19,16 @@ internal static class BalanceChange
             .OrderByDescending(d => Absolute(now.TimeOf(d) - old.TimeOf(d))).ToList();
         var share = ShareText.Percent(now.OutsideTime, after.Band);
         if (old.OutsideTime == now.OutsideTime && changed.Count == 0)
-            return $"{share} of the time outside the key, as before" + (old.Chords == now.Chords ? "" : $"; {now.Chords} chords, were {old.Chords}");
+            return $"{share} of the time outside the key, as before"
+                + (old.Chords == now.Chords ? "" : $"; {now.Chords} chords, were {old.Chords}");
         var parts = new List<string>
         {
             old.OutsideTime == now.OutsideTime ? $"{share} of the time outside the key, as before"
                 : $"{share} of the time outside the key, was {ShareText.Percent(old.OutsideTime, before.Band)}",
             $"{after.Verdict.Name()} {after.Band} %" + (before.Verdict == after.Verdict ? "" : $", was {before.Verdict.Name()}"),
         };
-        parts.AddRange(changed.Take(Named).Select(d => $"{d.Name()} {ShareText.Percent(now.TimeOf(d))}, was {ShareText.Percent(old.TimeOf(d))}"));
+        parts.AddRange(changed.Take(Named).Select(d =>
+            $"{d.Name()} {ShareText.Percent(now.TimeOf(d))}, was {ShareText.Percent(old.TimeOf(d))}"));
         return string.Join("; ", parts);
     }
 

@@ -61,7 +61,8 @@ internal static class AuditCommand
             var limits = parse.GetValue(band);
             var table = parse.GetValue(csv);
             var audits = session.ForEach(
-                input => CueFile.Load(input, session, parse.GetValue(keys), clock.Of(parse)).Select(cue => Audit.Of(cue.AtLeast(parse.GetValue(sure)), limits)).ToList(),
+                input => CueFile.Load(input, session, parse.GetValue(keys), clock.Of(parse))
+                    .Select(cue => Audit.Of(cue.AtLeast(parse.GetValue(sure)), limits)).ToList(),
                 movements =>
                 {
                     if (!table) movements.ForEach(m => session.Output.Write(Describe(m, parse.GetValue(within))));

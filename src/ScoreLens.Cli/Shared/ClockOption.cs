@@ -58,7 +58,12 @@ internal sealed class ClockOption
     /// <summary>What the command line says.</summary>
     public ClockOptions Of(ParseResult parse)
     {
-        var options = new ClockOptions { Tempo = parse.GetValue(_tempo), Frames = parse.GetValue(_frames), AsPlayed = parse.GetValue(_asPlayed) };
+        var options = new ClockOptions
+        {
+            Tempo = parse.GetValue(_tempo),
+            Frames = parse.GetValue(_frames),
+            AsPlayed = parse.GetValue(_asPlayed),
+        };
         return parse.GetValue(_start) is { } start && options.Seconds(start) is { } seconds ? options with { Start = seconds } : options;
     }
 }

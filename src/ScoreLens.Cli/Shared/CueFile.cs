@@ -28,7 +28,8 @@ internal static class CueFile
     {
         var cues = Load(input, session.From, keys, clock);
         if (session.Movement is not { } number) return cues;
-        return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found : throw Session.NoMovement(number, cues.Count);
+        return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found
+            : throw Session.NoMovement(number, cues.Count);
     }
 
     private static IReadOnlyList<TabledCue> Load(ScoreInput input, HarmonySource from, KeyRule keys, ClockOptions? clock)

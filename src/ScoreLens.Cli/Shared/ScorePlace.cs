@@ -6,8 +6,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Cli.Shared;
 
 /// <summary>
-/// A place as a musician says it: a printed measure number and a beat, <c>12:3</c>; a rehearsal mark and measures after it, <c>B+3</c>; or a
-/// time on the clock, <c>0:01:23.5</c>.
+/// A place as a musician says it: a printed measure number and a beat, <c>12:3</c>; a rehearsal mark and measures after it,
+/// <c>B+3</c>; or a time on the clock, <c>0:01:23.5</c>.
 /// </summary>
 /// <param name="Measure">The printed number, which need not be a number; or a rehearsal mark; or a time.</param>
 /// <param name="Beat">The beat, from 1; null for where the measure begins, which in a pickup is not the first beat.</param>

@@ -29,7 +29,7 @@ internal sealed class Session
     /// <param name="extensions">Endings that a folder is searched for; those of scores where nothing is said.</param>
     /// <param name="outFolder">Where results go in place of the folder of <c>--out</c>.</param>
     /// <param name="except">Files that are no input though a folder holds them.</param>
-    /// <param name="reports">Whether an input that names nothing to read is reported; not where a run looks again for what it has reported.</param>
+    /// <param name="reports">Whether an input that names nothing to read is reported; not where a run looks again.</param>
     public Session(
         ParseResult parse, ScoreOptions options, IReadOnlyCollection<string>? extensions = null, string? outFolder = null,
             IReadOnlyCollection<string>? except = null, bool reports = true)

@@ -14,6 +14,8 @@ class ScoreSource {
   /** @type {Map<Element, Element[]>} What is in force at the start of a measure. */ #state = new Map();
 
   /** Whether the reduction is shown alone. */ reduced = false;
+  /** Indices of the instruments that were picked; none for all. @type {Set<number>} */ picked = new Set();
+  /** @type {string[]} */ #ids = [];
   #reduction = -1;
 
   /** @param {string} text */
@@ -23,7 +25,8 @@ class ScoreSource {
     this.#document = document.documentElement.localName === "score-timewise" ? partwise(document) : document;
     this.#parts = [...this.#document.documentElement.children].filter(named("part")).map((part) => [...part.children].filter(named("measure")));
     for (const part of this.#parts) this.#follow(part);
-    this.#reduction = [...this.#document.documentElement.children].filter(named("part")).findIndex((part) => part.id === REDUCTION_PART);
+    this.#ids = [...this.#document.documentElement.children].filter(named("part")).map((part) => part.id);
+    this.#reduction = this.#ids.indexOf(REDUCTION_PART);
   }
 
   get measureCount() {
@@ -40,10 +43,31 @@ class ScoreSource {
     return this.#shown.reduce((sum, index) => sum + stavesOf(this.#parts[index]), 0);
   }
 
+  /** Names of the instruments with their indices; the reduction is none. */
+  get instruments() {
+    const list = [...this.#document.querySelectorAll("part-list > score-part")];
+    return this.#ids.flatMap((id, index) => {
+      const name = list.find((part) => part.id === id);
+      return index === this.#reduction ? [] : [{ index, name: (name && childText(name, "part-name")) || `Part ${index + 1}` }];
+    });
+  }
+
   /** Indices of the parts that are shown. */
   get #shown() {
     const all = this.#parts.map((_, index) => index);
-    return this.reduced && this.hasReduction ? [this.#reduction] : all;
+    if (this.reduced && this.hasReduction) return [this.#reduction];
+    return this.picked.size === 0 ? all : all.filter((index) => this.picked.has(index) || index === this.#reduction);
+  }
+
+  /**
+   * Those of them that have a note in some measures: in a full score the silent staves are left out.
+   * @param {number} from
+   * @param {number} to
+   */
+  #sounding(from, to) {
+    if (!this.hasReduction) return this.#shown;
+    return this.#shown.filter((index) => index === this.#reduction
+      || this.#parts[index].slice(from, to).some((measure) => measure.querySelector("note > pitch, note > unpitched")));
   }
 
   /**
@@ -73,9 +97,10 @@ class ScoreSource {
     slice.append(root);
     const list = this.#document.documentElement.querySelector(":scope > part-list");
     if (list) root.append(list.cloneNode(true));
-    const shown = this.#shown;
-    if (shown.length < this.#parts.length)
-      for (const other of root.querySelectorAll("part-list > *")) if (other.id !== REDUCTION_PART) other.remove();
+    const shown = this.#sounding(from, to);
+    const ids = new Set(shown.map((index) => this.#ids[index]));
+    // A brace around staves that are not all there would be drawn around others.
+    if (shown.length < this.#parts.length) for (const entry of root.querySelectorAll("part-list > *")) if (!ids.has(entry.id)) entry.remove();
     if (from > 0) shortenNames(root);
     hideMissingNames(root);
     [...this.#document.documentElement.children].filter(named("part")).forEach((source, index) => {

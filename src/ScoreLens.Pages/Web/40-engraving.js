@@ -48,17 +48,33 @@ class Engraving {
     if (!views) return;
     views.hidden = !source.hasReduction;
     source.reduced = source.hasReduction;
+    const picker = byId("score-parts");
     for (const button of views.querySelectorAll("button")) {
       button.addEventListener("click", () => {
         source.reduced = button.dataset.view === "reduction";
+        if (picker) picker.hidden = source.reduced;
         for (const other of views.querySelectorAll("button")) other.setAttribute("aria-pressed", String(other === button));
-        this.#slices = [];
-        this.#home.replaceChildren();
-        this.#cut(source);
-        if (this.#here) this.show(this.#here.from, this.#here.to, true);
-        this.#next();
+        this.#anew(source);
       });
     }
+    for (const { index, name } of source.instruments) {
+      const box = /** @type {HTMLInputElement} */ (make("input", { type: "checkbox" }));
+      box.addEventListener("change", () => {
+        if (box.checked) source.picked.add(index);
+        else source.picked.delete(index);
+        this.#anew(source);
+      });
+      picker?.append(make("label", {}, box, ` ${name}`));
+    }
+  }
+
+  /** Engraves anew what is in view, other staves than before. @param {ScoreSource} source */
+  #anew(source) {
+    this.#slices = [];
+    this.#home.replaceChildren();
+    this.#cut(source);
+    if (this.#here) this.show(this.#here.from, this.#here.to, true);
+    this.#next();
   }
 
   /** Cuts at phrases, so that each begins a line of its own, into slices that fit a page. @param {ScoreSource} source */

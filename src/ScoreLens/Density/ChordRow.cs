@@ -18,7 +18,9 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
     /// <summary>Number of its movement, from 1.</summary>
     public int Movement { get; init; } = 1;
 
-    /// <summary>Its place from the last rehearsal mark: <c>B</c>, <c>B+3</c> for the third measure after it; empty where there is none.</summary>
+    /// <summary>
+    /// Its place from the last rehearsal mark: <c>B</c>, <c>B+3</c> for the third measure after it; empty where there is none.
+    /// </summary>
     public string Rehearsal { get; init; } = "";
 
     /// <summary>When it comes on the clock; empty where that is not known.</summary>

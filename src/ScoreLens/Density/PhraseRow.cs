@@ -28,7 +28,7 @@ public sealed record PhraseRow(Phrase Phrase, string FirstMeasure, string LastMe
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(density);
         return [.. density.Phrases.Zip(PhrasePlace.Of(analysis, clock), (balance, place) =>
-            new PhraseRow(place.Phrase, place.FirstMeasure, place.LastMeasure, balance) 
+            new PhraseRow(place.Phrase, place.FirstMeasure, place.LastMeasure, balance)
             {
                 Movement = place.Movement,
                 Rehearsal = place.Rehearsal,

@@ -29,7 +29,8 @@ public sealed record Repetition(Device Device, int Entries, int Returns, Numeral
             .. entries.GroupBy(c => c.Chord.Device!.Value).Select(g =>
             {
                 var rows = g.ToList();
-                var returns = rows.Skip(1).Where((row, i) => Measure(cue, row) - Measure(cue, rows[i]) is { } apart && apart <= measures).Count();
+                var returns = rows.Skip(1)
+                    .Where((row, i) => Measure(cue, row) - Measure(cue, rows[i]) is { } apart && apart <= measures).Count();
                 var most = rows.GroupBy(r => r.Chord.Reading.Numeral!).MaxBy(n => n.Count())!;
                 return new Repetition(g.Key, rows.Count, returns, most.Key, most.Count());
             }).Where(r => r.Returns > 0).OrderByDescending(r => r.Returns).ThenBy(r => r.Device),

@@ -8,7 +8,7 @@ namespace ScoreLens.Devices;
 /// <param name="Parts">Names of the parts in which it sounds while the chord lasts, from the top of the score; at least one.</param>
 public sealed record ColourTone(Tone Tone, IReadOnlyList<string> Parts)
 {
-    /// <summary>The colour tones of a chord that sound; empty for a chord of the key, and where all of its tones belong to the key.</summary>
+    /// <summary>The colour tones of a chord that sound; empty for a chord of the key, and where all its tones belong to the key.</summary>
     /// <param name="chord">The chord.</param>
     /// <param name="sonorities">What sounds while it lasts.</param>
     /// <param name="parts">Names of the score's parts, none of them empty.</param>

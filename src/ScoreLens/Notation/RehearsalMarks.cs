@@ -3,7 +3,9 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Notation;
 
-/// <summary>The rehearsal marks of a score, and places counted from them: <c>B</c> is the mark's own measure, <c>B+3</c> the third after it.</summary>
+/// <summary>
+/// The rehearsal marks of a score, and places counted from them: <c>B</c> is the mark's own measure, <c>B+3</c> the third after it.
+/// </summary>
 public sealed class RehearsalMarks
 {
     private readonly Score _score;
@@ -42,7 +44,8 @@ public sealed class RehearsalMarks
         ArgumentNullException.ThrowIfNull(place);
         var plus = place.LastIndexOf('+');
         var found = Measures(place, 0);
-        return found.Count > 0 || plus < 1 || !int.TryParse(place[(plus + 1)..], NumberStyles.None, CultureInfo.InvariantCulture, out var after)
+        return found.Count > 0 || plus < 1
+            || !int.TryParse(place[(plus + 1)..], NumberStyles.None, CultureInfo.InvariantCulture, out var after)
             ? found
             : Measures(place[..plus].Trim(), after);
     }

@@ -43,7 +43,8 @@ public sealed record ClockOptions
         {
             var frames = (long)Math.Floor((seconds * Frames) + 1e-6);
             var whole = frames / Frames;
-            return string.Create(CultureInfo.InvariantCulture, $"{whole / 3600:00}:{whole / 60 % 60:00}:{whole % 60:00}:{frames % Frames:00}");
+            return string.Create(
+                CultureInfo.InvariantCulture, $"{whole / 3600:00}:{whole / 60 % 60:00}:{whole % 60:00}:{frames % Frames:00}");
         }
 
         var tenths = (long)Math.Floor((seconds * 10) + 1e-6);
@@ -96,7 +97,7 @@ public sealed class ScoreClock
         return _starts[measure.Index] + Within(measure, onset);
     }
 
-    /// <summary>The places that come at a time: one a movement that lasts until then. To the last place that a beat's sixteenth can name.</summary>
+    /// <summary>The places that come at a time, to a quarter of a beat: one a movement that lasts until then.</summary>
     /// <param name="seconds">Seconds on the production's clock.</param>
     public IReadOnlyList<Fraction> PlacesAt(double seconds)
     {

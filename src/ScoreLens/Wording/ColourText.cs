@@ -32,5 +32,6 @@ public static class ColourText
     }
 
     // What separates names and tones stands in no name.
-    private static string Plain(string name) => name.Replace(", ", " ", StringComparison.Ordinal).Replace("; ", " ", StringComparison.Ordinal);
+    private static string Plain(string name) =>
+        name.Replace(", ", " ", StringComparison.Ordinal).Replace("; ", " ", StringComparison.Ordinal);
 }

@@ -11,7 +11,8 @@ public static class ShareText
     public static string Percent(Fraction share) => Percent(share.ToDouble(), "0.#");
 
     /// <summary>
-    /// A share in per cent with as many decimals, at most eight, as show on which side of a band it lies: 19.95 % is below 20 %, and not 20 %.
+    /// A share in per cent with as many decimals, at most eight, as show on which side of a band it lies: 19.95 % is below 20 %, and
+    /// not 20 %.
     /// </summary>
     public static string Percent(Fraction share, Band band)
     {
@@ -19,7 +20,8 @@ public static class ShareText
         for (var decimals = 1; decimals < 8; decimals++)
         {
             var shown = Math.Round(100 * share.ToDouble(), decimals, MidpointRounding.AwayFromZero);
-            var side = shown > (100 * band.High).ToDouble() ? Verdict.Above : shown < (100 * band.Low).ToDouble() ? Verdict.Below : Verdict.Within;
+            var side = shown > (100 * band.High).ToDouble() ? Verdict.Above : shown < (100 * band.Low).ToDouble() ? Verdict.Below
+                : Verdict.Within;
             if (side == band.Judge(share)) break;
             format += "#";
         }

@@ -53,6 +53,39 @@ public sealed class EngravingTests
     }
 
     [Fact]
+    public void A_full_score_that_musescore_wrote_anew_is_the_score_and_its_reduction_is_still_ours()
+    {
+        using var scratch = new ScratchFolder();
+        var source = MusicXmlDocument.Parse(InventedOrchestra.MusicXml(10, measures: 16));
+        var analysis = CueAnalysis.Of(MusicXmlReader.Read(source));
+        File.WriteAllBytes(scratch.At("annotated.musicxml"), AnnotatedScore.Write(source, analysis, LabelOptions.Default));
+        var run = Programs.Run(scratch.Root, "musescore3", "-o", "exported.musicxml", "annotated.musicxml");
+        Assert.True(File.Exists(scratch.At("exported.musicxml")), run.Output);
+
+        var document = MusicXmlDocument.Load(scratch.At("exported.musicxml"));
+        var exported = MusicXmlReader.Read(document);
+        Assert.Equal(10, exported.Parts.Count);
+        Assert.Equal(
+            analysis.Score.Notes.Select(n => (n.Part, n.Onset, n.Duration, n.Pitch)),
+            exported.Notes.Select(n => (n.Part, n.Onset, n.Duration, n.Pitch)));
+        Assert.Equal(11, document.Xml.Descendants("score-part").Count());
+        Assert.Equal(10, MusicXmlDocument.Parse(AnnotatedScore.Strip(document)).Xml.Descendants("score-part").Count());
+    }
+
+    [Fact]
+    public void Lilypond_reads_the_labels_of_a_full_score()
+    {
+        using var scratch = new ScratchFolder();
+        var source = MusicXmlDocument.Parse(InventedOrchestra.MusicXml(10, measures: 16));
+        File.WriteAllBytes(
+            scratch.At("annotated.musicxml"),
+            AnnotatedScore.Write(source, CueAnalysis.Of(MusicXmlReader.Read(source)), LabelOptions.Default));
+        Assert.Equal(0, Programs.Run(scratch.Root, "musicxml2ly", "-o", "annotated.ly", "annotated.musicxml").Status);
+        var text = File.ReadAllText(scratch.At("annotated.ly"));
+        Assert.All((string[])["ii⁶", "V⁶₅/V", "sec. dom.", "mixture"], label => Assert.Contains(label, text, StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Musescore_exports_the_labels_of_a_transposing_wind_part_at_their_notes()
     {
         var source = MusicXmlDocument.Load(Path.Combine(Places.TestData, "reed-tune.musicxml"));

@@ -21,11 +21,13 @@ public sealed class WatchTests
         var (output, error) = (TextWriter.Synchronized(printed), TextWriter.Synchronized(reported));
         using var stop = new CancellationTokenSource();
         var parse = CommandLine.Create().Parse(["watch", folder.At("cues"), "--out", folder.At("out")]);
-        var watching = parse.InvokeAsync(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false }, stop.Token);
+        var watching = parse.InvokeAsync(
+            new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false }, stop.Token);
         await Until(() => Text(output, printed).Contains("Watching; Ctrl+C ends it.", StringComparison.Ordinal));
         Assert.Contains("F major", Text(output, printed), StringComparison.Ordinal);
         var stamp = await File.ReadAllTextAsync(folder.At("out", "song.watch.js"), stop.Token);
-        Assert.Contains("data-watch=\"song.watch.js\"", await File.ReadAllTextAsync(folder.At("out", "song.page.html"), stop.Token), StringComparison.Ordinal);
+        Assert.Contains("data-watch=\"song.watch.js\"",
+            await File.ReadAllTextAsync(folder.At("out", "song.page.html"), stop.Token), StringComparison.Ordinal);
 
         // What is saved anew is told by what it changes; the plainer cue has nothing outside the key.
         File.Copy(Path.Combine(Places.TestData, "cues", "1m1-morning-at-vell.musicxml"), score, overwrite: true);

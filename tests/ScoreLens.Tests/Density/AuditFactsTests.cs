@@ -47,7 +47,7 @@ public sealed class AuditFactsTests
         Assert.All(rows, row =>
         {
             var phrase = row.Place.Phrase;
-            Assert.All(row.Outside, c => Assert.InRange(c.Chord.Reading.Onset.ToDouble(), phrase.Start.ToDouble(), phrase.End.ToDouble() - 1e-9));
+            Assert.All(row.Outside, c => Assert.True(c.Chord.Reading.Onset >= phrase.Start && c.Chord.Reading.Onset < phrase.End));
             if (row.HeldOver is { } held) Assert.True(held.Chord.Reading.Onset < phrase.Start && held.Chord.Reading.End > phrase.Start);
         });
     }
@@ -83,7 +83,8 @@ public sealed class AuditFactsTests
         // Entries at measures 3, 5, 7 (with 8 as one of them) and 20.
         var cue = Cue("I V V/V I V/vi I V/V V/V I I I I I I I I I I I V/V I");
         var found = Assert.Single(Repetition.Of(cue, 8));
-        Assert.Equal((Device.SecondaryDominant, 4, 2, "V/V", 3), (found.Device, found.Entries, found.Returns, found.Numeral.ToString(), found.NumeralEntries));
+        Assert.Equal((Device.SecondaryDominant, 4, 2, "V/V", 3),
+            (found.Device, found.Entries, found.Returns, found.Numeral.ToString(), found.NumeralEntries));
         Assert.Equal(3, Assert.Single(Repetition.Of(cue, 13)).Returns);
         Assert.Equal(2, Assert.Single(Repetition.Of(cue with { Measures = [] }, 8)).Returns);
         Assert.Empty(Repetition.Of(cue, 1));
@@ -93,7 +94,8 @@ public sealed class AuditFactsTests
     public void Sections_lie_between_rehearsal_marks_and_add_up()
     {
         var cue = Cue("I V V/V I V/V I V/V V/V I I");
-        var marked = cue with { Chords = [.. cue.Chords.Select((c, i) => c with { Rehearsal = i < 2 ? "" : i < 6 ? i == 2 ? "A" : $"A+{i - 2}" : i == 6 ? "B" : $"B+{i - 6}" })] };
+        string[] marks = ["", "", "A", "A+1", "A+2", "A+3", "B", "B+1", "B+2", "B+3"];
+        var marked = cue with { Chords = [.. cue.Chords.Zip(marks, (c, m) => c with { Rehearsal = m })] };
         var sections = Section.Of(marked);
         Assert.Equal([("", "1"), ("A", "3"), ("B", "7")], sections.Select(s => (s.Mark, s.FirstMeasure)));
         Assert.Equal([Fraction.Zero, new Fraction(1, 2), new Fraction(1, 2)], sections.Select(s => s.Shares.OutsideTime));
@@ -108,8 +110,8 @@ public sealed class AuditFactsTests
         return new TabledCue(
             "cue", key,
             [.. read.Select((n, i) => new ChordRow(
-                new TaggedChord(new ChordReading(4 * i, 4, key, n, 1, []), HarmonicFunction.None, n.IsApplied ? Device.SecondaryDominant : null, [],
-                    null, Resolution.None, n.IsApplied, null),
+                new TaggedChord(new ChordReading(4 * i, 4, key, n, 1, []), HarmonicFunction.None,
+                    n.IsApplied ? Device.SecondaryDominant : null, [], null, Resolution.None, n.IsApplied, null),
                 $"{i + 1}", 1, 1))],
             [])
         {

@@ -127,7 +127,8 @@ public sealed class ScoreClockTests
     // Measures of a whole note each; a line "3: x" puts x at the start of the third, "3+: x" at its end.
     private static Score Score(int measures, string contents)
     {
-        var at = contents.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(l => l.Trim().Split(": ", 2)).ToLookup(l => l[0], l => l[1]);
+        var at = contents.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+            .Select(l => l.Trim().Split(": ", 2)).ToLookup(l => l[0], l => l[1]);
         var xml = new StringBuilder("<score-partwise version=\"4.0\"><part-list><score-part id=\"P1\"><part-name>Flute</part-name></score-part></part-list><part id=\"P1\">");
         for (var m = 1; m <= measures; m++)
         {

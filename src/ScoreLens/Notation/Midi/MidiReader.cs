@@ -67,8 +67,11 @@ public static class MidiReader
             [.. file.Texts.Select(t => Text(t, grid, parts)).OrderBy(t => t.Onset).ThenBy(t => t.Part)],
             Rests(notes, measures))
         {
-            Tempos = [.. file.Tempos.OrderBy(t => t.Tick).Select(t => new TempoMark(new Fraction(t.Tick, file.TicksPerQuarter), t.QuartersPerMinute))
-                .DistinctBy(t => t.Onset)],
+            Tempos =
+            [
+                .. file.Tempos.OrderBy(t => t.Tick)
+                    .Select(t => new TempoMark(new Fraction(t.Tick, file.TicksPerQuarter), t.QuartersPerMinute)).DistinctBy(t => t.Onset),
+            ],
         };
     }
 

@@ -55,7 +55,8 @@ internal static class MeasureGrid
         {
             if (Plain(measures[i]) is { } number)
             {
-                if (number is 0 or 1 && before > number && measures.Skip(i + 1).Select(Plain).FirstOrDefault(n => n is not null) == number + 1)
+                if (number is 0 or 1 && before > number
+                    && measures.Skip(i + 1).Select(Plain).FirstOrDefault(n => n is not null) == number + 1)
                     movement++;
                 before = number;
             }

@@ -51,7 +51,10 @@ internal sealed class RepeatBarlines
             if (!_starts[i] && _times[i] == 1 && _endings[i].Length == 0) continue;
             measures[i] = measures[i] with
             {
-                StartsRepeat = _starts[i], PlayedTimes = _times[i], Ending = _endings[i], PickupOffset = measures[i].PickupOffset,
+                StartsRepeat = _starts[i],
+                PlayedTimes = _times[i],
+                Ending = _endings[i],
+                PickupOffset = measures[i].PickupOffset,
             };
         }
 

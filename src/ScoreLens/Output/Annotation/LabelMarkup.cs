@@ -41,7 +41,8 @@ internal sealed class LabelMarkup(string layer, Version version)
     public XElement Words(IEnumerable<(ScoreLabel Label, string Text)> texts, bool isAbove, Fraction offset, int? staff) => new(
         "direction",
         new XAttribute("placement", isAbove ? "above" : "below"),
-        new XElement("direction-type", texts.Select((t, i) => new XElement("words", Font(), Colour(t.Label), i == 0 ? t.Text : " " + t.Text))),
+        new XElement("direction-type", texts.Select((t, i) =>
+            new XElement("words", Font(), Colour(t.Label), i == 0 ? t.Text : " " + t.Text))),
         Offset(offset),
         Level(),
         Staff(staff));

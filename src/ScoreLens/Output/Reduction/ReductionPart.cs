@@ -36,7 +36,8 @@ internal static class ReductionPart
         if (root.Name.LocalName == "score-timewise")
         {
             foreach (var (measure, own) in layout.MeasureElements.Zip(part.Elements()))
-                edits.InsertElements(measure, measure.Elements().LastOrDefault(), [new XElement("part", part.Attributes(), own.Elements())]);
+                edits.InsertElements(
+                    measure, measure.Elements().LastOrDefault(), [new XElement("part", part.Attributes(), own.Elements())]);
         }
         else
         {

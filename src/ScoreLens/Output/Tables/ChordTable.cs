@@ -102,7 +102,8 @@ public static class ChordTable
             Movement = row.Has("movement") ? row.Value<int>("movement", int.TryParse, "a movement's number") : 1,
             Rehearsal = TableText.Unsafe(row.Text("rehearsal")),
             Time = row.Text("time"),
-            Colour = row.Has("colour") ? row.Value<IReadOnlyList<ColourTone>>("colour", ColourText.TryParse, "tones with parts such as F#: Horn") : [],
+            Colour = row.Has("colour")
+                ? row.Value<IReadOnlyList<ColourTone>>("colour", ColourText.TryParse, "tones with parts such as F#: Horn") : [],
         };
 
         bool ParseNumeral(string text, IFormatProvider? _, out Numeral value) =>
