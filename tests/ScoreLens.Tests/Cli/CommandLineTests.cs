@@ -245,7 +245,7 @@ public sealed class CommandLineTests
         folder.Score("long.musicxml");
         string[] args = line.Split(' '), writes = line.Contains("--apply", StringComparison.Ordinal) ? ["--out", folder.At("out")] : [];
         var (status, output, error) = Run([args[0], folder.Root, .. args[1..], .. writes]);
-        Assert.StartsWith($"scorelens: {folder.At("a-short.musicxml")}: {problem}", error, StringComparison.Ordinal);
+        Assert.Contains($"scorelens: {folder.At("a-short.musicxml")}: {problem}", error, StringComparison.Ordinal);
         // Where it fits none of them, it is the command line that is wrong.
         Assert.Equal(result.Length == 0 ? 2 : 3, status);
         Assert.Equal(result.Length == 0 ? 2 : 1, error.Trim().Split('\n').Length);

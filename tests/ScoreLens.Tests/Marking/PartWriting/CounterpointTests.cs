@@ -33,7 +33,7 @@ public sealed class CounterpointTests
     [InlineData("counterpoint-cadence", 1, 3, "D5 A4 B4 D5", "D4 F4 G4 D4")]
     [InlineData("counterpoint-cadence", 1, 3, "D5 A4 G4 A4", "D4 F4 E4 D4")]
     [InlineData("counterpoint-unison", 1, 1, "D4 F4 C#4 D4", "D4 F4 E4 D4")]
-    [InlineData("counterpoint-direct-motion", 1, 1, "A4 C5 C#5 D5", "D4 F4 E4 D4")]
+    [InlineData("counterpoint-direct-motion", 1, 1, "A4 C5 C#5 D5", "C4 F4 E4 D4")]
     [InlineData("parallel-fifths", 1, 1, "A4 B4 C#5 D5", "D4 E4 E4 D4")]
     [InlineData("counterpoint-leap", 1, 2, "D5 A4 F#5 D5", "D4 F4 A4 D4")]
     [InlineData("counterpoint-climax", 1, 2, "A4 D5 D5 C#5 D5", "D4 F4 G4 E4 D4")]
