@@ -280,7 +280,7 @@ internal static class CueBlocks
     /// <summary>The engraved score, filled in by the page's script, or the reason why it is not there.</summary>
     public static Markup Score(string? musicXml, string title = "The score", string hint = "Press any place in the score to see its chord.")
     {
-        var missing = musicXml is null ? "The engraved view was left out: this score did not come as notation that can be engraved."
+        var missing = musicXml is null ? "There is no engraved view, because this file holds no notation to engrave."
             : PageAssets.Current.Engraver is null ? "The engraved view was left out: this build of the program was made without npm, from which the engraving library comes."
             : "";
         return Markup.Of($"""

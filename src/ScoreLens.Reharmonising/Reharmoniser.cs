@@ -110,7 +110,7 @@ public sealed class Reharmoniser
     public WrittenChoices Together(IReadOnlyList<Choice> choices)
     {
         var written = Write(choices);
-        return written.IsPossible ? written.ReadIn(CueAnalysis.Of(written.Written, _analysis.Keys)) : written;
+        return written.IsPossible ? written.ReadIn(CueAnalysis.Of(written.Written, _analysis.Keys, HarmonySource.Notes)) : written;
     }
 
     /// <summary>The same, but only what lies about each choice is read again.</summary>

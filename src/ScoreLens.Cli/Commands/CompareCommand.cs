@@ -52,7 +52,7 @@ internal static class CompareCommand
 
     private static string Describe(IReadOnlyList<ComparisonRow> rows)
     {
-        string[] heads = ["cue", "key", "outside", "home", "verdict", "set apart by"];
+        string[] heads = ["cue", "key", "outside", "home", "verdict", "most typical"];
         var cells = rows.Select(r => (string[])
         [
             r.Cue.Title,

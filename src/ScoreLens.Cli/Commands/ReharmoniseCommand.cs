@@ -32,7 +32,7 @@ internal static class ReharmoniseCommand
                 return null;
             },
         };
-        var top = Number("--top", "At most so many: of the chord, of each chord of the phrase, or of each phrase. Default: 8, else 3.",
+        var top = Number("--top", "The largest number of offers for each chord, or for each phrase where no place is given. Default: 8, else 3.",
             "N");
         var keys = KeysOption.Create();
         var onto = new Option<string?>("--onto")

@@ -6,7 +6,7 @@ internal static class ExitStatus
     /// <summary>Done.</summary>
     public const int Done = 0;
 
-    /// <summary>Done, and the audit or the marking found what it was asked to look for.</summary>
+    /// <summary>Done; the audit found a phrase outside the band, or the marking found faults.</summary>
     public const int Found = 1;
 
     /// <summary>The command line is wrong.</summary>

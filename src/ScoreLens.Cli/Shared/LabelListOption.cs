@@ -23,7 +23,8 @@ internal static class LabelListOption
 
     /// <summary>As what they are written.</summary>
     public static Option<string?> Forms() =>
-        Create("--as", "As what labels are written: lyric,words,harmony. Default: lyric.", text => LabelOptions.Parse(null, text, null));
+        Create("--as", "How labels are written, one or several of lyric,words,harmony. Default: lyric.",
+            text => LabelOptions.Parse(null, text, null));
 
     /// <summary>How the qualities of chord symbols are spelled.</summary>
     public static Option<SymbolSpelling> Symbols() => new("--symbols")

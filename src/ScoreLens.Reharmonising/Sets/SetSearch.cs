@@ -1,6 +1,7 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Phrases;
+using ScoreLens.Reading;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising.Sets;
@@ -56,7 +57,7 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
             var after = best.After;
             if (written.Choices.All(c => c.Alternative.IsKept))
             {
-                var whole = CueAnalysis.Of(written.Written, analysis.Keys);
+                var whole = CueAnalysis.Of(written.Written, analysis.Keys, HarmonySource.Notes);
                 (written, after) = (written.ReadIn(whole), Shares.Between(whole.Chords, start, end).OutsideTime);
                 if (written.Choices.All(c => c.Alternative.IsKept))
                 {
