@@ -23,7 +23,7 @@ public sealed class Marker
     {
         ArgumentNullException.ThrowIfNull(assignment);
         Assignment = assignment;
-        if (assignment.ModelPath is { } model) _model = ModelAnswer.Of(Load(model));
+        if (assignment.ModelPath is { } model) _model = ModelAnswer.Of(Load(model), assignment.Keys);
         if (assignment.Given is not { } given) return;
         _given = Load(given.ScorePath);
         if (given.Figures && FiguredBassTexts.Of(_given)

@@ -1,3 +1,4 @@
+using ScoreLens.Keys;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
@@ -15,9 +16,9 @@ namespace ScoreLens.Marking;
 internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool HasLabels, IReadOnlyList<string> Problems)
 {
     /// <summary>Takes the model answer out of a score.</summary>
-    public static ModelAnswer Of(Score score)
+    public static ModelAnswer Of(Score score, KeyRule keys = KeyRule.Confirm)
     {
-        var analysis = CueAnalysis.Of(score, from: HarmonySource.Notes);
+        var analysis = CueAnalysis.Of(score, keys, HarmonySource.Notes);
         var (sonorities, read) = (analysis.Sonorities, analysis.Reading);
         var labels = StudentLabels.Read(score, read.HomeKey);
         var problems = labels.Labels.Where(l => !l.IsReadable)

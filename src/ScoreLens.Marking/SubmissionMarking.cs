@@ -24,7 +24,7 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
     {
         var score = file.Score;
         // A student's own symbols are answers, not evidence.
-        var analysis = CueAnalysis.Of(score, from: HarmonySource.Notes);
+        var analysis = CueAnalysis.Of(score, assignment.Keys, HarmonySource.Notes);
         var labels = StudentLabels.Read(score, (model?.Reading ?? analysis.Reading).HomeKey, assignment.Labels);
         if (labels.Labels.Count == 0 && AddsNothing(score))
             return MarkedSubmission.NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NothingAdded, assignment);

@@ -1,5 +1,6 @@
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
@@ -58,6 +59,9 @@ public sealed record Assignment
 
     /// <summary>Whether the band is reckoned in the home key rather than in the local one.</summary>
     public bool BandOfHomeKey { get; init; }
+
+    /// <summary>When a key counts as new where no model answer says it.</summary>
+    public KeyRule Keys { get; init; } = KeyRule.Confirm;
 
     /// <summary>What differences from the score that was set cost.</summary>
     public DifferenceCosts Differences { get; init; } = DifferenceCosts.Default;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Keys;
 using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Labels;
 using ScoreLens.Marking.PartWriting;
@@ -15,7 +16,7 @@ public static class AssignmentFile
     private static readonly string[] Keys =
     [
         "title", "tasks", "due", "late-cost", "points", "model", "labels", "part-writing", "given", "devices", "balance", "differences",
-            "at-most", "bands", "comments", "overrule",
+            "at-most", "bands", "comments", "overrule", "keys",
     ];
 
     private static readonly string[] LabelKeys =
@@ -88,6 +89,7 @@ public static class AssignmentFile
             Forbidden = Forbidden(devices),
             Band = ReadBand(balance),
             BandOfHomeKey = balance.Choice("of", false, ("local-key", false), ("home-key", true)),
+            Keys = top.Choice("keys", KeyRule.Confirm, [.. Enum.GetValues<KeyRule>().Select(r => (r.Name(), r))]),
             Differences = Differences(top.Table("differences", "missing-measure", "added-measure", "repeated-section", "transposed",
                 "note-values")),
             Comments = Comments(top, problems),

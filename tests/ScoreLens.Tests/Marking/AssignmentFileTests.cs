@@ -1,3 +1,4 @@
+using ScoreLens.Keys;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Marking.Facts;
@@ -16,6 +17,15 @@ public sealed class AssignmentFileTests
 
     private static IReadOnlyList<AssignmentProblem> Problems(string text) => Assert.Throws<AssignmentFormatException>(() => Read(text))
         .Problems;
+
+    [Fact]
+    public void An_assignment_says_when_a_key_counts_as_new()
+    {
+        const string Head = "title: Keys\npoints: {labels: 60}\n";
+        Assert.Equal(KeyRule.Confirm, AssignmentFile.Parse(Head, ".").Keys);
+        Assert.Equal(KeyRule.Phrase, AssignmentFile.Parse(Head + "keys: phrase\n", ".").Keys);
+        Assert.Throws<AssignmentFormatException>(() => AssignmentFile.Parse(Head + "keys: often\n", "."));
+    }
 
     [Fact]
     public void The_example_to_start_from_is_a_valid_assignment()
