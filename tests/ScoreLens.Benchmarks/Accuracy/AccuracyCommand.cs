@@ -36,6 +36,11 @@ internal static class AccuracyCommand
         };
         var tables = new Option<string?>("--tables") { Description = "Keep the tables in DIR.", HelpName = "DIR" };
         var each = new Option<bool>("--each") { Description = "Print a line a work too." };
+        var lists = new Option<bool>("--lists")
+        {
+            Description = "Print for each repertoire how reliable the stated confidence is, step by step, and every device of the expert's that is "
+                + "left out though the chord is read as he does.",
+        };
         var floors = new Option<string[]>("--floor")
         {
             Description = "Fail when a figure is below: REPERTOIRE:FIELD=SHARE, as open/chorales:numeral=.50 (may be repeated).",
@@ -49,7 +54,7 @@ internal static class AccuracyCommand
         var jobs = new Option<int>("--jobs") { Description = "Works at a time.", DefaultValueFactory = _ => Environment.ProcessorCount };
         var command = new Command("accuracy", "Compares the reading with the experts' analyses of the corpus, per repertoire.")
         {
-            corpus, only, split, sample, tables, each, floors, own, jobs,
+            corpus, only, split, sample, tables, each, lists, floors, own, jobs,
         };
         command.SetAction(parse =>
         {
@@ -69,18 +74,19 @@ internal static class AccuracyCommand
             }
 
             var script = parse.GetValue(own) ? null : FindScript(folder);
-            if (script is null) return OwnMeasure.Run(works, parse.GetValue(each), parse.GetValue(floors)!, parse.GetValue(jobs));
+            if (script is null) return OwnMeasure.Run(
+                works, parse.GetValue(each), parse.GetValue(lists), parse.GetValue(floors)!, parse.GetValue(jobs));
             using var scratch = new Scratch();
             var kept = parse.GetValue(tables);
             return Measure(
-                script, works, kept ?? scratch.Folder("tables"), scratch.Folder("corpus"), parse.GetValue(each), parse.GetValue(floors)!,
+                script, works, kept ?? scratch.Folder("tables"), scratch.Folder("corpus"), parse.GetValue(each), parse.GetValue(lists), parse.GetValue(floors)!,
                 parse.GetValue(jobs));
         });
         return command;
     }
 
     private static int Measure(
-        string script, IReadOnlyList<CorpusWork> works, string tables, string selection, bool each, string[] floors, int jobs)
+        string script, IReadOnlyList<CorpusWork> works, string tables, string selection, bool each, bool lists, string[] floors, int jobs)
     {
         Directory.CreateDirectory(tables);
         var watch = Stopwatch.StartNew();
@@ -114,7 +120,7 @@ internal static class AccuracyCommand
         foreach (var (name, group) in groups)
         {
             Console.WriteLine(name);
-            OwnMeasure.PrintKeysAndErrors(group);
+            OwnMeasure.PrintKeysAndErrors(group, lists);
         }
 
         if (floors.Length == 0) return status;

@@ -9,7 +9,7 @@ namespace ScoreLens.Benchmarks;
 /// <summary>The accuracy of works by the repository's own measure, for whoever has no corpus beside it.</summary>
 internal static class OwnMeasure
 {
-    public static int Run(IReadOnlyList<CorpusWork> works, bool each, string[] floors, int jobs)
+    public static int Run(IReadOnlyList<CorpusWork> works, bool each, bool lists, string[] floors, int jobs)
     {
         var watch = Stopwatch.StartNew();
         var measured = new Agreement[works.Count];
@@ -24,33 +24,42 @@ internal static class OwnMeasure
         var groups = new SortedDictionary<string, Agreement>(StringComparer.Ordinal);
         foreach (var (work, figures) in works.Zip(measured))
         {
-            if (each) Print(work.Name, figures);
+            if (each) Print(work.Name, figures, lists: false);
             if (!groups.TryGetValue(work.Group(), out var group)) groups[work.Group()] = group = new Agreement();
             group.Add(figures);
         }
 
-        foreach (var (name, figures) in groups) Print(name, figures);
+        foreach (var (name, figures) in groups) Print(name, figures, lists);
         return Floors.AreMissed(floors, Figure) ? 1 : 0;
 
         double? Figure(string name, string field) =>
             groups.TryGetValue(name, out var group) && Agreement.Fields.Contains(field) ? group[field] : null;
     }
 
-    private static void Print(string name, Agreement figures)
+    private static void Print(string name, Agreement figures, bool lists)
     {
         var quarters = figures.Quarters.ToDouble();
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name}: {figures.Works} works, {quarters:0} quarter notes"));
         var shares = Agreement.Fields.Select(f => string.Create(CultureInfo.InvariantCulture, $"{f} {figures[f]:0.000}"));
         Console.WriteLine("  " + string.Join("  ", shares));
-        PrintKeysAndErrors(figures);
+        PrintKeysAndErrors(figures, lists);
     }
 
     /// <summary>Prints what the corpus's script does not count: keys, the sign of the share outside, and the kinds of errors.</summary>
-    public static void PrintKeysAndErrors(Agreement figures)
+    public static void PrintKeysAndErrors(Agreement figures, bool lists = false)
     {
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"  keys: the experts {figures.KeysStated}, the program {figures.KeysFound}; outside the key {figures.SharePoints:+0.0;-0.0} points in the mean work"));
         var errors = Agreement.ErrorKinds.Select(k => string.Create(CultureInfo.InvariantCulture, $"{k} {figures.Errors(k):0.000}"));
         Console.WriteLine("  errors, of the time: " + string.Join("; ", errors));
+        Console.WriteLine($"  chords read as the expert does, with a device of his that is none here: {figures.Dropped.Count}");
+        if (!lists) return;
+        foreach (var chord in figures.Dropped) Console.WriteLine("    " + chord);
+        Console.WriteLine("  confidence: share of the time, stated, right");
+        for (var bin = 0; bin < Agreement.Bins; bin++)
+        {
+            var (share, stated, right) = figures.Reliability(bin);
+            if (share > 0) Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"    {share,6:0.000} {stated,6:0.000} {right,6:0.000}"));
+        }
     }
 }

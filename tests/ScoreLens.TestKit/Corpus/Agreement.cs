@@ -1,5 +1,7 @@
+using ScoreLens.Devices;
 using ScoreLens.Reading;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.TestKit.Corpus;
 
@@ -12,12 +14,17 @@ internal sealed class Agreement
     /// <summary>The names of the figures, as the script calls them.</summary>
     public static readonly IReadOnlyList<string> Fields = ["key", "root", "quality", "inversion", "degree", "numeral", "chromatic"];
 
+    /// <summary>How many equal steps of stated confidence are told apart.</summary>
+    public const int Bins = 10;
+
     /// <summary>The names of the kinds of errors; a stretch of time is right or has one kind.</summary>
     public static readonly IReadOnlyList<string> ErrorKinds =
         ["key wrong, root right", "root wrong, key right", "key and root wrong", "only inversion wrong", "only quality wrong", "other"];
 
     private readonly Fraction[] _agreed = new Fraction[Fields.Count];
     private readonly Fraction[] _errors = new Fraction[ErrorKinds.Count];
+    private readonly double[] _stated = new double[Bins], _right = new double[Bins], _time = new double[Bins];
+    private readonly List<string> _dropped = [];
     private double _signedShares;
 
     /// <summary>Works that were compared.</summary>
@@ -43,6 +50,19 @@ internal sealed class Agreement
 
     /// <summary>The share of the time, 0 to 1, that has a kind of error.</summary>
     public double Errors(string kind) => Quarters.Sign == 0 ? 0 : (_errors[ErrorKinds.ToList().IndexOf(kind)] / Quarters).ToDouble();
+
+    /// <summary>
+    /// Chords that are read as the expert reads them and in which he has a device, but which are none here, because the notes do not prove
+    /// it: place, key and numeral, and what the row says.
+    /// </summary>
+    public IReadOnlyList<string> Dropped => _dropped;
+
+    /// <summary>
+    /// A step of stated confidence: the share of the time, 0 to 1, that falls into it, and of that time the mean of what is stated and the
+    /// share of right numerals.
+    /// </summary>
+    public (double Share, double Stated, double Right) Reliability(int bin) => _time[bin] == 0 ? (0, 0, 0)
+        : (_time[bin] / _time.Sum(), _stated[bin] / _time[bin], _right[bin] / _time[bin]);
 
     /// <summary>Compares a work's analysis with the expert's.</summary>
     public void Add(CueAnalysis analysis, HarmonicReading expert)
@@ -70,10 +90,26 @@ internal sealed class Agreement
             for (var field = 0; field < same.Length; field++)
                 if (same[field]) _agreed[field] += time;
             if (KindOfError(same) is { } kind) _errors[kind] += time;
+            var isRight = same[Fields.ToList().IndexOf("numeral")];
+            var bin = Math.Min(Bins - 1, (int)(ours[found].Reading.Confidence * Bins));
+            var weight = time.ToDouble();
+            _time[bin] += weight;
+            _stated[bin] += weight * ours[found].Reading.Confidence;
+            if (isRight) _right[bin] += weight;
+            if (isRight && ours[found].Device is null
+                && StatedDevice.Of(theirs[stated].Key, theirs[stated].Numeral!) is { Length: > 0 } device)
+                AddDropped(ours[found], device);
         }
 
         Quarters += quarters;
         if (quarters.Sign > 0) _signedShares += ((foundOutside - statedOutside) / quarters).ToDouble();
+    }
+
+    // A chord over several stretches is listed once.
+    private void AddDropped(TaggedChord chord, string device)
+    {
+        var text = $"at {chord.Reading.Onset}: {chord.Reading.Numeral} in {chord.Reading.Key}, {device}; {ReasonText.Of(chord.Reason)}";
+        if (_dropped.Count == 0 || _dropped[^1] != text) _dropped.Add(text);
     }
 
     private static int? KindOfError(bool[] same)
@@ -112,6 +148,13 @@ internal sealed class Agreement
         KeysStated += other.KeysStated;
         KeysFound += other.KeysFound;
         _signedShares += other._signedShares;
+        _dropped.AddRange(other._dropped);
+        for (var bin = 0; bin < Bins; bin++)
+        {
+            _time[bin] += other._time[bin];
+            _stated[bin] += other._stated[bin];
+            _right[bin] += other._right[bin];
+        }
     }
 
     private static bool[] Compare(ChordReading ours, bool isChromatic, ChordReading theirs)
