@@ -42,7 +42,7 @@ public sealed class Marker
 
     private bool IsPossible(RemarkKind kind) => kind.Criterion() switch
     {
-        Criterion.PartWriting => PartWritingRules.Find(kind) is { } rule && Assignment.PartWriting.WeightOf(rule) > 0,
+        Criterion.PartWriting => Assignment.PartWriting.Rules.Any(r => r.Kind == kind && Assignment.PartWriting.WeightOf(r) > 0),
         Criterion.GivenParts => _given is not null,
         _ => true,
     };

@@ -141,6 +141,7 @@ public sealed record CueAnalysis(
     public CueAnalysis Under(KeyRule keys) => keys == Keys ? this
         : Parts.Length > 0 ? Joined(Score, Numbered(Parts.Select(p => p.Under(keys)))) with { Keys = keys, _least = _least }
         : _heard is not { } heard ? this
+        : heard.Testimony is null && Decided(heard, keys).SequenceEqual(Decided(heard, Keys)) ? this with { Keys = keys }
         : Of(Score, Sonorities, heard, keys).AtLeast(_least);
 
     /// <summary>The same analysis without devices whose reading is less sure than is asked for.</summary>
@@ -152,6 +153,9 @@ public sealed record CueAnalysis(
             _least = least,
             Parts = [.. Parts.Select(m => m.AtLeast(least))],
         };
+
+    private static IReadOnlyList<ChordReading> Decided(Heard heard, KeyRule keys) => KeyDecision.Apply(
+        heard.Reading.Chords, keys, new KeyContext(heard.Reading.HomeKey, heard.Phrases, ReadingSettings.Default));
 
     /// <summary>The final reading of what is heard, by a rule of keys; the probabilities are the model's own.</summary>
     internal static HarmonicReading Decide(

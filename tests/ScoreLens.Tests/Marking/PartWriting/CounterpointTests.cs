@@ -99,6 +99,17 @@ public sealed class CounterpointTests
         Assert.Contains("counterpoint", problem.Message, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void The_class_s_table_has_its_columns_in_counterpoint_alone()
+    {
+        const string Head = "title: Voices\npoints: {part-writing: 60}\n";
+        RemarkKind[] Kinds(string text) => [.. new Marker(AssignmentFile.Parse(text, ".")).Kinds];
+        Assert.DoesNotContain(RemarkKind.CounterpointLeap, Kinds(Head));
+        var counterpoint = Kinds(Head + "part-writing: {style: counterpoint}\n");
+        Assert.Contains(RemarkKind.CounterpointLeap, counterpoint);
+        Assert.DoesNotContain(RemarkKind.MissingThird, counterpoint);
+    }
+
     private static IReadOnlyList<Remark> Check(int species, string line, string cantus)
     {
         var options = PartWritingOptions.Default with { Style = PartWritingStyle.Counterpoint, Species = species, VoiceCount = 2 };
