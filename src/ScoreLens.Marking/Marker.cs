@@ -1,7 +1,6 @@
 using ScoreLens.Marking.Alignment;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Marking.Classes;
-using ScoreLens.Marking.PartWriting;
 using ScoreLens.Marking.Wording;
 using ScoreLens.Notation;
 

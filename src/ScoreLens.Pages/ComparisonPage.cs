@@ -63,9 +63,12 @@ public static class ComparisonPage
         {
             var share = cue.Shares.TimeOf(device);
             if (share.Sign == 0) continue;
-            parts.Add(Markup.Of($"<rect class=\"bar {device.Name()}\" x=\"{PageText.Along(from, top)}\" y=\"4\" width=\"{PageText.Along(share, top)}\" height=\"16\"><title>{DevicePalette.Of(device).Title}: {PageText.PercentFine(share)}</title></rect>"));
+            parts.Add(Markup.Of($"<rect class=\"bar {device.Name()}\" x=\"{PageText.Along(from, top)}\" y=\"4\" "
+                + $"width=\"{PageText.Along(share, top)}\" height=\"16\"><title>{DevicePalette.Of(device).Title}: "
+                + $"{PageText.PercentFine(share)}</title></rect>"));
             if ((share / top).ToDouble() > 0.04)
-                parts.Add(Markup.Of($"<text class=\"on-bar\" x=\"{PageText.Along(from + (share / 2), top)}\" y=\"16\" text-anchor=\"middle\">{DevicePalette.Of(device).Code}</text>"));
+                parts.Add(Markup.Of($"<text class=\"on-bar\" x=\"{PageText.Along(from + (share / 2), top)}\" y=\"16\" "
+                    + $"text-anchor=\"middle\">{DevicePalette.Of(device).Code}</text>"));
             from += share;
         }
 
@@ -116,6 +119,7 @@ public static class ComparisonPage
             _ =>
             ("", "")
         };
-        return Markup.Of($"<td class=\"n {device.Name()} {mark}\" data-label=\"{DevicePalette.Of(device).Title}\" data-value=\"{share.ToDouble():0.######}\">{Markup.When(mark.Length > 0, $"<span aria-hidden=\"true\">{sign}</span><span class=\"unseen\">{spoken}</span> ")}{(share.Sign == 0 ? "–" : PageText.PercentFine(share))}</td>");
+        return Markup.Of($"<td class=\"n {device.Name()} {mark}\" data-label=\"{DevicePalette.Of(device).Title}\" "
+            + $"data-value=\"{share.ToDouble():0.######}\">{Markup.When(mark.Length > 0, $"<span aria-hidden=\"true\">{sign}</span><span class=\"unseen\">{spoken}</span> ")}{(share.Sign == 0 ? "–" : PageText.PercentFine(share))}</td>");
     }
 }

@@ -110,7 +110,8 @@ internal static class CueBlocks
             var share = shares.TimeOf(device);
             if (share.Sign == 0) continue;
             parts.Add(Markup.Of(
-                $"<rect class=\"bar {device.Name()}\" x=\"{PageText.Along(from.ToDouble())}\" y=\"{top}\" width=\"{PageText.Along(share.ToDouble())}\" height=\"{height}\"/>"));
+                $"<rect class=\"bar {device.Name()}\" x=\"{PageText.Along(from.ToDouble())}\" y=\"{top}\" "
+                    + $"width=\"{PageText.Along(share.ToDouble())}\" height=\"{height}\"/>"));
             from += share;
         }
 
@@ -139,7 +140,8 @@ internal static class CueBlocks
                 var height = DensityHeight * phrase.Shares.TimeOf(device).ToDouble() / top;
                 if (height <= 0) continue;
                 y -= height;
-                bars.Add(Markup.Of($"<rect class=\"bar {device.Name()}\" x=\"{x}\" y=\"{y:0.#}\" width=\"{PageText.Along(width, end)}\" height=\"{height:0.#}\"/>"));
+                bars.Add(Markup.Of($"<rect class=\"bar {device.Name()}\" x=\"{x}\" y=\"{y:0.#}\" width=\"{PageText.Along(width, end)}\" "
+                    + $"height=\"{height:0.#}\"/>"));
             }
 
             var mark = phrase.Verdict switch { Verdict.Above => "▴", Verdict.Below => "▾", _ => "" };
@@ -149,7 +151,8 @@ internal static class CueBlocks
             if (wide > 0.018)
             {
                 var middle = PageText.Along(phrase.Phrase.Start + (width / 2), end);
-                bars.Add(Markup.Of($"<text class=\"number{(wide < 0.07 ? " tight" : "")}\" x=\"{middle}\" y=\"{DensityHeight + 16}\" text-anchor=\"middle\">{phrase.Phrase.Number}{mark}</text>"));
+                bars.Add(Markup.Of($"<text class=\"number{(wide < 0.07 ? " tight" : "")}\" x=\"{middle}\" y=\"{DensityHeight + 16}\" "
+                    + $"text-anchor=\"middle\">{phrase.Phrase.Number}{mark}</text>"));
             }
         }
 
@@ -157,10 +160,13 @@ internal static class CueBlocks
         foreach (var (key, from, to) in KeySpans(analysis))
         {
             var wide = ((to - from) / end).ToDouble();
-            keys.Add(Markup.Of($"<rect class=\"key {PageText.Tint(key, analysis.HomeKeyAt(from))}\" x=\"{PageText.Along(from, end)}\" y=\"{KeyTop}\" width=\"{PageText.Along(to - from, end)}\" height=\"{KeyHeight}\"><title>{PageText.Name(key)}</title></rect>"));
+            keys.Add(Markup.Of($"<rect class=\"key {PageText.Tint(key, analysis.HomeKeyAt(from))}\" x=\"{PageText.Along(from, end)}\" "
+                + $"y=\"{KeyTop}\" width=\"{PageText.Along(to - from, end)}\" "
+                + $"height=\"{KeyHeight}\"><title>{PageText.Name(key)}</title></rect>"));
             var label = wide > 0.11 ? PageText.Name(key) : wide > 0.022 ? PageText.Letter(key) : "";
             if (label.Length > 0)
-                keys.Add(Markup.Of($"<text class=\"key-name\" x=\"{PageText.Along(from + ((to - from) / 2), end)}\" y=\"{KeyTop + 16}\" text-anchor=\"middle\">{label}</text>"));
+                keys.Add(Markup.Of($"<text class=\"key-name\" x=\"{PageText.Along(from + ((to - from) / 2), end)}\" y=\"{KeyTop + 16}\" "
+                    + $"text-anchor=\"middle\">{label}</text>"));
         }
 
         var chords = new List<Markup>();
@@ -168,7 +174,8 @@ internal static class CueBlocks
         {
             var (y, height, name) = chord.Device is { } device ? (ChordTop, ChordHeight, device.Name())
                 : (ChordTop + 20, ChordHeight - 20, "plain");
-            chords.Add(Markup.Of($"<rect class=\"tick {name}\" x=\"{PageText.Along(chord.Reading.Onset, end)}\" y=\"{y}\" width=\"{PageText.Along(chord.Reading.Duration, end)}\" height=\"{height}\"/>"));
+            chords.Add(Markup.Of($"<rect class=\"tick {name}\" x=\"{PageText.Along(chord.Reading.Onset, end)}\" y=\"{y}\" "
+                + $"width=\"{PageText.Along(chord.Reading.Duration, end)}\" height=\"{height}\"/>"));
         }
 
         return Markup.Of($"""
@@ -195,7 +202,8 @@ internal static class CueBlocks
 
     private static string Summary(CueAnalysis analysis, CueDensity density) =>
         $"Timeline of {analysis.Score.Measures.Count} measures. " + string.Join(" ", density.Phrases.Select(p =>
-            $"Phrase {p.Phrase.Number}, {PageText.Name(p.Phrase.Key)}: {PageText.Percent(p.Shares.OutsideTime)} outside the key, {p.Verdict.Name()} the band."));
+            $"Phrase {p.Phrase.Number}, {PageText.Name(p.Phrase.Key)}: {PageText.Percent(p.Shares.OutsideTime)} outside the key, "
+                + $"{p.Verdict.Name()} the band."));
 
     private static IEnumerable<Markup> Ruler(CueAnalysis analysis, Fraction end)
     {
@@ -206,7 +214,8 @@ internal static class CueBlocks
             // The first measure gets its number, then every one whose printed number is a multiple of the step.
             if (i > 0 && !(int.TryParse(measures[i].Number, out var number) && number % step == 0)) continue;
             if (i > 0 && ((end - measures[i].Start) / end).ToDouble() < 0.02) continue;
-            yield return Markup.Of($"<text class=\"ruler\" x=\"{PageText.Along(measures[i].Start, end)}\" y=\"{OverviewHeight - 6}\">{measures[i].Number}</text>");
+            yield return Markup.Of($"<text class=\"ruler\" x=\"{PageText.Along(measures[i].Start, end)}\" "
+                + $"y=\"{OverviewHeight - 6}\">{measures[i].Number}</text>");
         }
     }
 
@@ -227,7 +236,8 @@ internal static class CueBlocks
     /// <summary>Sign, colour and name of every device that occurs.</summary>
     public static Markup Legend(Shares whole)
     {
-        var items = whole.Devices.Select(d => Markup.Of($"<li>{PageText.Title(d)} <span class=\"code\">{DevicePalette.Of(d).Code}</span></li>"));
+        var items = whole.Devices.Select(d => Markup.Of($"<li>{PageText.Title(d)} <span "
+            + $"class=\"code\">{DevicePalette.Of(d).Code}</span></li>"));
         return Markup.When(whole.Devices.Count > 0, $"<ul class=\"legend\" aria-label=\"Devices in this cue\">{items}</ul>");
     }
 
@@ -269,7 +279,8 @@ internal static class CueBlocks
         var measure = before is null || before.Measure != row.Measure ? row.Measure : "";
         var tint = PageText.Tint(reading.Key, home);
         if (reading.Numeral is not { } numeral)
-            return Markup.Of($"<li class=\"{tint}\"><span class=\"bar-number\">{measure}</span><span class=\"silence\" title=\"no chord\">–</span></li>");
+            return Markup.Of($"<li class=\"{tint}\"><span class=\"bar-number\">{measure}</span><span class=\"silence\" title=\"no "
+                + $"chord\">–</span></li>");
         var keyName = before is null || before.Chord.Reading.Key != reading.Key ? PageText.Letter(reading.Key) + ":" : "";
         var look = chord.Device is { } device ? DevicePalette.Of(device) : null;
         return Markup.Of($"""
@@ -281,7 +292,8 @@ internal static class CueBlocks
     public static Markup Score(string? musicXml, string title = "The score", string hint = "Press any place in the score to see its chord.")
     {
         var missing = musicXml is null ? "There is no engraved view, because this file holds no notation to engrave."
-            : PageAssets.Current.Engraver is null ? "The engraved view was left out: this build of the program was made without npm, from which the engraving library comes."
+            : PageAssets.Current.Engraver is null ? "The engraved view was left out: this build of the program was made without npm, "
+                + "from which the engraving library comes."
             : "";
         return Markup.Of($"""
             <section class="score" aria-labelledby="score-title">

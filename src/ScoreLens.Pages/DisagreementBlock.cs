@@ -24,7 +24,8 @@ internal static class DisagreementBlock
     {
         var (reading, other) = (row.Chord.Reading, row.Chord.Reading.Disagrees!);
         var named = ChordName.Of(reading.Key, reading.Numeral!).ToDisplayString();
-        var (symbol, notes) = reading.Written is { } written ? (written.ToDisplayString(), other.ToDisplayString()) : (other.ToDisplayString(), named);
+        var (symbol, notes) = reading.Written is { } written ? (written.ToDisplayString(), other.ToDisplayString())
+            : (other.ToDisplayString(), named);
         return Markup.Of($"""
             <tr><th scope="row"><button type="button" class="go" data-time="{PageData.Time(reading.Onset):0.#####}" aria-label="Go to measure {row.Measure}">{row.Measure}</button></th>
             <td>{row.Beat.ToString()}</td><td>{symbol}</td><td>{notes}</td><td>{reading.Numeral!.ToDisplayString()}</td></tr>

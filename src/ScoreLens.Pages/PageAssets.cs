@@ -53,7 +53,8 @@ internal sealed class PageAssets
     public static string Pack(string text)
     {
         using var packed = new MemoryStream();
-        using (var deflate = new DeflateStream(packed, CompressionLevel.SmallestSize, leaveOpen: true)) deflate.Write(Encoding.UTF8.GetBytes(text));
+        using (var deflate = new DeflateStream(packed, CompressionLevel.SmallestSize,
+            leaveOpen: true)) deflate.Write(Encoding.UTF8.GetBytes(text));
         return Convert.ToBase64String(packed.ToArray());
     }
 

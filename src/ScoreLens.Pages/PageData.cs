@@ -60,7 +60,8 @@ internal sealed record PageData(
                 PageText.Name(reading.Key),
                 PageText.Letter(reading.Key),
                 numeral?.ToDisplayString() ?? "",
-                numeral is null ? "" : reading.Written is { Figures: null } symbol ? symbol.ToDisplayString() : ChordName.Of(reading.Key, numeral).ToDisplayString(),
+                numeral is null ? "" : reading.Written is { Figures: null } symbol ? symbol.ToDisplayString()
+                    : ChordName.Of(reading.Key, numeral).ToDisplayString(),
                 chord.Function.Name(),
                 chord.Device?.Name(),
                 look?.Title,

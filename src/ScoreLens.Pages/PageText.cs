@@ -57,7 +57,8 @@ internal static partial class PageText
         for (var i = 0; i + 1 < display.Length; i++)
         {
             if (!"⁰¹²³⁴⁵⁶⁷⁸⁹".Contains(display[i], StringComparison.Ordinal) || display[i + 1] is < '₀' or > '₉') continue;
-            return Markup.Of($"{display[..i]}<span class=\"fig\"><span>{display[i..(i + 1)]}</span><span>{display[(i + 1)..(i + 2)]}</span></span>{display[(i + 2)..]}");
+            return Markup.Of($"{display[..i]}<span "
+                + $"class=\"fig\"><span>{display[i..(i + 1)]}</span><span>{display[(i + 1)..(i + 2)]}</span></span>{display[(i + 2)..]}");
         }
 
         return Markup.Text(display);
@@ -74,14 +75,16 @@ internal static partial class PageText
     public static Markup Title(Device device)
     {
         var look = DevicePalette.Of(device);
-        return Markup.Of($"<span class=\"device {device.Name()}\"><span class=\"sign\" aria-hidden=\"true\">{look.Sign}</span> {look.Title}</span>");
+        return Markup.Of($"<span class=\"device {device.Name()}\"><span class=\"sign\" aria-hidden=\"true\">{look.Sign}</span> "
+            + $"{look.Title}</span>");
     }
 
     /// <summary>A device's sign and code, as the legend explains them, and its title for who does not see the legend.</summary>
     public static Markup ShortTitle(Device device)
     {
         var look = DevicePalette.Of(device);
-        return Markup.Of($"<span class=\"device {device.Name()}\" title=\"{look.Title}\"><span class=\"sign\" aria-hidden=\"true\">{look.Sign}</span> {look.Code}<span class=\"unseen\"> {look.Title}</span></span>");
+        return Markup.Of($"<span class=\"device {device.Name()}\" title=\"{look.Title}\"><span class=\"sign\" "
+            + $"aria-hidden=\"true\">{look.Sign}</span> {look.Code}<span class=\"unseen\"> {look.Title}</span></span>");
     }
 
     [GeneratedRegex(@"\b(?<letter>[A-G])(?<sign>bb?|##?)(?![a-z])")]

@@ -47,7 +47,9 @@ internal sealed class Melody
         _singing = [.. score.Texts.Where(t => t.Kind == ScoreTextKind.Lyric && !t.IsOwn).Select(t => t.Part).Distinct().Order()];
     }
 
-    /// <summary>The line that carries the melody over a span; null where nothing sounds there, or the part that is asked for rests.</summary>
+    /// <summary>
+    /// The line that carries the melody over a span; null where nothing sounds there, or the part that is asked for rests.
+    /// </summary>
     public MelodyLine? Over(Fraction start, Fraction end)
     {
         if (_part is { } part) return Upper(part, start, end);

@@ -6,7 +6,8 @@ namespace ScoreLens.Reharmonising;
 /// <summary>How a chord carries the melody over it.</summary>
 /// <param name="Share">Share of the melody's time that it carries, 0..1; a tension or a decorating note counts in part; 1 where the melody
 /// rests.</param>
-/// <param name="Held">Tones of the melody that belong to it, each with what it is in the chord, in order; none where the melody rests.</param>
+/// <param name="Held">Tones of the melody that belong to it, each with what it is in the chord, in order; none where the melody
+/// rests.</param>
 /// <param name="Others">Tones that decorate, each with how.</param>
 internal sealed record MelodyFit(double Share, IReadOnlyList<(Tone Tone, string Role)> Held, IReadOnlyList<(Tone Tone, string Does)> Others)
 {

@@ -9,7 +9,8 @@ namespace ScoreLens.Reharmonising;
 /// </summary>
 internal static class PlainChord
 {
-    private static readonly string[] Major = ["I", "ii", "iii", "IV", "V", "vi", "viio"], Minor = ["i", "iio", "III", "iv", "V", "VI", "viio"];
+    private static readonly string[] Major = ["I", "ii", "iii", "IV", "V", "vi", "viio"],
+        Minor = ["i", "iio", "III", "iv", "V", "VI", "viio"];
 
     /// <summary>The plain chords behind a coloured one, the nearest first, each in the inversions that will do.</summary>
     /// <param name="key">The key.</param>

@@ -69,7 +69,8 @@ public sealed class Reharmoniser
     /// <summary>The best alternatives of every phrase, as <see cref="BestOf"/> finds them; phrases are worked on side by side.</summary>
     /// <param name="count">At most so many of each.</param>
     /// <param name="wanted">Which are asked for; all where it is null.</param>
-    public IReadOnlyList<IReadOnlyList<(int Index, Alternative Alternative)>> BestOfEach(int count, Func<Alternative, bool>? wanted = null) =>
+    public IReadOnlyList<IReadOnlyList<(int Index, Alternative Alternative)>> BestOfEach(int count, Func<Alternative,
+        bool>? wanted = null) =>
         [.. _analysis.Phrases.AsParallel().AsOrdered().Select(p => BestOf(p, count, wanted))];
 
     /// <summary>
@@ -119,7 +120,8 @@ public sealed class Reharmoniser
         var written = Write(choices);
         return written.IsPossible ? written with
         {
-            Choices = [.. written.Choices.AsParallel().AsOrdered().Select(c => c.With(Rereading.InWritten(written.Written, c.Alternative, _analysis.Keys)))],
+            Choices = [.. written.Choices.AsParallel().AsOrdered().Select(c =>
+                c.With(Rereading.InWritten(written.Written, c.Alternative, _analysis.Keys)))],
         } : written;
     }
 
@@ -197,7 +199,8 @@ public sealed class Reharmoniser
     private Score Around(int index, Score score)
     {
         var readings = _analysis.Reading.Chords;
-        var (from, to) = (readings[Math.Max(0, index - ChordsAround)].Onset, readings[Math.Min(readings.Count - 1, index + ChordsAround)].End);
+        var (from, to) = (readings[Math.Max(0, index - ChordsAround)].Onset,
+            readings[Math.Min(readings.Count - 1, index + ChordsAround)].End);
         return score with { Notes = [.. score.Notes.Where(n => n.Onset < to && n.End >= from)], Texts = [], ChordSymbols = [], Rests = [] };
     }
 
@@ -234,7 +237,9 @@ public sealed class Reharmoniser
 
     private static int Sound(IReadOnlyList<Tone> tones) => tones.Aggregate(0, (all, tone) => all | (1 << tone.PitchClass));
 
-    /// <summary>A chord that a rule offers, in the inversions that will do, the best first; each is worked out when it is asked for.</summary>
+    /// <summary>
+    /// A chord that a rule offers, in the inversions that will do, the best first; each is worked out when it is asked for.
+    /// </summary>
     private sealed class Candidate
     {
         // Where the best inversion is read as another chord so many are tried.

@@ -35,7 +35,8 @@ public static class Rereading
     internal static TaggedChord? In(Excerpt excerpt, Alternative alternative, KeyRule keys)
     {
         if (!alternative.Rewriting.IsPossible) throw new InvalidOperationException(alternative.Rewriting.Obstacle);
-        return Longest(CueAnalysis.Of(excerpt.With(alternative.Rewriting), keys, HarmonySource.Notes), alternative.Rewriting.Start - excerpt.From,
+        return Longest(CueAnalysis.Of(excerpt.With(alternative.Rewriting), keys, HarmonySource.Notes),
+            alternative.Rewriting.Start - excerpt.From,
             alternative.Rewriting.End - excerpt.From);
     }
 

@@ -43,7 +43,9 @@ public sealed record CueAnalysis(
     /// <summary>When a key counts as new in this analysis.</summary>
     public KeyRule Keys { get; private init; } = KeyRule.Confirm;
 
-    /// <summary>What the harmony was read from: never <see cref="HarmonySource.Automatic"/>; of several movements, what that of the first was.</summary>
+    /// <summary>
+    /// What the harmony was read from: never <see cref="HarmonySource.Automatic"/>; of several movements, what that of the first was.
+    /// </summary>
     public HarmonySource Source { get; private init; } = HarmonySource.Notes;
 
     /// <summary>
@@ -69,7 +71,11 @@ public sealed record CueAnalysis(
             : Heard.Of(HarmonicReader.Hear(score, sonorities, grouping), score, sonorities, grouping);
         if (source == HarmonySource.Notes) return Of(score, sonorities, notes!, keys);
         var testimony = SymbolReader.Hear(score, spans);
-        return Of(score, sonorities, Heard.Of(testimony.Heard, score, sonorities, grouping) with { Testimony = testimony, Notes = notes }, keys);
+        return Of(score, sonorities, Heard.Of(testimony.Heard, score, sonorities, grouping) with
+        {
+            Testimony = testimony,
+            Notes = notes
+        }, keys);
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
@@ -160,11 +166,13 @@ public sealed record CueAnalysis(
     /// <summary>The final reading of what is heard, by a rule of keys; the probabilities are the model's own.</summary>
     internal static HarmonicReading Decide(
         Heard heard, KeyRule keys, ReadingSettings settings, Score score, IReadOnlyList<Sonority> sonorities) => HarmonicReader.Finish(
-        KeyDecision.Apply(heard.Reading.Chords, keys, new KeyContext(heard.Reading.HomeKey, heard.Phrases, settings)), settings, score, sonorities);
+        KeyDecision.Apply(heard.Reading.Chords, keys, new KeyContext(heard.Reading.HomeKey, heard.Phrases, settings)), settings, score,
+            sonorities);
 
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, Heard heard, KeyRule keys)
     {
-        var reading = heard.Testimony is { } testimony ? Witnessed(heard, testimony, keys, score, sonorities) : FromNotes(heard, keys, score, sonorities);
+        var reading = heard.Testimony is { } testimony ? Witnessed(heard, testimony, keys, score, sonorities)
+            : FromNotes(heard, keys, score, sonorities);
         return Of(score, sonorities, heard.Grouping, reading) with
         {
             Keys = keys,
@@ -180,11 +188,13 @@ public sealed record CueAnalysis(
     }
 
     // The reading of a score whose harmony is written down, with that of its notes where both count.
-    private static HarmonicReading Witnessed(Heard heard, Testimony testimony, KeyRule keys, Score score, IReadOnlyList<Sonority> sonorities)
+    private static HarmonicReading Witnessed(Heard heard, Testimony testimony, KeyRule keys, Score score,
+        IReadOnlyList<Sonority> sonorities)
     {
         var context = new KeyContext(heard.Reading.HomeKey, heard.Phrases, ReadingSettings.Default);
         var written = SymbolReader.Finish(KeyDecision.Apply(heard.Reading.Chords, keys, context), testimony);
-        return Witnesses.Join(written, heard.Notes is { } notes ? FromNotes(notes, keys, score, sonorities).Chords : null, score, sonorities);
+        return Witnesses.Join(written, heard.Notes is { } notes ? FromNotes(notes, keys, score, sonorities).Chords : null, score,
+            sonorities);
     }
 
     private static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping, HarmonicReading reading)

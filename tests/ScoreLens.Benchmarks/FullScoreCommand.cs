@@ -23,7 +23,11 @@ internal static class FullScoreCommand
     public static Command Create()
     {
         var measures = new Option<int>("--measures") { Description = "Length of the invented scores.", DefaultValueFactory = _ => 600 };
-        var folder = new Option<string?>("--scores") { Description = "A folder of scores in place of the invented ones.", HelpName = "DIR" };
+        var folder = new Option<string?>("--scores")
+        {
+            Description = "A folder of scores in place of the invented ones.",
+            HelpName = "DIR"
+        };
         var command = new Command("fullscores", "Annotates full scores and checks labels, strip and tables.") { measures, folder };
         command.SetAction(parse =>
         {
@@ -58,7 +62,8 @@ internal static class FullScoreCommand
         var holds = strips && same && (!takes || outside == 0);
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"{name}: {score.Parts.Sum(p => p.Staves)} staves, {score.Measures.Count} measures, {score.Movements.Count} movements, {analysis.Chords.Count} chords, "
+            $"{name}: {score.Parts.Sum(p => p.Staves)} staves, {score.Measures.Count} measures, {score.Movements.Count} movements, "
+                + $"{analysis.Chords.Count} chords, "
             + $"{seconds:0.0} s, page {page.Length / 1e6:0.00} MB, {(takes ? "on the reduction" : "at the staves")}, "
             + $"strip {(strips ? "exact" : "DIFFERS")}, tables {(same ? "the same" : "DIFFER")}"));
         return holds;

@@ -28,8 +28,13 @@ internal static class MidiCommand
             Description = "At most so many works of each repertoire; all where it is 0.",
             HelpName = "N"
         };
-        var numerals = new Option<bool>("--numerals") { Description = "Print instead how often key and numeral are the expert's: of the score, of its MIDI file, and of that played unevenly." };
-        var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right spellings.") { folder, sample, numerals };
+        var numerals = new Option<bool>("--numerals")
+        {
+            Description = "Print instead how often key and numeral are the expert's: of the "
+            + "score, of its MIDI file, and of that played unevenly."
+        };
+        var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right "
+            + "spellings.") { folder, sample, numerals };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
@@ -76,14 +81,16 @@ internal static class MidiCommand
 
         Print("all", all);
 
-        void Print(string name, Agreement[] sums) => Console.WriteLine($"{name}, {sums[0].Works} works: " + string.Join("; ", kinds.Zip(sums, (kind, sum) =>
+        void Print(string name, Agreement[] sums) => Console.WriteLine($"{name}, {sums[0].Works} works: "
+            + string.Join("; ", kinds.Zip(sums, (kind, sum) =>
             string.Create(CultureInfo.InvariantCulture, $"{kind} key {sum["key"]:.000} numeral {sum["numeral"]:.000}"))));
     }
 
     private static Agreement[] Numerals(CorpusWork work)
     {
         var reference = ReferenceWork.Load(work);
-        Score[] scores = [reference.Score, MidiReader.Read(MidiWriter.Write(reference.Score)), MidiReader.Read(MidiWriter.Write(Counts.Uneven(reference.Score)))];
+        Score[] scores = [reference.Score, MidiReader.Read(MidiWriter.Write(reference.Score)),
+            MidiReader.Read(MidiWriter.Write(Counts.Uneven(reference.Score)))];
         return [.. scores.Select(score =>
         {
             var agreement = new Agreement();
@@ -94,7 +101,8 @@ internal static class MidiCommand
 
     private static void Print(string name, Counts c) => Console.WriteLine(string.Create(
         CultureInfo.InvariantCulture,
-        $"{name,-14} {c.Works,5} {c.Notes,8}  {Share(c.Onsets, c.Notes)}   {Share(c.Lengths, c.Notes)}           {Share(c.Played, c.Notes)}              {Share(c.SpelledWithKeys, c.Notes)}    {Share(c.Spelled, c.Notes)}"));
+        $"{name,-14} {c.Works,5} {c.Notes,8}  {Share(c.Onsets, c.Notes)}   {Share(c.Lengths, c.Notes)}           "
+            + $"{Share(c.Played, c.Notes)}              {Share(c.SpelledWithKeys, c.Notes)}    {Share(c.Spelled, c.Notes)}"));
 
     private static string Share(long part, long whole) =>
         whole == 0 ? "    -" : ((double)part / whole).ToString(".0000", CultureInfo.InvariantCulture);

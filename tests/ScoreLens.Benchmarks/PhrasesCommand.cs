@@ -77,7 +77,8 @@ internal static class PhrasesCommand
                 var starts = phrases.Skip(1).Select(p => p.Start).ToList();
                 var (m, f, b) = Match(truth.Skip(1).ToList(), starts);
                 (marked, found, both, works) = (marked + m, found + f, both + b, works + 1);
-                if (each) Console.WriteLine($"  {work.Name}: marked {m}, found {f}, both {b}; {string.Join(' ', starts)} | {string.Join(' ', truth.Skip(1))}");
+                if (each) Console.WriteLine($"  {work.Name}: marked {m}, found {f}, both {b}; {string.Join(' ', starts)} | "
+                    + $"{string.Join(' ', truth.Skip(1))}");
                 if (!File.Exists(table)) continue;
                 Confuse(Phrases(table), phrases, confusion);
                 var goals = Goals(Phrases(table), Chords(work));

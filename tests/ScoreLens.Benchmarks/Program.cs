@@ -10,7 +10,8 @@ using ScoreLens.Benchmarks.Truth;
 
 // What a process of .NET costs that does nothing: the measure of every start.
 if (args is [RatiosCommand.Nothing]) return 0;
-var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, devices, part-writing rules, phrases, and speed.")
+var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses, the textbooks' worked examples, devices, part-writing "
+    + "rules, phrases, and speed.")
 {
     AccuracyCommand.Create(),
     TextbooksCommand.Create(),

@@ -26,7 +26,8 @@ internal static class RatiosCommand
     {
         var programs = new Option<string[]>("--program")
         {
-            Description = "A build of the command line to measure as a process: an executable, or a .dll that dotnet runs (may be repeated).",
+            Description = "A build of the command line to measure as a process: an executable, or a .dll that dotnet runs (may be "
+                + "repeated).",
             HelpName = "FILE",
             DefaultValueFactory = _ => [],
         };
@@ -35,7 +36,11 @@ internal static class RatiosCommand
             Description = "Scores to read, analyse and write in this process, each against loading its XML.",
             HelpName = "DIR",
         };
-        var sample = new Option<int>("--sample") { Description = "At most N scores, spread evenly; 0 for all.", DefaultValueFactory = _ => 30 };
+        var sample = new Option<int>("--sample")
+        {
+            Description = "At most N scores, spread evenly; 0 for all.",
+            DefaultValueFactory = _ => 30
+        };
         var command = new Command("ratios", "Measures whole processes and the way through one process, as ratios of one run.")
         {
             programs, folder, sample,
@@ -43,7 +48,8 @@ internal static class RatiosCommand
         command.SetAction(parse =>
         {
             if (parse.GetValue(programs) is { Length: > 0 } given) Processes(given);
-            var scores = parse.GetValue(folder) is { } place ? Places.Scores(place) : CorpusWorks.In(CorpusWorks.Vendored).Select(w => w.ScorePath);
+            var scores = parse.GetValue(folder) is { } place ? Places.Scores(place)
+                : CorpusWorks.In(CorpusWorks.Vendored).Select(w => w.ScorePath);
             InOneProcess([.. CorpusWorks.Spread([.. scores], parse.GetValue(sample))]);
             return 0;
         });

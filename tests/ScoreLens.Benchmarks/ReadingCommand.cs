@@ -21,7 +21,8 @@ internal static class ReadingCommand
             DefaultValueFactory = _ => Places.External("conformance"),
         };
         var brief = new Option<bool>("--brief") { Description = "Prints refused files and the sums only." };
-        var command = new Command("reading", "Reads every MusicXML file below a folder and prints what was read, or why it is refused.") { folder, brief };
+        var command = new Command("reading", "Reads every MusicXML file below a folder and prints what was read, or why it is "
+            + "refused.") { folder, brief };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
@@ -62,5 +63,6 @@ internal static class ReadingCommand
 
     private static string Summary(Score score) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{score.Parts.Count} parts, {score.Measures.Count} measures, {score.End} quarters, {score.Notes.Count} notes, {score.ChordSymbols.Count} symbols, {score.Texts.Count} texts");
+        $"{score.Parts.Count} parts, {score.Measures.Count} measures, {score.End} quarters, {score.Notes.Count} notes, "
+            + $"{score.ChordSymbols.Count} symbols, {score.Texts.Count} texts");
 }

@@ -46,7 +46,8 @@ internal static class ReharmoniseCommand
             if (parse.GetValue(losses))
             {
                 foreach (var lost in tries.Where(t => t is { IsWritable: true, IsRight: false }))
-                    Console.WriteLine($"{lost.File} {lost.Onset}: {lost.InsteadOf} -> {lost.Promised.Numeral} ({lost.Promised.Device?.Name() ?? "diatonic"}), read as {lost.Found}");
+                    Console.WriteLine($"{lost.File} {lost.Onset}: {lost.InsteadOf} -> {lost.Promised.Numeral} "
+                        + $"({lost.Promised.Device?.Name() ?? "diatonic"}), read as {lost.Found}");
             }
 
             foreach (var device in DeviceNames.All) Print(device.Name(), tries.Where(t => t.Promised.Device == device));
@@ -65,7 +66,9 @@ internal static class ReharmoniseCommand
         if (all.Length == 0) return;
         var text = written.Length == 0 ? "none written" : string.Create(
             CultureInfo.InvariantCulture,
-            $"{100.0 * written.Count(t => t.IsRight) / written.Length,5:0.0} % as promised, {100.0 * written.Count(t => t.IsNumeral) / written.Length,5:0.0} % in key and numeral, {100.0 * written.Count(t => t.IsDevice) / written.Length,5:0.0} % in device, of {written.Length} written");
+            $"{100.0 * written.Count(t => t.IsRight) / written.Length,5:0.0} % as promised, "
+                + $"{100.0 * written.Count(t => t.IsNumeral) / written.Length,5:0.0} % in key and numeral, "
+                + $"{100.0 * written.Count(t => t.IsDevice) / written.Length,5:0.0} % in device, of {written.Length} written");
         Console.WriteLine($"{name,-26} {all.Length,5} offered, {text}");
     }
 
@@ -75,7 +78,8 @@ internal static class ReharmoniseCommand
         var moved = all.SelectMany(v => v.Steps).ToArray();
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"{name,-26} {string.Join(", ", Faults.Select((f, i) => $"{all.Sum(v => v.Faults[i])} {f}"))}; of {moved.Length} steps of single lines {moved.Count(m => m > 4)} beyond a third, {moved.DefaultIfEmpty().Average():0.00} semitones in the mean"));
+            $"{name,-26} {string.Join(", ", Faults.Select((f, i) => $"{all.Sum(v => v.Faults[i])} {f}"))}; of {moved.Length} steps of "
+                + $"single lines {moved.Count(m => m > 4)} beyond a third, {moved.DefaultIfEmpty().Average():0.00} semitones in the mean"));
     }
 
     private static IEnumerable<Attempt> Try(string file, int top, int every)

@@ -10,7 +10,11 @@ internal static class SpeedCommand
 {
     public static Command Create()
     {
-        var quick = new Option<bool>("--quick") { Description = "Time each stage a few times and print the best, instead of a full benchmark." };
+        var quick = new Option<bool>("--quick")
+        {
+            Description = "Time each stage a few times and print the best, instead of a full "
+            + "benchmark."
+        };
         var measures = new Option<int>("--measures")
         {
             Description = "Length of the invented score of --quick.",

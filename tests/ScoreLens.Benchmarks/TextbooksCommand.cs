@@ -23,7 +23,8 @@ internal static class TextbooksCommand
             DefaultValueFactory = _ => Path.Combine(CorpusWorks.DefaultFolder, "open", "textbooks"),
         };
         var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
-        var command = new Command("textbooks", "Reads the textbooks' worked examples and reports each: as printed, or what is read otherwise.") { folder, only };
+        var command = new Command("textbooks", "Reads the textbooks' worked examples and reports each: as printed, or what is read "
+            + "otherwise.") { folder, only };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
@@ -67,7 +68,8 @@ internal static class TextbooksCommand
             if (ours is not null && ours.Key == chord.Key && Same(ours, chord)) continue;
             otherwise.Add(string.Create(
                 CultureInfo.InvariantCulture,
-                $"  at {chord.Onset}: printed {chord.Key} {chord.Numeral}, read {(ours is null ? "nothing" : $"{ours.Key} {ours.Numeral}")}"));
+                $"  at {chord.Onset}: printed {chord.Key} {chord.Numeral}, read "
+                    + $"{(ours is null ? "nothing" : $"{ours.Key} {ours.Numeral}")}"));
         }
 
         var head = otherwise.Count == 0

@@ -63,7 +63,8 @@ public static class InventedOrchestra
         xml.Append(CultureInfo.InvariantCulture, $"    <measure number=\"{measure + 1}\">\n");
         if (measure % 8 == 0)
         {
-            if (measure == 8) xml.Append("      <barline location=\"left\"><bar-style>heavy-light</bar-style><repeat direction=\"forward\"/></barline>\n");
+            if (measure == 8) xml.Append("      <barline location=\"left\"><bar-style>heavy-light</bar-style><repeat "
+                + "direction=\"forward\"/></barline>\n");
             xml.Append("      <attributes>");
             if (measure == 0) xml.Append("<divisions>2</divisions>");
             xml.Append(CultureInfo.InvariantCulture, $"<key><fifths>{key.Signature - family.Fifths}</fifths></key>");
@@ -82,7 +83,8 @@ public static class InventedOrchestra
         var rests = part > 0 && part < parts - 1 && ((measure / 4) + part) % 5 == 0;
         if (rests) xml.Append("      <note><rest measure=\"yes\"/><duration>8</duration></note>\n");
         else for (var half = 0; half < 2; half++) Half(xml, part, parts, key, Numeral.Parse(Progression[((measure % 8) * 2) + half]), half);
-        if (measure == 15) xml.Append("      <barline location=\"right\"><bar-style>light-heavy</bar-style><repeat direction=\"backward\"/></barline>\n");
+        if (measure == 15) xml.Append("      <barline location=\"right\"><bar-style>light-heavy</bar-style><repeat "
+            + "direction=\"backward\"/></barline>\n");
         xml.Append("    </measure>\n");
     }
 

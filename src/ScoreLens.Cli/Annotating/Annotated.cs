@@ -20,7 +20,8 @@ internal sealed record Annotated(CueDensity Density, string Summary)
     /// <param name="session">The run.</param>
     /// <param name="input">The score.</param>
     /// <param name="request">What is asked.</param>
-    /// <param name="stamp">For a page that is to be shown anew when the score is saved: what tells this state from others; else empty.</param>
+    /// <param name="stamp">For a page that is to be shown anew when the score is saved: what tells this state from others; else
+    /// empty.</param>
     /// <param name="resumable">What the results are made from, where a later run is to know them again; else null.</param>
     public static Annotated Write(Session session, ScoreInput input, AnnotationRequest request, string stamp = "",
         string? resumable = null)
@@ -52,7 +53,8 @@ internal sealed record Annotated(CueDensity Density, string Summary)
         return new Annotated(density, string.Create(
             CultureInfo.InvariantCulture,
             $"{input.Path}: {CueText.Keys(analysis)}, {Count(density.Whole.Chords, "chord")} in {Count(analysis.Phrases.Count, "phrase")}, "
-            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key{SourceText.Of(analysis)} -> {input.Folder}"));
+            + $"{ShareText.PercentInColumn(density.Whole.OutsideTime)} of the time outside the key{SourceText.Of(analysis)} -> "
+            + $"{input.Folder}"));
     }
 
     /// <summary>The ending of a document of this kind.</summary>

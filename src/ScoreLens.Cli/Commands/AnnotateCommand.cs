@@ -14,10 +14,15 @@ internal static class AnnotateCommand
     {
         var scores = new ScoreOptions();
         var annotation = new AnnotationOption();
-        var strip = new Option<bool>("--strip") { Description = "Take the labels out again: writes NAME.stripped.musicxml and nothing else." };
+        var strip = new Option<bool>("--strip")
+        {
+            Description = "Take the labels out again: writes NAME.stripped.musicxml and nothing "
+            + "else."
+        };
         var resume = new Option<bool>("--resume")
         {
-            Description = "Leave out inputs whose results are there already, made from the same bytes by the same options; writes NAME.resume.txt to "
+            Description = "Leave out inputs whose results are there already, made from the same bytes by the same options; writes "
+                + "NAME.resume.txt to "
                 + "know them by.",
         };
         var command = new DocumentedCommand(

@@ -45,7 +45,8 @@ internal static class AuditCommand
         var command = new DocumentedCommand(
             "audit",
             "Says which phrases lie above or below the band of time outside the key, which device causes it, and which chords do not "
-            + "resolve as expected. Takes scores and the tables that annotate wrote (NAME.chords.csv). Exit status 1 when a phrase leaves the band.",
+            + "resolve as expected. Takes scores and the tables that annotate wrote (NAME.chords.csv). Exit status 1 when a phrase "
+            + "leaves the band.",
             "audit cue.musicxml",
             "audit cues --band 15-25 --csv");
         scores.AddTo(command, writes: false);
@@ -77,9 +78,11 @@ internal static class AuditCommand
     {
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         var (cue, density) = (audit.Cue, audit.Density);
-        text.WriteLine($"{cue.Title}: {ShareText.Percent(density.Whole.OutsideTime, density.Band)} of the time outside the key, {Against(density.Verdict, density.Band)}; {Counts(audit)}");
+        text.WriteLine($"{cue.Title}: {ShareText.Percent(density.Whole.OutsideTime, density.Band)} of the time outside the key, "
+            + $"{Against(density.Verdict, density.Band)}; {Counts(audit)}");
         if (Doubtful(cue, density) is { Sign: > 0 } doubtful)
-            text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key rests on readings less sure than {ShareText.Percent(DoubtfulBelow)}");
+            text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key rests on readings less sure than "
+                + $"{ShareText.Percent(DoubtfulBelow)}");
         if (cue.OtherKeys is { Differ: true } other) text.WriteLine($"  {KeysText.Shares(other)}");
         for (var i = 0; i < audit.Rows.Count; i++)
         {
@@ -95,7 +98,8 @@ internal static class AuditCommand
             }
 
             if (row.Balance.Verdict == Verdict.Within) continue;
-            text.WriteLine($"  above  {Place(row, row)}: {ShareText.Percent(row.Balance.Shares.OutsideTime, density.Band)}, by {Causes(row.Balance.Shares)}");
+            text.WriteLine($"  above  {Place(row, row)}: {ShareText.Percent(row.Balance.Shares.OutsideTime, density.Band)}, by "
+                + $"{Causes(row.Balance.Shares)}");
             if (row.HeldOver is { } held) text.WriteLine($"         held over from before: {PlaceText.WithColour(held)}");
             foreach (var chord in row.Outside.Take(ShownChords)) text.WriteLine($"         {PlaceText.WithColour(chord)}");
             if (row.Outside.Count > ShownChords) text.WriteLine($"         and {row.Outside.Count - ShownChords} more");
@@ -104,13 +108,16 @@ internal static class AuditCommand
         var unresolved = audit.Rows.SelectMany(r => r.Unresolved).ToList();
         if (unresolved.Count > 0)
         {
-            var shown = unresolved.Take(ShownChords).Select(c => c.Chord.Device is { } device ? $"{PlaceText.WithDoubt(c)} ({device.Name()})"
+            var shown = unresolved.Take(ShownChords).Select(c => c.Chord.Device is { } device
+                ? $"{PlaceText.WithDoubt(c)} ({device.Name()})"
                 : PlaceText.Of(c));
-            text.WriteLine($"  not resolved as expected: {string.Join("; ", shown)}{(unresolved.Count > ShownChords ? $" and {unresolved.Count - ShownChords} more" : "")}");
+            text.WriteLine($"  not resolved as expected: "
+                + $"{string.Join("; ", shown)}{(unresolved.Count > ShownChords ? $" and {unresolved.Count - ShownChords} more" : "")}");
         }
 
         if (DenseStretch.Of(cue, Stretch) is { } dense)
-            text.WriteLine($"  densest {Stretch} measures: m. {dense.FirstMeasure}-{dense.LastMeasure}, {ShareText.Percent(dense.Shares.OutsideTime, density.Band)}, by {Causes(dense.Shares)}");
+            text.WriteLine($"  densest {Stretch} measures: m. {dense.FirstMeasure}-{dense.LastMeasure}, "
+                + $"{ShareText.Percent(dense.Shares.OutsideTime, density.Band)}, by {Causes(dense.Shares)}");
         foreach (var repetition in Repetition.Of(cue, within))
             text.WriteLine($"  again within {within} measures: {Returns(repetition)}");
         var sections = Section.Of(cue);
@@ -123,7 +130,8 @@ internal static class AuditCommand
     {
         var later = repetition.Entries - 1;
         return $"{repetition.Device.Name()}, {repetition.Returns} of {later} {(later == 1 ? "return" : "returns")}"
-            + (repetition.NumeralEntries > 1 ? $", most often {repetition.Numeral} ({repetition.NumeralEntries} of {repetition.Entries} entries)" : "");
+            + (repetition.NumeralEntries > 1 ? $", most often {repetition.Numeral} ({repetition.NumeralEntries} of {repetition.Entries} "
+            + $"entries)" : "");
     }
 
     private static string SectionLine(Section section, Band band)

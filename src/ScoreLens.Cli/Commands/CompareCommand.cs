@@ -21,8 +21,10 @@ internal static class CompareCommand
         var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "compare",
-            "Lays cues side by side, in the given order: a table here, comparison.csv and comparison.page.html in the output folder. Takes scores "
-            + "and the tables that annotate wrote (NAME.chords.csv), in any mixture. Default output folder: comparison.scorelens beside the first.",
+            "Lays cues side by side, in the given order: a table here, comparison.csv and comparison.page.html in the output folder. "
+                + "Takes scores "
+            + "and the tables that annotate wrote (NAME.chords.csv), in any mixture. Default output folder: comparison.scorelens beside "
+            + "the first.",
             "compare first.musicxml second.mxl third.chords.csv",
             "compare cues --out results");
         scores.AddTo(command);
@@ -80,7 +82,8 @@ internal static class CompareCommand
             .Select(d => (Device: d, Cues: rows.Where(r => r.Density.Whole.QuartersOf(d).Sign > 0).Select(r => r.Cue.Title).ToList()))
             .Where(u => u.Cues.Count > 0).ToList();
         foreach (var group in users.Where(u => u.Cues.Count > 1).GroupBy(u => u.Cues.Count).OrderByDescending(g => g.Key))
-            text.WriteLine($"in {(group.Key == rows.Count ? "all" : $"{group.Key} of")} {rows.Count} cues: {string.Join(", ", group.Select(u => u.Device.Name()))}");
+            text.WriteLine($"in {(group.Key == rows.Count ? "all" : $"{group.Key} of")} {rows.Count} cues: "
+                + $"{string.Join(", ", group.Select(u => u.Device.Name()))}");
         foreach (var group in users.Where(u => u.Cues.Count == 1).GroupBy(u => u.Cues[0]))
             text.WriteLine($"in {group.Key} alone: {string.Join(", ", group.Select(u => u.Device.Name()))}");
     }

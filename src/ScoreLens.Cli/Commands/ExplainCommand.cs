@@ -62,7 +62,8 @@ internal static class ExplainCommand
         Line("sounding", sounding is null || sounding.Notes.Count == 0 ? "nothing" : string.Join(' ', sounding.Notes.Select(n => n.Pitch)));
         Line("chord", $"{numeral} in {key}, which is {ChordName.Of(key, numeral)}: {string.Join(' ', numeral.Tones(key))}");
         if (reading.Written is { } written) Line(written.Figures is null ? "symbol" : "figures",
-            $"{written.Figures ?? written.ToString()}{(written.Figures == "" ? "none, a triad on the bass" : "")}: {string.Join(' ', written.Tones)}");
+            $"{written.Figures ?? written.ToString()}{(written.Figures == "" ? "none, a triad on the bass" : "")}: "
+                + $"{string.Join(' ', written.Tones)}");
         if (reading.Disagrees is { } instead)
             Line("disagrees", reading.Written is null ? $"the score writes {instead} here" : $"the notes here are {instead}");
         var here = ChordRow.Of(analysis, clock).First(r => r.Chord == chord);

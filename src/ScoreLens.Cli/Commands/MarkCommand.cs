@@ -19,7 +19,8 @@ internal static class MarkCommand
         };
         var roster = new Option<string?>("--roster")
         {
-            Description = "The class as a table (CSV) with the columns name and, if wanted, identifier and file. Missing students are listed too.",
+            Description = "The class as a table (CSV) with the columns name and, if wanted, identifier and file. Missing students are "
+                + "listed too.",
             HelpName = "FILE",
         };
         var remarks = new Option<string?>("--remarks")
@@ -46,7 +47,8 @@ internal static class MarkCommand
             "mark homework --assignment chorale.yaml --roster class.csv --return back",
             "mark --start chorale.yaml");
         scores.Scores.Arity = ArgumentArity.ZeroOrMore;
-        scores.Scores.Description = "The students' scores, or folders of them. A student is called by the file's name, or by the folder that holds the file.";
+        scores.Scores.Description = "The students' scores, or folders of them. A student is called by the file's name, or by the folder "
+            + "that holds the file.";
         scores.Out.Description = "Folder for the results. Default: ASSIGNMENT.scorelens beside the assignment file.";
         scores.AddTo(command, reads: false);
         foreach (var option in (Option[])[assignment, model, roster, remarks, handBack, anonymous, start]) command.Add(option);
@@ -55,7 +57,8 @@ internal static class MarkCommand
             if (parse.GetValue(start) is { } path) return Start(path, parse.InvocationConfiguration.Output);
             if (parse.GetValue(assignment) is not { Length: > 0 } file)
                 throw new UsageException("mark needs --assignment FILE; 'scorelens mark --start FILE' writes one to start from.");
-            if (parse.GetValue(scores.Scores) is not { Length: > 0 } inputs) throw new UsageException("mark needs the students' scores, or a folder of them.");
+            if (parse.GetValue(scores.Scores) is not { Length: > 0 } inputs) throw new UsageException("mark needs the students' scores, "
+                + "or a folder of them.");
             var files = new MarkFiles(file, parse.GetValue(model), parse.GetValue(roster), parse.GetValue(remarks), inputs);
             return new MarkRun(parse, scores, files, new HandBack(parse.GetValue(handBack), parse.GetValue(anonymous))).Run();
         });

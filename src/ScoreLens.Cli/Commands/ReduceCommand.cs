@@ -21,14 +21,16 @@ internal static class ReduceCommand
         var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "reduce",
-            "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as NAME.reduction.mid; or a lead sheet.",
+            "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as "
+                + "NAME.reduction.mid; or a lead sheet.",
             "reduce testdata/lamplight.musicxml --out results",
             "reduce cues --out results --labels numerals",
             "reduce testdata/lamplight.musicxml --as leadsheet --symbols jazz --out results",
             "reduce testdata/lamplight.musicxml --plain");
         var plain = new Option<bool>("--plain")
         {
-            Description = "The plain chord of the key in the place of every coloured one that stands for one, to hear what the colour does.",
+            Description = "The plain chord of the key in the place of every coloured one that stands for one, to hear what the colour "
+                + "does.",
         };
         scores.AddTo(command);
         command.Add(plain);

@@ -28,11 +28,13 @@ internal static class ReharmoniseCommand
                 var name = result.Tokens[0].Value;
                 if (name == Wanted.Diatonic) return new Wanted(null);
                 if (DeviceNames.TryParse(name, out var named)) return new Wanted(named);
-                result.AddError($"--device: '{name}' is none of {string.Join(", ", DeviceNames.All.Select(d => d.Name()))}, {Wanted.Diatonic}.");
+                result.AddError($"--device: '{name}' is none of {string.Join(", ", DeviceNames.All.Select(d => d.Name()))}, "
+                    + $"{Wanted.Diatonic}.");
                 return null;
             },
         };
-        var top = Number("--top", "The largest number of offers for each chord, or for each phrase where no place is given. Default: 8, else 3.",
+        var top = Number("--top", "The largest number of offers for each chord, or for each phrase where no place is given. Default: 8, "
+            + "else 3.",
             "N");
         var keys = KeysOption.Create();
         var onto = new Option<string?>("--onto")
@@ -44,10 +46,12 @@ internal static class ReharmoniseCommand
         var measures = MeasureRange.Option();
         var more = new Option<bool>("--more-colour")
         {
-            Description = "A set of chords that gives the phrase, the measures or the cue more time outside the key: into the band, or 5 to 15 points more.",
+            Description = "A set of chords that gives the phrase, the measures or the cue more time outside the key: into the band, or 5 "
+                + "to 15 points more.",
         };
         var less = new Option<bool>("--less-colour") { Description = "A set of chords that gives it less." };
-        var melody = PartChoice.Option("--melody", "The part that carries the melody, by its number from the top or by name, where it is not the part that sings, "
+        var melody = PartChoice.Option("--melody", "The part that carries the melody, by its number from the top or by name, where it is "
+            + "not the part that sings, "
             + "or the one on top.");
         var all = new Option<bool>("--all") { Description = "Also those that the reader would call another chord where they are written." };
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row an alternative." };
@@ -55,7 +59,8 @@ internal static class ReharmoniseCommand
         var apply = Picks.Option();
         var command = new DocumentedCommand(
             "reharmonise",
-            "Finds other chords for a chord, ranked by how they carry the melody, go on, move and change the balance; for a whole phrase; or, where no place is "
+            "Finds other chords for a chord, ranked by how they carry the melody, go on, move and change the balance; for a whole "
+                + "phrase; or, where no place is "
             + "given, the best ones of each phrase. Writes the one that is chosen into the score, the melody untouched.",
             "reharmonise testdata/lamplight.musicxml --at 10",
             "reharmonise song.musicxml --phrase 2 --device modal-mixture --csv",
@@ -65,7 +70,8 @@ internal static class ReharmoniseCommand
             "reharmonise song.musicxml --at 12:3 --apply 1 --onto reduction",
             "reharmonise quartet.musicxml --at 12:3 --melody Viola");
         scores.AddTo(command);
-        foreach (var option in (Option[])[at, phrase, measures, band, more, less, device, melody, keys, all, top, csv, json, apply, onto]) command.Add(option);
+        foreach (var option in (Option[])[at, phrase, measures, band, more, less, device, melody, keys, all, top, csv, json, apply,
+            onto]) command.Add(option);
         clock.AddTo(command);
         command.Validators.Add(result =>
         {
@@ -74,7 +80,8 @@ internal static class ReharmoniseCommand
             Exclude(result, at, measures);
             Exclude(result, phrase, measures);
             Exclude(result, more, less);
-            if (result.GetResult(onto) is not null && result.GetResult(apply) is null) result.AddError("--onto needs --apply: it says where to write.");
+            if (result.GetResult(onto) is not null && result.GetResult(apply) is null) result.AddError("--onto needs --apply: it says "
+                + "where to write.");
             foreach (var set in (Option[])[measures, more, less])
             {
                 Exclude(result, set, apply);

@@ -19,7 +19,8 @@ internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, strin
     /// <summary>The marker; null where the assignment or a score that it names cannot be read, which is reported.</summary>
     public Marker? Marker(TextWriter error)
     {
-        if (Directory.Exists(AssignmentPath)) throw new UsageException($"--assignment: {AssignmentPath} is a folder; give the assignment file.");
+        if (Directory.Exists(AssignmentPath)) throw new UsageException($"--assignment: {AssignmentPath} is a folder; give the assignment "
+            + $"file.");
         if (ModelPath is not null) CheckModel(ModelPath);
         try
         {

@@ -27,7 +27,8 @@ internal static class MarkReport
         output.WriteLine();
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"{summary.Submissions} handed in, {summary.Marked} marked; mean {summary.Mean:0.#}, median {summary.Median:0.#} of {summary.OutOf:0.##} points -> {folder}"));
+            $"{summary.Submissions} handed in, {summary.Marked} marked; mean {summary.Mean:0.#}, median {summary.Median:0.#} of "
+                + $"{summary.OutOf:0.##} points -> {folder}"));
         foreach (var fault in summary.Faults.Take(MostCommon))
         {
             var where = $"{fault.Submissions} submission{(fault.Submissions == 1 ? "" : "s")}";

@@ -50,8 +50,10 @@ internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles
     private void Report(TeacherDecisions decisions, Session session)
     {
         foreach (var row in decisions.Unused)
-            _error.WriteLine($"scorelens: {RemarksName}: line {row.Line}: {row.Submission} has no remark '{row.Rule}' there any more; it was not applied.");
-        if (decisions.Count > 0 && !session.IsQuiet) session.Output.WriteLine($"{decisions.Count - decisions.Unused.Count} of your decisions were kept.");
+            _error.WriteLine($"scorelens: {RemarksName}: line {row.Line}: {row.Submission} has no remark '{row.Rule}' there any more; it "
+                + $"was not applied.");
+        if (decisions.Count > 0 && !session.IsQuiet) session.Output.WriteLine($"{decisions.Count - decisions.Unused.Count} of your "
+            + $"decisions were kept.");
     }
 
     private static MarkedSubmission MarkOne(Session session, Marker marker, TeacherDecisions decisions, ScoreInput input,

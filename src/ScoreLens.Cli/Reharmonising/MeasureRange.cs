@@ -26,7 +26,8 @@ internal sealed record MeasureRange(ScorePlace First, ScorePlace Last)
     /// <exception cref="UsageException">There are no such measures, or the last comes before the first.</exception>
     public (Fraction Start, Fraction End) In(Score score, int? movement, ClockOptions clock)
     {
-        if (!First.TryFind(score, movement, clock, out var start, out var problem) || !Last.TryFind(score, movement, clock, out var last, out problem))
+        if (!First.TryFind(score, movement, clock, out var start, out var problem)
+            || !Last.TryFind(score, movement, clock, out var last, out problem))
             throw new UsageException(problem);
         var end = score.MeasureAt(last).End;
         if (end <= start) throw new UsageException($"--measures: measure {Last.Measure} comes before measure {First.Measure}.");

@@ -10,7 +10,8 @@ internal sealed record Picks(int? Rank, IReadOnlyList<(ScorePlace Place, int Ran
 {
     public static Option<Picks?> Option() => new("--apply")
     {
-        Description = "Write the score with the alternative of this rank at the place of --at, or with several at once, each as PLACE=RANK: "
+        Description = "Write the score with the alternative of this rank at the place of --at, or with several at once, each as "
+            + "PLACE=RANK: "
             + "NAME.reharmonised.musicxml and NAME.reharmonised.mid, and NAME.before.reharmonised.mid to compare.",
         HelpName = "K | PLACE=K,…",
         CustomParser = result =>

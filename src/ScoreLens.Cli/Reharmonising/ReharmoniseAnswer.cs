@@ -33,7 +33,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         var rows = new List<AlternativeRow>();
         foreach (var index in ChordsOf(analysis, phrase))
         {
-            var found = Listed(input, analysis, index, reharmoniser.At(index, request.All).Where(request.Takes).Take(request.Top ?? TopOfList));
+            var found = Listed(input, analysis, index, reharmoniser.At(index, request.All).Where(request.Takes).Take(request.Top
+                ?? TopOfList));
             text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
             Describe(text, found);
             rows.AddRange(found);
@@ -50,13 +51,15 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         var all = reharmoniser.At(index, all: true).Where(request.Takes).ToArray();
         var alternatives = all.Where(a => request.All || a.ReadBack is not { IsKept: false }).ToArray();
         if (request.Apply is { Rank: { } rank })
-            return Write(session, input, request, file, analysis, reharmoniser, [new Choice(index, Chosen(alternatives, rank, "at this place"))]);
+            return Write(session, input, request, file, analysis, reharmoniser,
+                [new Choice(index, Chosen(alternatives, rank, "at this place"))]);
         var text = new StringBuilder();
         var rows = Listed(input, analysis, index, alternatives.Take(request.Top ?? TopOfChord));
         text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
         if (rows.Count > 0 || all.Length == 0) Describe(text, rows);
         if (all.Length > alternatives.Length) text.Append(CultureInfo.InvariantCulture,
-            $"  {(rows.Count == 0 ? "" : "and ")}{all.Length - alternatives.Length} that would be read as another chord where {(all.Length - alternatives.Length == 1 ? "it is" : "they are")} written: --all\n");
+            $"  {(rows.Count == 0 ? "" : "and ")}{all.Length - alternatives.Length} that would be read as another chord where "
+                + $"{(all.Length - alternatives.Length == 1 ? "it is" : "they are")} written: --all\n");
         if (alternatives.Length > rows.Count) text.Append(CultureInfo.InvariantCulture,
             $"  and {alternatives.Length - rows.Count} more: --top {alternatives.Length}\n");
         return new ReharmoniseAnswer(rows, text.ToString());
@@ -66,7 +69,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     /// <exception cref="UsageException">There is none.</exception>
     public static Phrase PhraseOf(CueAnalysis analysis, int number) => analysis.Phrases.FirstOrDefault(p => p.Number == number)
         ?? throw new UsageException(
-            $"there is no phrase {number}; {(analysis.Phrases.Count == 0 ? "the score has none" : $"the phrases are 1 to {analysis.Phrases.Count}")}.");
+            $"there is no phrase {number}; "
+                + $"{(analysis.Phrases.Count == 0 ? "the score has none" : $"the phrases are 1 to {analysis.Phrases.Count}")}.");
 
     private static int ChordAt(Session session, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis, ScorePlace place)
     {
@@ -82,7 +86,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         Array.Find(alternatives, a => a.Rank == rank) ?? throw new UsageException(
             $"--apply {rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1 ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} {where}.");
 
-    private static ReharmoniseAnswer ApplyAll(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis,
+    private static ReharmoniseAnswer ApplyAll(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file,
+        CueAnalysis analysis,
         Reharmoniser reharmoniser, Picks picks)
     {
         var choices = new List<Choice>();
@@ -91,14 +96,16 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             var index = ChordAt(session, request, file, analysis, place);
             var alternatives = reharmoniser.At(index, request.All).Where(request.Takes).ToArray();
             if (choices.Exists(c => c.Index == index))
-                throw new UsageException($"--apply: {Where(analysis, analysis.Chords[index].Reading.Onset)} is given twice: one chord stands there.");
+                throw new UsageException($"--apply: {Where(analysis, analysis.Chords[index].Reading.Onset)} is given twice: one chord "
+                    + $"stands there.");
             choices.Add(new Choice(index, Chosen(alternatives, rank, $"in {Where(analysis, analysis.Chords[index].Reading.Onset)}")));
         }
 
         return Write(session, input, request, file, analysis, reharmoniser, choices);
     }
 
-    private static ReharmoniseAnswer Write(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis,
+    private static ReharmoniseAnswer Write(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file,
+        CueAnalysis analysis,
         Reharmoniser reharmoniser,
         IReadOnlyList<Choice> choices)
     {
@@ -106,11 +113,13 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         foreach (var (index, alternative) in choices)
         {
             if (!alternative.Rewriting.IsPossible) throw new ScoreFormatException(
-                $"{alternative.Symbol} cannot be written here: {alternative.Rewriting.Obstacle} --onto reduction writes it under the score instead.", Where(analysis, analysis.Chords[index].Reading.Onset));
+                $"{alternative.Symbol} cannot be written here: {alternative.Rewriting.Obstacle} --onto reduction writes it under the "
+                    + $"score instead.", Where(analysis, analysis.Chords[index].Reading.Onset));
         }
 
         var written = reharmoniser.Together(choices);
-        if (!written.IsPossible) throw new ScoreFormatException($"the chords that follow each other cannot be written together: {written.Obstacle}",
+        if (!written.IsPossible) throw new ScoreFormatException($"the chords that follow each other cannot be written together: "
+            + $"{written.Obstacle}",
             Where(analysis, analysis.Chords[choices.Min(c => c.Index)].Reading.Onset));
         using var results = session.ResultsIn(input.Folder);
         // A MIDI file has no document to write into; what can be listened to is written all the same.
@@ -129,7 +138,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             var note = other.Length == 0 ? "and is read back as that"
                 : $"{(chosen.IsKept ? "and is read back as that, named" : "but is read back as")} {other}";
             text.Append(CultureInfo.InvariantCulture,
-                $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, {note} -> {input.Folder}\n");
+                $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of "
+                    + $"{row.InsteadOf}, {note} -> {input.Folder}\n");
             rows.Add(row);
         }
 
@@ -151,7 +161,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         {
             var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
             text.Append(CultureInfo.InvariantCulture,
-                $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of {row.InsteadOf}, in a reduction under the score, whose notes stay -> {input.Folder}\n");
+                $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of "
+                    + $"{row.InsteadOf}, in a reduction under the score, whose notes stay -> {input.Folder}\n");
             rows.Add(row);
         }
 
@@ -165,7 +176,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         var rows = new List<AlternativeRow>();
         var density = CueDensity.Of(analysis, request.Band);
         text.Append(CultureInfo.InvariantCulture,
-            $"{input.Path}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} {request.Band} %\n");
+            $"{input.Path}: {ShareText.Percent(density.Whole.OutsideTime)} of the time outside the key, {density.Verdict.Name()} "
+                + $"{request.Band} %\n");
         foreach (var (balance, best) in density.Phrases.Zip(reharmoniser.BestOfEach(request.Top ?? TopOfList, request.Takes)))
         {
             text.Append(CultureInfo.InvariantCulture,
@@ -195,7 +207,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     private static string Heading(ScoreInput input, CueAnalysis analysis, int index)
     {
         var reading = analysis.Chords[index].Reading;
-        return $"{input.Path}, {Where(analysis, reading.Onset)}: instead of {reading.Numeral} in {reading.Key}, which is {ChordName.Of(reading.Key, reading.Numeral!)}";
+        return $"{input.Path}, {Where(analysis, reading.Onset)}: instead of {reading.Numeral} in {reading.Key}, which is "
+            + $"{ChordName.Of(reading.Key, reading.Numeral!)}";
     }
 
     /// <summary>Adds what is said of some alternatives.</summary>
@@ -207,8 +220,10 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             var (a, balance) = (row.Alternative, row.Alternative.Balance);
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} semitones; "
-                + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} {balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");
+                $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} "
+                    + $"semitones; "
+                + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} "
+                + $"{balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");
             text.Append(CultureInfo.InvariantCulture, $"      {a.Reason}\n");
             if (ReadBackWords.OtherName(a) is { Length: > 0 } other) text.Append(CultureInfo.InvariantCulture,
                 $"      Written into the score it is {(a.IsKept ? "named" : "read as")} {other}.\n");

@@ -14,7 +14,8 @@ namespace ScoreLens.Cli.Reharmonising;
 /// <summary>What is said of a set of chords for a passage: each of them, what they do together, and how to write them.</summary>
 internal static class SetAnswer
 {
-    public static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request, CueAnalysis analysis, Reharmoniser reharmoniser,
+    public static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request, CueAnalysis analysis,
+        Reharmoniser reharmoniser,
         ColourWish wish)
     {
         var (start, end, name) = Passage(session, request, analysis);
@@ -41,13 +42,16 @@ internal static class SetAnswer
         }
 
         text.Append(CultureInfo.InvariantCulture,
-            $"  together: {ShareText.Percent(set.Before)} -> {ShareText.Percent(set.After)}, {(set.IsReached ? "as wanted" : "the nearest that was found")}; to write them: --apply {string.Join(",", picks)}{Like(request)}\n");
+            $"  together: {ShareText.Percent(set.Before)} -> {ShareText.Percent(set.After)}, "
+                + $"{(set.IsReached ? "as wanted" : "the nearest that was found")}; to write them: --apply "
+                + $"{string.Join(",", picks)}{Like(request)}\n");
         return new ReharmoniseAnswer(rows, text.ToString());
     }
 
     // Ranks hold under the same band, melody and rule of keys.
     private static string Like(ReharmoniseRequest request) =>
-        (request.Band == Band.Default ? "" : $" --band {request.Band}") + (request.Melody is { } melody ? $" --melody \"{melody.Text}\"" : "")
+        (request.Band == Band.Default ? "" : $" --band {request.Band}")
+            + (request.Melody is { } melody ? $" --melody \"{melody.Text}\"" : "")
             + (request.Keys == KeyRule.Confirm ? "" : $" --keys {request.Keys.Name()}");
 
     private static (Fraction Start, Fraction End, string Name) Passage(Session session, ReharmoniseRequest request, CueAnalysis analysis)
@@ -59,7 +63,8 @@ internal static class SetAnswer
         }
 
         if (request.Phrase is not { } number) return analysis.Chords.Count == 0 ? (Fraction.Zero, Fraction.Zero, "the whole score")
-            : (analysis.Chords[0].Reading.Onset, analysis.Chords[^1].Reading.End, session.Movement is { } movement ? $"movement {movement}" : "the whole score");
+            : (analysis.Chords[0].Reading.Onset, analysis.Chords[^1].Reading.End, session.Movement is { } movement ? $"movement {movement}"
+            : "the whole score");
         var phrase = ReharmoniseAnswer.PhraseOf(analysis, number);
         return (phrase.Start, phrase.End, $"phrase {number}");
     }

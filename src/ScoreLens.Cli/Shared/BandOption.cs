@@ -15,7 +15,8 @@ internal static class BandOption
         CustomParser = result =>
         {
             if (Band.TryParse(result.Tokens[0].Value, CultureInfo.InvariantCulture, out var band)) return band;
-            result.AddError($"--band: '{result.Tokens[0].Value}' is not a band in per cent such as 20-30, from 0 to 100, the lower number first.");
+            result.AddError($"--band: '{result.Tokens[0].Value}' is not a band in per cent such as 20-30, from 0 to 100, the lower "
+                + $"number first.");
             return default;
         },
     };

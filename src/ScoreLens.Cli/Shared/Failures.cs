@@ -18,7 +18,8 @@ internal static class Failures
         PathTooLongException => "the path is too long; move the file to a shorter one.",
         IOException e => OneLine(e.Message),
         OutOfMemoryException => "not enough memory for a score of this size; try --jobs 1.",
-        _ => $"the program failed on this input, which is a fault of the program ({exception.GetType().Name}: {OneLine(exception.Message)}); "
+        _ => $"the program failed on this input, which is a fault of the program ({exception.GetType().Name}: "
+            + $"{OneLine(exception.Message)}); "
             + "please report it with the file.",
     };
 

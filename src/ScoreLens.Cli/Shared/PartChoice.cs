@@ -20,13 +20,15 @@ internal sealed record PartChoice(string Text)
     /// <exception cref="UsageException">There is no such part, or several begin with the name and none has it.</exception>
     public int In(Score score)
     {
-        if (int.TryParse(Text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 && number <= score.Parts.Count)
+        if (int.TryParse(Text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1
+            && number <= score.Parts.Count)
             return number - 1;
         var named = score.Parts.Where(p => p.Name.Equals(Text, StringComparison.OrdinalIgnoreCase)).ToArray();
         if (named.Length == 0 && Text.Length > 0)
             named = [.. score.Parts.Where(p => p.Name.StartsWith(Text, StringComparison.OrdinalIgnoreCase))];
         if (named is [var part]) return part.Index;
         var parts = string.Join(", ", score.Parts.Select(p => $"{p.Index + 1} {p.Name}".TrimEnd()));
-        throw new UsageException($"{(named.Length == 0 ? $"there is no part '{Text}'" : $"several parts are called '{Text}'")}; the parts are {parts}.");
+        throw new UsageException($"{(named.Length == 0 ? $"there is no part '{Text}'" : $"several parts are called '{Text}'")}; the "
+            + $"parts are {parts}.");
     }
 }

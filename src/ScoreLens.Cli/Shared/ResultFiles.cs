@@ -8,7 +8,8 @@ internal sealed class ResultFiles : IDisposable
 {
     private const string Stripped = ".stripped";
 
-    private static readonly string[] ScoreNames = [".annotated", ".leadsheet", ".marked", ".reduction", ".reharmonised"], TableNames = [".chords"];
+    private static readonly string[] ScoreNames = [".annotated", ".leadsheet", ".marked", ".reduction", ".reharmonised"],
+        TableNames = [".chords"];
 
     private readonly string _folder;
     private readonly IReadOnlySet<string> _inputs;
@@ -50,7 +51,8 @@ internal sealed class ResultFiles : IDisposable
         if (_inputs.Contains(RealPath.Of(place)))
             throw new UsageException($"{place} is an input of this run and would be written over; choose another folder with --out.",
                 isOfRun: true);
-        if (Directory.Exists(place)) throw new IOException($"{place} is a folder, so the result cannot be written there; choose another --out.");
+        if (Directory.Exists(place)) throw new IOException($"{place} is a folder, so the result cannot be written there; choose another "
+            + $"--out.");
         _aside ??= MakeFolder();
 
         var aside = Path.Combine(_aside, $"{_files.Count}");

@@ -40,7 +40,8 @@ internal static class ScoreInputs
                 if (files.Count == 0)
                 {
                     problem(argument, found.Count > 0
-                        ? "the folder holds only scores that this program wrote, which are not taken from folders; name the files to read them all the same."
+                        ? "the folder holds only scores that this program wrote, which are not taken from folders; name the files to "
+                            + "read them all the same."
                         : $"the folder holds no score ({string.Join(' ', extensions.Except(SubmittedFile.OtherEndings))}).");
                 }
 

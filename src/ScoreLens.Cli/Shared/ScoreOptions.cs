@@ -45,7 +45,8 @@ internal sealed class ScoreOptions
     /// <summary>What harmony is read from.</summary>
     public Option<HarmonySource> From { get; } = new("--from")
     {
-        Description = "Read the harmony from notes, from the score's own chord symbols, or from both. Default: symbols over a melody alone, "
+        Description = "Read the harmony from notes, from the score's own chord symbols, or from both. Default: symbols over a melody "
+            + "alone, "
             + "both where the score has an accompaniment too, notes where it has no symbols.",
         HelpName = "notes|symbols|both",
         CustomParser = result =>

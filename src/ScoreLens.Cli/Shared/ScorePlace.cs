@@ -66,7 +66,8 @@ internal sealed record ScorePlace(string Measure, Fraction? Beat)
         var movements = measures.Select(m => m.Movement).Distinct().ToList();
         if (movements.Count > 1)
         {
-            problem = $"{(measures[0].Number == Measure ? "measure " : "")}{Measure} is in several movements: {string.Join(", ", movements)}. Say which one with --movement N.";
+            problem = $"{(measures[0].Number == Measure ? "measure " : "")}{Measure} is in several movements: "
+                + $"{string.Join(", ", movements)}. Say which one with --movement N.";
             return false;
         }
 
@@ -77,7 +78,8 @@ internal sealed record ScorePlace(string Measure, Fraction? Beat)
             if (onset >= measure.Start && onset < measure.End) return true;
         }
 
-        problem = $"measure {Measure} has no beat {Beat}; its beats are {measures[0].BeatAt(measures[0].Start)} up to, not including, {measures[^1].BeatAt(measures[^1].End)}.";
+        problem = $"measure {Measure} has no beat {Beat}; its beats are {measures[0].BeatAt(measures[0].Start)} up to, not including, "
+            + $"{measures[^1].BeatAt(measures[^1].End)}.";
         return false;
     }
 
@@ -104,8 +106,10 @@ internal sealed record ScorePlace(string Measure, Fraction? Beat)
         }
 
         problem = found.Count == 0
-            ? $"nothing is played at {Measure}; the score goes from {clock.TextAt(score.Start)} to the measure that begins at {clock.TextAt(score.Measures[^1].Start)}."
-            : $"{Measure} is in several movements: {string.Join(", ", found.Select(p => score.MeasureAt(p).Movement))}. Say which one with --movement N.";
+            ? $"nothing is played at {Measure}; the score goes from {clock.TextAt(score.Start)} to the measure that begins at "
+                + $"{clock.TextAt(score.Measures[^1].Start)}."
+            : $"{Measure} is in several movements: {string.Join(", ", found.Select(p => score.MeasureAt(p).Movement))}. Say which one "
+                + $"with --movement N.";
         return false;
     }
 

@@ -39,7 +39,8 @@ internal sealed class Session
         IsQuiet = parse.GetValue(options.Quiet);
         OutFolder = outFolder ?? (parse.CommandResult.Command.Options.Contains(options.Out) ? parse.GetValue(options.Out) : null);
         if (OutFolder is { Length: 0 }) throw new UsageException("--out takes a folder.");
-        if (File.Exists(OutFolder)) throw new UsageException($"--out: {OutFolder} is a file, so no results can be written into it; choose another folder.");
+        if (File.Exists(OutFolder)) throw new UsageException($"--out: {OutFolder} is a file, so no results can be written into it; "
+            + $"choose another folder.");
         From = parse.CommandResult.Command.Options.Contains(options.From) ? parse.GetValue(options.From) : HarmonySource.Automatic;
         Movement = parse.CommandResult.Command.Options.Contains(options.Movement) ? parse.GetValue(options.Movement) : null;
         _jobs = parse.GetValue(options.Jobs);
@@ -84,7 +85,8 @@ internal sealed class Session
     /// or results were sent to where an input lies.
     /// </summary>
     public int Status =>
-        _stopped ? ExitStatus.Stopped : _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0) ? ExitStatus.WrongCommandLine
+        _stopped ? ExitStatus.Stopped : _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0)
+            ? ExitStatus.WrongCommandLine
             : ExitStatus.Unreadable;
 
     /// <summary>The exit status: unreadable inputs first, then what was found.</summary>
@@ -214,12 +216,14 @@ internal sealed class Session
                 ClearProgress();
                 for (; reported < finished.Length && finished[reported]; reported++)
                     if (results[reported] is { } ready) report?.Invoke(ready);
-                if (_showsProgress && done < inputs.Count) Error.Write($"\r{done} of {inputs.Count} done{TimeLeft(began.Elapsed, done, inputs.Count)}");
+                if (_showsProgress && done < inputs.Count) Error.Write($"\r{done} of {inputs.Count} "
+                    + $"done{TimeLeft(began.Elapsed, done, inputs.Count)}");
             }
         }
     }
 
-    // What is begun is finished, nothing more is begun; a second signal ends the program at once. A program that calls the library's command
+    // What is begun is finished, nothing more is begun; a second signal ends the program at once. A program that calls the library's
+    // command
     // line with writers of its own keeps its own signals.
     private PosixSignalRegistration? Stopping(PosixSignal signal) => !ReferenceEquals(Error, Console.Error) ? null
         : PosixSignalRegistration.Create(signal, context =>

@@ -15,7 +15,8 @@ internal sealed record Shard(int Number, int Count)
     /// <summary>The option <c>--shard</c>.</summary>
     public static Option<Shard?> Option() => new("--shard")
     {
-        Description = "Only one of N equal shares of the inputs, chosen by their names, as 3/16: for running a large folder on several machines.",
+        Description = "Only one of N equal shares of the inputs, chosen by their names, as 3/16: for running a large folder on several "
+            + "machines.",
         HelpName = "K/N",
         CustomParser = result =>
         {

@@ -14,6 +14,7 @@ internal static class SourceText
         var written = analysis.Reading.Chords.Any(c => c.Written?.Figures is not null) ? "figured bass" : "chord symbols";
         var from = analysis.Source == HarmonySource.Symbols ? $", read from its {written}" : $", read from notes and {written}";
         return disagreements == 0 ? from
-            : string.Create(CultureInfo.InvariantCulture, $"{from}, which disagree at {disagreements} {(disagreements == 1 ? "place" : "places")}");
+            : string.Create(CultureInfo.InvariantCulture, $"{from}, which disagree at {disagreements} "
+                + $"{(disagreements == 1 ? "place" : "places")}");
     }
 }

@@ -110,7 +110,8 @@ public static class AssignmentFile
             "devices: say which are required or forbidden");
         Require(Criterion.Balance, assignment.Band is not null, "balance: say the band, such as 20-30");
         if (assignment.ComparesWith == LabelSource.Model && assignment.ModelPath is null && top["labels"] is { } labels)
-            top.Problem(labels, "labels are compared with the model answer, but there is none: write 'model: ' and the score's path, or compare with notes.");
+            top.Problem(labels, "labels are compared with the model answer, but there is none: write 'model: ' and the score's path, or "
+                + "compare with notes.");
         return;
 
         void Require(Criterion criterion, bool isAsked, string what)
@@ -129,7 +130,8 @@ public static class AssignmentFile
         if (points.Count == 0 && !problems.Any(p => p.Message.StartsWith("points", StringComparison.Ordinal)))
         {
             problems.Add(new AssignmentProblem(
-                top["points"]?.Start.Line ?? 1, $"points is missing: say what the work is marked for, as in 'points: {{labels: 60, part-writing: 40}}'."));
+                top["points"]?.Start.Line ?? 1, $"points is missing: say what the work is marked for, as in 'points: {{labels: 60, "
+                    + $"part-writing: 40}}'."));
         }
 
         return points;
@@ -269,7 +271,8 @@ public static class AssignmentFile
         {
             var place = item is YamlScalarNode { Value: { } name } ? Array.IndexOf(names, name.Trim()) : -1;
             if (place >= 0) notations |= (LabelNotations)(1 << place);
-            else labels.Problem(item, $"notations takes a list of {string.Join(", ", names)}{YamlTable.Suggestion(item.ToString(), names)}");
+            else labels.Problem(item, $"notations takes a list of "
+                + $"{string.Join(", ", names)}{YamlTable.Suggestion(item.ToString(), names)}");
         }
 
         return notations == LabelNotations.None ? LabelMarking.Default.Notations : notations;
@@ -327,7 +330,8 @@ public static class AssignmentFile
     {
         if (table.Text("kind") is not { } name) return null;
         if (RemarkKinds.TryParse(name, out var kind)) return kind;
-        table.Problem(table["kind"]!, $"there is no kind of remark '{name}'{YamlTable.Suggestion(name, [.. RemarkKinds.All.Select(k => k.Name())])}");
+        table.Problem(table["kind"]!, $"there is no kind of remark "
+            + $"'{name}'{YamlTable.Suggestion(name, [.. RemarkKinds.All.Select(k => k.Name())])}");
         return null;
     }
 

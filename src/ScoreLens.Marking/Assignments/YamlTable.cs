@@ -28,7 +28,8 @@ internal sealed class YamlTable
         foreach (var key in mapping.Children.Keys)
         {
             var text = (key as YamlScalarNode)?.Value ?? "";
-            if (!known.Contains(text)) Problem(key, $"{(name.Length == 0 ? "an assignment" : name)} has no key '{text}'{Suggestion(text, known)}");
+            if (!known.Contains(text)) Problem(key, $"{(name.Length == 0 ? "an assignment" : name)} has no key "
+                + $"'{text}'{Suggestion(text, known)}");
         }
     }
 

@@ -75,7 +75,8 @@ public static class ClassPage
         <p class="hint">The bars show in how many of the {summary.Marked} marked submissions a fault occurs.</p>
         <ul class="bars">{summary.Faults.Select(f => Markup.Of($"""
             <li><span class="cue-name">{RemarkWords.Kind(f.Kind)}</span>
-            <svg width="100%" height="24" role="img" aria-label="{RemarkWords.Kind(f.Kind)}: in {f.Submissions} submissions, {f.Count} in all"><rect class="ground" x="0" y="4" width="100%" height="16"/><rect class="reached" x="0" y="4" width="{PageText.Along((double)f.Submissions / Math.Max(1, summary.Marked))}" height="16"/></svg>
+            <svg width="100%" height="24" role="img" aria-label="{RemarkWords.Kind(f.Kind)}: in {f.Submissions} submissions, {f.Count} "
+                + "in all"><rect class="ground" x="0" y="4" width="100%" height="16"/><rect class="reached" x="0" y="4" width="{PageText.Along((double)f.Submissions / Math.Max(1, summary.Marked))}" height="16"/></svg>
             <span class="n">{f.Submissions} ({f.Count}×)</span></li>
             """))}</ul>
         """);

@@ -17,13 +17,16 @@ internal static class DifferenceWords
     {
         var text = difference switch
         {
-            Transposed moved => $"The score stands {Intervals[Math.Abs(moved.Semitones)]} {(moved.Semitones > 0 ? "higher" : "lower")} than the one that was set",
+            Transposed moved => $"The score stands {Intervals[Math.Abs(moved.Semitones)]} {(moved.Semitones > 0 ? "higher" : "lower")} "
+                + $"than the one that was set",
             OtherNoteValues values => $"The note values are {Factor(values)} those of the score that was set",
-            MissingMeasures missing => $"{Measures(missing.Measures)} of the score that was set {(missing.Measures.Count == 1 ? "is" : "are")} missing",
+            MissingMeasures missing => $"{Measures(missing.Measures)} of the score that was set "
+                + $"{(missing.Measures.Count == 1 ? "is" : "are")} missing",
             AddedMeasures { IsPickup: true } added =>
                 $"{Measures(added.Measures)} {(added.Measures.Count == 1 ? "stands" : "stand")} before the beginning",
             AddedMeasures added => $"{Measures(added.Measures)} {(added.Measures.Count == 1 ? "is" : "are")} not in the score that was set",
-            RepeatedSection repeated => $"{Measures(repeated.Measures)} {(repeated.Measures.Count == 1 ? "repeats" : "repeat")} what was written before",
+            RepeatedSection repeated => $"{Measures(repeated.Measures)} {(repeated.Measures.Count == 1 ? "repeats" : "repeat")} what was "
+                + $"written before",
             _ => "",
         };
         return cost > 0 ? $"{text}: {Amounts.Points(cost)} less." : $"{text}.";

@@ -127,12 +127,14 @@ internal static class LabelWords
     {
         var (a, b) = (written.Numeral.Quality, expected.Numeral.Quality);
         var numeral = expected.Numeral.ToDisplayString();
-        if (a.IsAugmentedSixth() || b.IsAugmentedSixth()) return $"The notes are spelled {Tones(expected)}: the spelling makes it {numeral}.";
+        if (a.IsAugmentedSixth() || b.IsAugmentedSixth()) return $"The notes are spelled {Tones(expected)}: the spelling makes it "
+            + $"{numeral}.";
         if (!a.IsSeventh() && b.IsSeventh() && sounding.Has(expected.Numeral.Tones(expected.Key)[3]))
             return $"A seventh sounds ({Notes.Tone(expected.Numeral.Tones(expected.Key)[3])}): the figures have to show it, {numeral}.";
         if (a.IsSeventh() && !b.IsSeventh()) return $"No seventh belongs to this chord ({Tones(expected)}): write {numeral}.";
         if (a.HasMajorThird() == b.HasMajorThird()
-            || !sounding.Has(expected.Numeral.Tones(expected.Key)[1])) return $"The chord is {Name(b)} ({Tones(expected)}): write {numeral}.";
+            || !sounding.Has(expected.Numeral.Tones(expected.Key)[1])) return $"The chord is {Name(b)} ({Tones(expected)}): write "
+                + $"{numeral}.";
         var third = Notes.Tone(expected.Numeral.Tones(expected.Key)[1]);
         return b.HasMajorThird()
             ? $"The third, {third}, is major: write the numeral in capitals, {numeral}."

@@ -11,15 +11,18 @@ internal static class PartWritingWords
     {
         MotionFacts facts => Motion(remark, facts.Motion),
         PairFacts facts when remark.Kind == RemarkKind.Spacing =>
-            $"{Notes.Voices(remark)} are more than {Octaves(facts)} apart: {Notes.Pitch(facts.High.Pitch)} over {Notes.Pitch(facts.Low.Pitch)}.",
+            $"{Notes.Voices(remark)} are more than {Octaves(facts)} apart: {Notes.Pitch(facts.High.Pitch)} over "
+                + $"{Notes.Pitch(facts.Low.Pitch)}.",
         PairFacts facts =>
             $"{Notes.Voices(remark)} cross: {Notes.Pitch(facts.Low.Pitch)} in the {remark.Voices[^1]} lies above "
             + $"{Notes.Pitch(facts.High.Pitch)} in the {remark.Voices[0]}.",
         OverlapFacts facts => Overlap(remark, facts),
         RangeFacts facts =>
-            $"{Notes.Pitch(facts.Note.Pitch)} is too {(facts.Note.Pitch.Midi > facts.Range.Highest.Midi ? "high" : "low")} for the {remark.Voices[0]}.",
+            $"{Notes.Pitch(facts.Note.Pitch)} is too {(facts.Note.Pitch.Midi > facts.Range.Highest.Midi ? "high" : "low")} for the "
+                + $"{remark.Voices[0]}.",
         DoubledFacts facts =>
-            $"{Notes.Voices(remark)} both have the {(remark.Kind == RemarkKind.DoubledSeventh ? "seventh" : "leading tone")} {Notes.Tone(facts.Tone)}.",
+            $"{Notes.Voices(remark)} both have the {(remark.Kind == RemarkKind.DoubledSeventh ? "seventh" : "leading tone")} "
+                + $"{Notes.Tone(facts.Tone)}.",
         TendencyFacts facts => Tendency(remark, facts),
         StepFacts facts => Step(remark, facts),
         MissingToneFacts facts => $"The chord {facts.Numeral.ToDisplayString()} has no third, {Notes.Tone(facts.Tone)}.",
@@ -32,10 +35,12 @@ internal static class PartWritingWords
     {
         MotionFacts facts => MotionAdvice(remark.Kind, facts.Motion),
         PairFacts facts when remark.Kind == RemarkKind.Spacing =>
-            $"Bring the {remark.Voices[0]} and the {remark.Voices[^1]} within {Octaves(facts)}, for example by moving the {remark.Voices[^1]} up an octave.",
+            $"Bring the {remark.Voices[0]} and the {remark.Voices[^1]} within {Octaves(facts)}, for example by moving the "
+                + $"{remark.Voices[^1]} up an octave.",
         PairFacts => "Exchange the two notes between the voices, or move one of them by an octave.",
         OverlapFacts => "Take the nearest chord note in each voice instead.",
-        RangeFacts facts => $"Keep the {remark.Voices[0]} between {Notes.Pitch(facts.Range.Lowest)} and {Notes.Pitch(facts.Range.Highest)}.",
+        RangeFacts facts => $"Keep the {remark.Voices[0]} between {Notes.Pitch(facts.Range.Lowest)} and "
+            + $"{Notes.Pitch(facts.Range.Highest)}.",
         DoubledFacts facts =>
             $"Keep it in one voice and double the {(facts.InsteadMember == 0 ? "root" : "third")}, {Notes.Tone(facts.Instead)}.",
         TendencyFacts facts => TendencyAdvice(remark.Kind, facts),
@@ -100,7 +105,8 @@ internal static class PartWritingWords
             RemarkKind.LeadingToneUnresolved =>
                 $"The leading tone {from} in the {voice} goes {Notes.Direction(motion)} {Notes.WithArticle(motion)} to {to} "
                 + $"instead of rising to {Notes.Tone(facts.Goal!.Value)}.",
-            RemarkKind.SeventhUnresolved => $"The seventh {from} in the {voice} goes {Notes.Direction(motion)} {Notes.WithArticle(motion)} to {to}.",
+            RemarkKind.SeventhUnresolved => $"The seventh {from} in the {voice} goes {Notes.Direction(motion)} "
+                + $"{Notes.WithArticle(motion)} to {to}.",
             RemarkKind.AugmentedSixthNotOutward =>
                 $"{from} of the augmented sixth, in the {voice}, goes to {to} instead of {(IsFlatSixth(facts) ? "falling" : "rising")} "
                 + $"to {Notes.Tone(facts.Goal!.Value)}.",
@@ -116,8 +122,10 @@ internal static class PartWritingWords
             RemarkKind.LeadingToneUnresolved => $"Lead {from} up by step to {Notes.Tone(facts.Goal!.Value)}.",
             RemarkKind.SeventhUnresolved => $"Lead {from} down by step.",
             RemarkKind.AugmentedSixthNotOutward =>
-                $"Open the augmented sixth outward: {from} moves by semitone {(IsFlatSixth(facts) ? "down" : "up")} to {Notes.Tone(facts.Goal!.Value)}.",
-            _ => $"Lead {from} down by step to {Notes.Tone(facts.Through!.Value)}, or down to the leading tone {Notes.Tone(facts.Goal!.Value)}.",
+                $"Open the augmented sixth outward: {from} moves by semitone {(IsFlatSixth(facts) ? "down" : "up")} to "
+                    + $"{Notes.Tone(facts.Goal!.Value)}.",
+            _ => $"Lead {from} down by step to {Notes.Tone(facts.Through!.Value)}, or down to the leading tone "
+                + $"{Notes.Tone(facts.Goal!.Value)}.",
         };
     }
 
@@ -140,7 +148,8 @@ internal static class PartWritingWords
 
     private static string StepAdvice(RemarkKind kind, StepFacts facts) => kind switch
     {
-        RemarkKind.MelodicAugmentedSecond => "Approach the raised note from below or by a smaller step, or give the two notes to different voices.",
+        RemarkKind.MelodicAugmentedSecond => "Approach the raised note from below or by a smaller step, or give the two notes to "
+            + "different voices.",
         RemarkKind.MelodicTritone when IsAugmentedFourth(facts) =>
             "Leap a diminished fifth the other way and turn back by step, or fill the fourth with steps.",
         RemarkKind.MelodicTritone => "After the leap move one step back the other way.",
@@ -152,9 +161,12 @@ internal static class PartWritingWords
 
     private static string SixFour(SixFourFacts facts) => facts.Fault switch
     {
-        SixFourFault.WeakBeat => $"The cadential six-four {facts.Numeral.ToDisplayString()} stands on a weaker beat than the V that it delays.",
-        SixFourFault.EndsPhrase => $"The phrase ends on the six-four chord {facts.Numeral.ToDisplayString()}, over {Notes.Tone(facts.Bass)}.",
-        _ => $"The six-four chord {facts.Numeral.ToDisplayString()} over {Notes.Tone(facts.Bass)} is neither cadential, passing, pedal nor arpeggiated.",
+        SixFourFault.WeakBeat => $"The cadential six-four {facts.Numeral.ToDisplayString()} stands on a weaker beat than the V that it "
+            + $"delays.",
+        SixFourFault.EndsPhrase => $"The phrase ends on the six-four chord {facts.Numeral.ToDisplayString()}, over "
+            + $"{Notes.Tone(facts.Bass)}.",
+        _ => $"The six-four chord {facts.Numeral.ToDisplayString()} over {Notes.Tone(facts.Bass)} is neither cadential, passing, pedal "
+            + $"nor arpeggiated.",
     };
 
     private static string SixFourAdvice(SixFourFacts facts) => facts.Fault switch

@@ -8,7 +8,8 @@ internal static class SpeciesWords
 {
     public static string Text(RemarkKind kind, SpeciesFacts facts) => facts switch
     {
-        SpeciesCountFacts f => $"{Amounts.Capital(Amounts.Count(f.Found, "note"))} against {Notes.Tone(f.Cantus)} of the cantus firmus; the species has {f.Usual}.",
+        SpeciesCountFacts f => $"{Amounts.Capital(Amounts.Count(f.Found, "note"))} against {Notes.Tone(f.Cantus)} of the cantus firmus; "
+            + $"the species has {f.Usual}.",
         SpeciesStepFacts f => Step(kind, f),
         SpeciesPairFacts f => Pair(kind, f),
         _ => throw new ArgumentOutOfRangeException(nameof(facts), facts, "Unknown facts."),
@@ -19,9 +20,11 @@ internal static class SpeciesWords
         RemarkKind.CounterpointRhythm => "Write as many notes as the species has; a rest may stand at the beginning only.",
         RemarkKind.CounterpointDissonance => facts is SpeciesPairFacts { Species: 4 }
             ? "Prepare the suspension by a consonance and let it fall by step to another."
-            : facts is SpeciesPairFacts { Species: > 1 } ? "Take a consonance, or lead the weak note through by step." : "Take a third, fifth, sixth or octave.",
+            : facts is SpeciesPairFacts { Species: > 1 } ? "Take a consonance, or lead the weak note through by step."
+            : "Take a third, fifth, sixth or octave.",
         RemarkKind.CounterpointOpening => "Begin with a unison or octave, or with a fifth above the cantus firmus.",
-        RemarkKind.CounterpointCadence => "Close with the leading tone and the second degree going to the octave or unison from both sides.",
+        RemarkKind.CounterpointCadence => "Close with the leading tone and the second degree going to the octave or unison from both "
+            + "sides.",
         RemarkKind.CounterpointUnison => "Keep the unison for the beginning and the end.",
         RemarkKind.CounterpointDirectMotion => "Approach fifths and octaves in contrary motion.",
         RemarkKind.CounterpointStrongBeats => "Take another consonance on one of the two strong beats.",

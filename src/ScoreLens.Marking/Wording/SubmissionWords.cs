@@ -27,7 +27,8 @@ internal static class SubmissionWords
 
     public static string OtherPiece(double share, bool isGiven) => string.Create(
         CultureInfo.InvariantCulture,
-        $"This is another piece than the one that was set: {100 * share:0} % of the notes of the {(isGiven ? "given part" : "exercise")} are in it.");
+        $"This is another piece than the one that was set: {100 * share:0} % of the notes of the {(isGiven ? "given part" : "exercise")} "
+            + $"are in it.");
 
     /// <summary>How the points of a criterion are reckoned.</summary>
     /// <param name="criterion">The criterion.</param>

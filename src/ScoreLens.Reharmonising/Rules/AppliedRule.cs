@@ -13,10 +13,12 @@ internal sealed class AppliedRule : ISubstitutionRule
     {
         if (!place.IsBetween || place.Target is not { } target) yield break;
         yield return Substitution.Of(
-            new Numeral(5, ChordQuality.DominantSeventh, target: target), Device.SecondaryDominant, new LeadsOn(LeadingChord.Dominant), 0, 1, 2, 3);
+            new Numeral(5, ChordQuality.DominantSeventh, target: target), Device.SecondaryDominant, new LeadsOn(LeadingChord.Dominant), 0,
+                1, 2, 3);
         if (!place.GoesToOwnDegree) yield break;
         yield return Substitution.Of(
-            new Numeral(7, ChordQuality.DiminishedSeventh, target: target), Device.SecondaryLeadingTone, new LeadsOn(LeadingChord.Diminished), 0, 1, 2);
+            new Numeral(7, ChordQuality.DiminishedSeventh, target: target), Device.SecondaryLeadingTone,
+                new LeadsOn(LeadingChord.Diminished), 0, 1, 2);
         var half = new Numeral(7, ChordQuality.HalfDiminishedSeventh, target: target);
         if (place.After is { IsCadential: false, TriadMode: Mode.Major } && place.Key.Contains(half.Tones(place.Key)[3]))
         {

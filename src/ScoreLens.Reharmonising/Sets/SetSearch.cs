@@ -9,7 +9,8 @@ namespace ScoreLens.Reharmonising.Sets;
 /// <summary>
 /// Finds the set of alternatives that brings a passage to a share of colour with few and good changes: dynamic programming over its chords,
 /// where what counts of those before is the time outside the key and whether the last one changes. Chords that make a cadence stay, and two
-/// chords that follow each other change only where nothing else will do, since each is offered for the neighbours that it has. The set is written and read again; what
+/// chords that follow each other change only where nothing else will do, since each is offered for the neighbours that it has. The set is
+/// written and read again; what
 /// is lost with the others in the score is left out, and the search goes on.
 /// </summary>
 /// <param name="analysis">The score.</param>
@@ -114,7 +115,8 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
             ways = next;
         }
 
-        var (end, found) = ways.OrderBy(w => Distance(goal, (w.Key.Outside / quarters) - shift)).ThenByDescending(w => w.Value.Score).First();
+        var (end, found) = ways.OrderBy(w => Distance(goal, (w.Key.Outside / quarters) - shift)).ThenByDescending(w =>
+            w.Value.Score).First();
         var choices = new List<Choice>();
         for (var way = found; way is not null; way = way.Before)
             if (way.Choice is { } choice) choices.Insert(0, choice);

@@ -37,7 +37,8 @@ internal sealed class Decorations(Texture texture, PartRanges ranges, Key key, N
     {
         foreach (var grace in texture.Written.Where(n => n.Marks.HasFlag(NoteMarks.Grace)))
         {
-            var main = moved.Keys.FirstOrDefault(n => (n.Part, n.Staff, n.Voice, n.Onset) == (grace.Part, grace.Staff, grace.Voice, grace.Onset));
+            var main = moved.Keys.FirstOrDefault(n => (n.Part, n.Staff, n.Voice, n.Onset) == (grace.Part, grace.Staff, grace.Voice,
+                grace.Onset));
             if (main is null || moved[main] == main.Pitch) continue;
             var steps = grace.Pitch.Staff - main.Pitch.Staff;
             var wanted = _scale.SelectMany(t => Pitch.Between(t, moved[main].Midi - 12, moved[main].Midi + 12))

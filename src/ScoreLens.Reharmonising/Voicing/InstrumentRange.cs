@@ -30,7 +30,8 @@ internal sealed partial record InstrumentRange(Pitch Lowest, Pitch Highest)
     {
         var name = Spaces().Replace(partName, " ");
         foreach (var (instrument, lowest, highest) in Known)
-            if (name.Contains(instrument, StringComparison.OrdinalIgnoreCase)) return new InstrumentRange(PitchOf(lowest), PitchOf(highest));
+            if (name.Contains(instrument, StringComparison.OrdinalIgnoreCase)) return new InstrumentRange(PitchOf(lowest),
+                PitchOf(highest));
         return null;
     }
 

@@ -35,7 +35,8 @@ internal sealed class Line
     }
 
     /// <summary>The runs of consecutive notes among some, each with the note before it and the note after it.</summary>
-    public IEnumerable<(SoundingNote Before, IReadOnlyList<SoundingNote> Run, SoundingNote After)> Runs(IReadOnlyCollection<SoundingNote> notes)
+    public IEnumerable<(SoundingNote Before, IReadOnlyList<SoundingNote> Run,
+        SoundingNote After)> Runs(IReadOnlyCollection<SoundingNote> notes)
     {
         for (var i = 1; i + 1 < _chords.Length; i++)
         {

@@ -12,7 +12,8 @@ namespace ScoreLens.Reharmonising.Voicing;
 /// <param name="Ways">Where the voices come from and go to, each way once.</param>
 /// <param name="Low">The lowest pitch that all of the parts may have, in MIDI's count.</param>
 /// <param name="High">The highest, which is no higher than a melody over it.</param>
-internal sealed record Slot(Pitch Pitch, IReadOnlyList<SoundingNote> Notes, IReadOnlyList<(Pitch? Before, Pitch? After)> Ways, int Low, int High)
+internal sealed record Slot(Pitch Pitch, IReadOnlyList<SoundingNote> Notes, IReadOnlyList<(Pitch? Before, Pitch? After)> Ways, int Low,
+    int High)
 {
     /// <summary>The slot below that is doubled in the octave here, by its place; -1 where there is none.</summary>
     public int Doubles { get; init; } = -1;

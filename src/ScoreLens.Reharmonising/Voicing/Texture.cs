@@ -152,7 +152,8 @@ internal sealed class Texture
         if ((a.Part, a.Staff, a.Voice) == (b.Part, b.Staff, b.Voice)) return Written.Count(n => n.Onset == a.Onset
             && (n.Part, n.Staff, n.Voice) == (a.Part, a.Staff, a.Voice) && n.IsHarmonic) == 2;
         var (before, after) = ((Neighbour(a, _before), Neighbour(b, _before)), (Neighbour(a, _after), Neighbour(b, _after)));
-        return IsSame(before) && IsSame(after) && (before is { Item1: not null, Item2: not null } || after is { Item1: not null, Item2: not null });
+        return IsSame(before) && IsSame(after) && (before is { Item1: not null, Item2: not null }
+            || after is { Item1: not null, Item2: not null });
 
         static bool IsSame((Pitch? A, Pitch? B) pair) =>
             pair.A is not { } one || pair.B is not { } other || one.Tone.IsEnharmonicWith(other.Tone);

@@ -26,7 +26,8 @@ internal readonly record struct VoiceMotion(Pitch? Before, Pitch First, Pitch La
 
     /// <summary>The same, but for those that two other ways of these voices have at the same place.</summary>
     public int NewParallelsWith(VoiceMotion other, VoiceMotion old, VoiceMotion oldOther) =>
-        (IsParallelInto(other) && !old.IsParallelInto(oldOther) ? 1 : 0) + (IsParallelOutOf(other) && !old.IsParallelOutOf(oldOther) ? 1 : 0);
+        (IsParallelInto(other) && !old.IsParallelInto(oldOther) ? 1 : 0)
+            + (IsParallelOutOf(other) && !old.IsParallelOutOf(oldOther) ? 1 : 0);
 
     private bool IsParallelInto(VoiceMotion other) => AreParallel(Before, First, other.Before, other.First);
 

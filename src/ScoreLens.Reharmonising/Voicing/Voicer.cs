@@ -3,7 +3,9 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising.Voicing;
 
-/// <summary>Writes chords into a span of a score: every note that may move goes over to the chord, and what stands in the way is told.</summary>
+/// <summary>
+/// Writes chords into a span of a score: every note that may move goes over to the chord, and what stands in the way is told.
+/// </summary>
 internal sealed class Voicer(Texture texture, PartRanges ranges)
 {
     private readonly VoicingSearch _search = new(texture, ranges);
@@ -46,7 +48,8 @@ internal sealed class Voicer(Texture texture, PartRanges ranges)
         // Where a decorating note makes a fault it may be better where it was.
         if (_check.Of(chord, led, links) is var faults && faults == VoicingFaults.None) moved = led;
         else if (_check.Of(chord, moved, links) != VoicingFaults.None) return (null, new FaultyVoices(chord.Name, faults));
-        PitchChange[] changes = [.. moved.Where(m => m.Value != m.Key.Pitch).SelectMany(m => WrittenAs(m.Key).Select(n => new PitchChange(n, m.Value))),
+        PitchChange[] changes = [.. moved.Where(m => m.Value != m.Key.Pitch).SelectMany(m =>
+            WrittenAs(m.Key).Select(n => new PitchChange(n, m.Value))),
             .. decorations.Graces(moved)];
         var rewriting = new Rewriting(texture.Start, texture.End, [.. changes.DistinctBy(c => c.Note)], "");
         return (new VoicedRewriting(rewriting, setting.Cost), null);
@@ -65,7 +68,8 @@ internal sealed class Voicer(Texture texture, PartRanges ranges)
         foreach (var note in texture.Fixed.Where(f => f.Pitch < texture.Slots[0].Pitch))
         {
             hasBass = false;
-            if (!note.Pitch.Tone.IsEnharmonicWith(chord.Bass)) return new OtherBass(chord.Name, note.Pitch, chord.Bass, texture.Held.Contains(note));
+            if (!note.Pitch.Tone.IsEnharmonicWith(chord.Bass)) return new OtherBass(chord.Name, note.Pitch, chord.Bass,
+                texture.Held.Contains(note));
         }
 
         return null;

@@ -21,7 +21,9 @@ internal static class VoicingCosts
     /// <summary>A semitone of motion from the note before or to the note after; a leap beyond a third on top.</summary>
     public const double Semitone = 0.5, Leap = 2;
 
-    /// <summary>A semitone away from the old note for a voice that comes from a note or goes to one, and for one that does neither.</summary>
+    /// <summary>
+    /// A semitone away from the old note for a voice that comes from a note or goes to one, and for one that does neither.
+    /// </summary>
     public const double AwayConnected = 0.3, Away = 1;
 
     /// <summary>Two voices on one pitch that had two; the same for notes that do not sound at once, as in a broken chord.</summary>
@@ -30,7 +32,9 @@ internal static class VoicingCosts
     /// <summary>The third voice and every one beyond it on one tone.</summary>
     public const double Crowded = 2;
 
-    /// <summary>More than an octave between neighbours above the bass where there was none; a semitone of change in their distance.</summary>
+    /// <summary>
+    /// More than an octave between neighbours above the bass where there was none; a semitone of change in their distance.
+    /// </summary>
     public const double Gap = 6, Spacing = 0.15;
 
     /// <summary>A bass that leaps by more than a fifth, the octave left aside; by more than an octave.</summary>

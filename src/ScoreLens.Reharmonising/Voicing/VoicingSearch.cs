@@ -52,7 +52,8 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
                 foreach (var path in paths)
                 {
                     if (path.Slot >= 0 && pitch.Midi < path.Pitch.Midi) continue;
-                    if (slots[i].Doubles is >= 0 and var lower && pitch.Midi - path.Of(lower).Midi != slots[i].Pitch.Midi - slots[lower].Pitch.Midi)
+                    if (slots[i].Doubles is >= 0 and var lower
+                        && pitch.Midi - path.Of(lower).Midi != slots[i].Pitch.Midi - slots[lower].Pitch.Midi)
                         continue;
                     var longer = Step(chord, path, i, pitch, motions, cost, faults);
                     var state = (pitch.Midi, longer.Members);
@@ -106,12 +107,14 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
     {
         var reach = isBass ? BassReach : Reach;
         foreach (var tone in isBass ? [chord.Bass] : chord.Tones)
-            foreach (var pitch in Pitch.Between(tone, Math.Max(slot.Low, slot.Pitch.Midi - reach), Math.Min(slot.High, slot.Pitch.Midi + reach)))
+            foreach (var pitch in Pitch.Between(tone, Math.Max(slot.Low, slot.Pitch.Midi - reach),
+                Math.Min(slot.High, slot.Pitch.Midi + reach)))
                 yield return pitch;
     }
 
     // What a slot costs whatever lies below it.
-    private (double Cost, VoicingFaults Faults) Alone(NewChord chord, Slot slot, Pitch pitch, VoiceMotion[] motions, bool isBass, int fixedTones)
+    private (double Cost, VoicingFaults Faults) Alone(NewChord chord, Slot slot, Pitch pitch, VoiceMotion[] motions, bool isBass,
+        int fixedTones)
     {
         var away = Math.Abs(pitch.Midi - slot.Pitch.Midi);
         double cost = 0;

@@ -10,7 +10,8 @@ internal static class ObstacleWords
     {
         OnlyMelody => "nothing but the melody sounds here, so there is no accompaniment to rewrite.",
         AllHeld => "every note under the melody here is held from before or into what follows.",
-        HeldNote held => $"{held.Pitch} is held {(held.IsFromBefore ? "from before" : "into what follows")} and is no tone of {held.Chord}.",
+        HeldNote held => $"{held.Pitch} is held {(held.IsFromBefore ? "from before" : "into what follows")} and is no tone of "
+            + $"{held.Chord}.",
         OtherBass bass => $"{bass.Pitch} is {(bass.IsHeld ? "held" : "the melody's")} in the bass, where {bass.Chord} has {bass.Bass}.",
         NoRoom room => $"the notes that may move reach no setting of {room.Chord} in range and under the melody.",
         TooFewNotes few => $"there are too few notes under the melody for {few.Chord}: {few.Missing} would be missing.",
@@ -19,7 +20,8 @@ internal static class ObstacleWords
         FaultyVoices { Faults: VoicingFaults.Doubled } voices =>
             $"every setting of {voices.Chord} that was found doubles its leading tone, its seventh or a chromatic tone.",
         FaultyVoices voices =>
-            $"every setting of {voices.Chord} that was found has new parallel fifths or octaves and doubles a tone that should not be doubled.",
+            $"every setting of {voices.Chord} that was found has new parallel fifths or octaves and doubles a tone that should not be "
+                + $"doubled.",
         _ => throw new ArgumentOutOfRangeException(nameof(obstacle)),
     };
 }

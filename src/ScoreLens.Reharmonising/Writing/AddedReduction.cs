@@ -17,7 +17,8 @@ public static class AddedReduction
     private const string Name = "Reduction";
 
     /// <summary>
-    /// The document with the reduction of an analysis as its last part, chord symbols and numerals on it. Not a character of the other parts
+    /// The document with the reduction of an analysis as its last part, chord symbols and numerals on it. Not a character of the other
+    /// parts
     /// changes; labels of ours are taken out, since they name the old chords.
     /// </summary>
     /// <param name="source">The document that the score was read from.</param>
@@ -42,7 +43,8 @@ public static class AddedReduction
         if (layout.Root.Name.LocalName == "score-timewise")
         {
             foreach (var (cell, measure) in layout.Root.Elements().Where(e => e.Name.LocalName == "measure").Zip(measures))
-                edits.InsertElements(cell, cell.Elements().LastOrDefault(), [new XElement("part", new XAttribute("id", id), measure.Elements())]);
+                edits.InsertElements(cell, cell.Elements().LastOrDefault(),
+                    [new XElement("part", new XAttribute("id", id), measure.Elements())]);
         }
         else
         {

@@ -85,7 +85,8 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
 
     /// <summary>The same cue without devices whose reading is less sure than is asked for.</summary>
     /// <param name="least">The least confidence, 0 to 1; 0 leaves nothing out.</param>
-    public TabledCue AtLeast(double least) => least <= 0 ? this : this with { Chords = [.. Chords.Select(c => c with { Chord = c.Chord.AtLeast(least) })] };
+    public TabledCue AtLeast(double least) => least <= 0 ? this
+        : this with { Chords = [.. Chords.Select(c => c with { Chord = c.Chord.AtLeast(least) })] };
 
     private static IReadOnlyList<PhrasePlace> PhrasesOf(IReadOnlyList<ChordRow> chords)
     {

@@ -152,7 +152,8 @@ internal sealed partial class ChordInContext
     {
         SoundedTone[] sounded = [.. tones.Select(Sounded).OfType<SoundedTone>()];
         return !sounded.Any(t => t.IsWrittenOnly) ? sounded
-            : [.. sounded.Select(t => Reading.Sound.SpelledInSymbol(t.Meant) is { } written ? new SoundedTone(t.Meant, written, WrittenIn) : t)];
+            : [.. sounded.Select(t => Reading.Sound.SpelledInSymbol(t.Meant) is { } written
+            ? new SoundedTone(t.Meant, written, WrittenIn) : t)];
     }
 
     private ToneSource WrittenIn => Reading.Written?.Figures is null ? ToneSource.Symbol : ToneSource.Figures;

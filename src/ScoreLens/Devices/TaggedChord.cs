@@ -25,7 +25,9 @@ public sealed record TaggedChord(
     /// <summary>Whether the chord is outside its local key.</summary>
     public bool IsOutside => Device is not null;
 
-    /// <summary>The same chord without its device where the reading is less sure than is asked for; its reason says so, and no share counts it.</summary>
+    /// <summary>
+    /// The same chord without its device where the reading is less sure than is asked for; its reason says so, and no share counts it.
+    /// </summary>
     /// <param name="least">The least confidence, 0 to 1.</param>
     public TaggedChord AtLeast(double least) => Device is { } device && Reading.Numeral is { } numeral && Reading.Confidence < least
         ? this with

@@ -26,7 +26,8 @@ internal static class PhraseKeys
     {
         var share = stay.Duration.ToDouble() / Math.Max(context.UsualPhrase, 1);
         return stay.Key == context.Home || share >= context.Settings.PhraseOfKey
-            || (share >= context.Settings.PhraseOfClosingKey && context.Closes(stay.Key, chords[stay.Start].Onset, chords[stay.End - 1].End));
+            || (share >= context.Settings.PhraseOfClosingKey && context.Closes(stay.Key, chords[stay.Start].Onset,
+            chords[stay.End - 1].End));
     }
 
     private static bool TryTakeBack(ChordReading[] chords, List<KeyStay> stays, int s)

@@ -20,7 +20,8 @@ internal static class FiguredBassTexts
                 g.All(t => Plain(t.Text) is { } figures && Figures.Parse(figures) is not null));
         if (typed is null)
         {
-            var words = score.Texts.Where(t => t.Kind == ScoreTextKind.Words && !t.IsOwn && Plain(t.Text) is { } figures && Figures.Parse(figures) is not null)
+            var words = score.Texts.Where(t => t.Kind == ScoreTextKind.Words && !t.IsOwn && Plain(t.Text) is { } figures
+                && Figures.Parse(figures) is not null)
                 .GroupBy(t => (t.Part, t.Staff)).OrderByDescending(g => g.Key).FirstOrDefault();
             return words is null || words.Count() < FewestTyped ? []
                 : [.. words.Select(t => t with { Kind = ScoreTextKind.FiguredBass, Text = Plain(t.Text)! })];

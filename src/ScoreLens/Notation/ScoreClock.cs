@@ -12,7 +12,9 @@ public sealed record ClockOptions
     /// <summary>Where the cue starts, in seconds from zero of the production's clock.</summary>
     public double Start { get; init; }
 
-    /// <summary>Frames a second, without dropped ones: times are then time codes <c>01:02:03:12</c>. 0 for seconds with a decimal.</summary>
+    /// <summary>
+    /// Frames a second, without dropped ones: times are then time codes <c>01:02:03:12</c>. 0 for seconds with a decimal.
+    /// </summary>
     public int Frames { get; init; }
 
     /// <summary>Whether repeats are counted as they are played; a place that is played twice has the time of the first.</summary>

@@ -36,7 +36,8 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
             && !MidiReader.IsMidi(bytes))
         {
             // Who named it so expects to hear of MIDI, not of XML.
-            throw new ScoreFormatException("This is no Standard MIDI File, whose header is missing, and no MusicXML either; export it again.", inner: e);
+            throw new ScoreFormatException("This is no Standard MIDI File, whose header is missing, and no MusicXML either; export it "
+                + "again.", inner: e);
         }
     }
 

@@ -11,7 +11,8 @@ public sealed class ChordSound
 
     private readonly WrittenChord? _symbol;
 
-    private ChordSound(IReadOnlyDictionary<Tone, double> times, IReadOnlyList<Tone> tones, Tone? alteredFifth, WrittenChord? symbol = null) =>
+    private ChordSound(IReadOnlyDictionary<Tone, double> times, IReadOnlyList<Tone> tones, Tone? alteredFifth,
+        WrittenChord? symbol = null) =>
         (Times, Tones, AlteredFifth, _symbol) = (times, tones, alteredFifth, symbol);
 
     /// <summary>Nothing is known of what sounds.</summary>
@@ -73,7 +74,8 @@ public sealed class ChordSound
         if (chord.Written is { } symbol)
         {
             // The symbol says its fifth itself.
-            var lowered = symbol.LoweredFifth is null || numeral.Quality.IsAugmentedSixth() || tones.Count < 3 ? (Tone?)null : tones[2] + -7;
+            var lowered = symbol.LoweredFifth is null || numeral.Quality.IsAugmentedSixth() || tones.Count < 3 ? (Tone?)null
+                : tones[2] + -7;
             return new ChordSound(times, [.. tones.Select((t, i) => i == 2 ? lowered ?? t : t)], lowered, symbol);
         }
 

@@ -202,7 +202,8 @@ internal sealed record ReadingSettings
     public ReadingSettings With(string name, string value)
     {
         var property = typeof(ReadingSettings).GetProperty(name, BindingFlags.Public | BindingFlags.Instance);
-        if (property is not { CanWrite: true }) throw new FormatException($"There is no setting '{name}'; there are {string.Join(", ", Names)}.");
+        if (property is not { CanWrite: true }) throw new FormatException($"There is no setting '{name}'; there are "
+            + $"{string.Join(", ", Names)}.");
         var changed = this with { };
         property.SetValue(changed, Convert.ChangeType(value, property.PropertyType, CultureInfo.InvariantCulture));
         return changed;

@@ -166,7 +166,8 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     }
 
     /// <summary>The same chord on another root, so many fifths higher.</summary>
-    internal WrittenChord Moved(int fifths) => new(Root + fifths, Tones.Select(t => t + fifths), Bass is { } bass ? bass + fifths : null, Figures);
+    internal WrittenChord Moved(int fifths) => new(Root + fifths, Tones.Select(t => t + fifths), Bass is { } bass ? bass + fifths : null,
+        Figures);
 
     /// <inheritdoc/>
     public bool Equals(WrittenChord? other) =>

@@ -13,6 +13,7 @@ public static class AddedText
         if (reading is not { Written: { } written, Numeral: { } numeral } || !Diatonic.Contains(reading.Key, numeral)) return "";
         var added = written.Tones.Where(t => !reading.Key.Contains(t) && !reading.Sound.Tones.Any(t.IsEnharmonicWith)).ToArray();
         return added.Length == 0 ? ""
-            : $"The written symbol adds {string.Join(" and ", added)}, outside {reading.Key}; the chord that it colours belongs to the key.";
+            : $"The written symbol adds {string.Join(" and ", added)}, outside {reading.Key}; the chord that it colours belongs to the "
+                + $"key.";
     }
 }

@@ -17,9 +17,11 @@ public static class ReasonText
         ThirdReason third => Of(third),
         KeptToneReason kept => Of(kept),
         PicardyReason picardy =>
-            $"{ToneText(picardy.Third)} is {DegreeWords.Of(picardy.Key, picardy.Third.Meant)}, the major third of a minor key's tonic at a close: a Picardy third.",
+            $"{ToneText(picardy.Third)} is {DegreeWords.Of(picardy.Key, picardy.Third.Meant)}, the major third of a minor key's tonic at "
+                + $"a close: a Picardy third.",
         TouchedKeyReason touched =>
-            $"{Joined(touched.Tones)} {(touched.Tones.Count == 1 ? "is" : "are")} reckoned in {touched.Target.In(touched.Key)}, the key of {touched.Target}, which is touched here.",
+            $"{Joined(touched.Tones)} {(touched.Tones.Count == 1 ? "is" : "are")} reckoned in {touched.Target.In(touched.Key)}, the key "
+                + $"of {touched.Target}, which is touched here.",
         UnprovenReason unproven => Of(unproven),
         _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "Unknown kind of reason."),
     };
@@ -68,7 +70,8 @@ public static class ReasonText
     }
 
     private static string Of(SixFourReason reason) =>
-        $"{Joined(reason.Delaying)} delay the fifth and third of the dominant of {reason.Target}{CourseText(reason.Course, reason.Key, afterMotion: false)}.";
+        $"{Joined(reason.Delaying)} delay the fifth and third of the dominant of "
+            + $"{reason.Target}{CourseText(reason.Course, reason.Key, afterMotion: false)}.";
 
     private static string Of(ThirdReason reason)
     {
@@ -98,7 +101,8 @@ public static class ReasonText
             _ => $"; {Joined(reason.Moving)} move to that chord by step",
         };
         if (reason.Between.Count == 0) return $"{kept} is kept from the diminished seventh as the root of {chord}{moving}.";
-        return $"{kept} is kept from the diminished seventh; the chord moves through {string.Join(", ", reason.Between.Select(c => Chord(c, reason.Key)))} to {chord}.";
+        return $"{kept} is kept from the diminished seventh; the chord moves through "
+            + $"{string.Join(", ", reason.Between.Select(c => Chord(c, reason.Key)))} to {chord}.";
     }
 
     private static string Of(UnprovenReason reason)
@@ -126,7 +130,8 @@ public static class ReasonText
         return course switch
         {
             { Goal: null, Instead: null } => $"{but} nothing follows where {expected} is expected",
-            { Goal: null, Instead: { } instead } => $"{but} {(between.Length == 0 ? "" : $"after {between} ")}{Chord(instead, key)} follows instead of {expected}",
+            { Goal: null, Instead: { } instead } => $"{but} {(between.Length == 0 ? "" : $"after {between} ")}{Chord(instead, key)} "
+                + $"follows instead of {expected}",
             { Goal: { } goal, Resolution: Resolution.Delayed } => $"{and} {Chord(goal, key)} comes late, after {between}",
             { Goal: { } goal, IsDeceptive: true } => $"{when} goes deceptively {through}to {Chord(goal, key)} instead of {expected}",
             { Goal: { } goal } => $"{when} moves {through}to {Chord(goal, key)}",

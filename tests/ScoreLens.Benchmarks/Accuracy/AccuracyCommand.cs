@@ -38,7 +38,8 @@ internal static class AccuracyCommand
         var each = new Option<bool>("--each") { Description = "Print a line a work too." };
         var lists = new Option<bool>("--lists")
         {
-            Description = "Print for each repertoire how reliable the stated confidence is, step by step, and every device of the expert's that is "
+            Description = "Print for each repertoire how reliable the stated confidence is, step by step, and every device of the "
+                + "expert's that is "
                 + "left out though the chord is read as he does.",
         };
         var floors = new Option<string[]>("--floor")
@@ -79,7 +80,8 @@ internal static class AccuracyCommand
             using var scratch = new Scratch();
             var kept = parse.GetValue(tables);
             return Measure(
-                script, works, kept ?? scratch.Folder("tables"), scratch.Folder("corpus"), parse.GetValue(each), parse.GetValue(lists), parse.GetValue(floors)!,
+                script, works, kept ?? scratch.Folder("tables"), scratch.Folder("corpus"), parse.GetValue(each), parse.GetValue(lists),
+                    parse.GetValue(floors)!,
                 parse.GetValue(jobs));
         });
         return command;

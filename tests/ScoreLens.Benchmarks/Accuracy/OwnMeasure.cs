@@ -49,7 +49,8 @@ internal static class OwnMeasure
     public static void PrintKeysAndErrors(Agreement figures, bool lists = false)
     {
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"  keys: the experts {figures.KeysStated}, the program {figures.KeysFound}; outside the key {figures.SharePoints:+0.0;-0.0} points in the mean work"));
+            $"  keys: the experts {figures.KeysStated}, the program {figures.KeysFound}; outside the key {figures.SharePoints:+0.0;-0.0} "
+                + $"points in the mean work"));
         var errors = Agreement.ErrorKinds.Select(k => string.Create(CultureInfo.InvariantCulture, $"{k} {figures.Errors(k):0.000}"));
         Console.WriteLine("  errors, of the time: " + string.Join("; ", errors));
         Console.WriteLine($"  chords read as the expert does, with a device of his that is none here: {figures.Dropped.Count}");
@@ -59,7 +60,8 @@ internal static class OwnMeasure
         for (var bin = 0; bin < Agreement.Bins; bin++)
         {
             var (share, stated, right) = figures.Reliability(bin);
-            if (share > 0) Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"    {share,6:0.000} {stated,6:0.000} {right,6:0.000}"));
+            if (share > 0) Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"    {share,6:0.000} {stated,6:0.000} {right,6:0.000}"));
         }
     }
 }

@@ -60,7 +60,8 @@ internal static class BatteryCommand
             var of = answers.Count(a => a.Progression == group.Key.Progression && a.Index == group.Key.Index);
             var truth = group.First().Truth;
             report.WriteLine($"- {group.Key.Progression.Mode} {group.Key.Progression.Name}: `{group.Key.Progression.Chords}`");
-            report.WriteLine($"  chord {group.Key.Index + 1}, {truth.Numeral}, {truth.Device?.Name() ?? "diatonic"}: {group.Count()} of {of} wrong");
+            report.WriteLine($"  chord {group.Key.Index + 1}, {truth.Numeral}, {truth.Device?.Name() ?? "diatonic"}: {group.Count()} of "
+                + $"{of} wrong");
             foreach (var same in group.GroupBy(a => Said(a)).OrderByDescending(g => g.Count()).Take(4))
                 report.WriteLine($"  - {same.Count()} times {same.Key}; first in {Where(same.First())}");
         }
@@ -81,5 +82,6 @@ internal static class BatteryCommand
     }
 
     private static string Where(BatteryAnswer answer) =>
-        $"{answer.Setting.Home}, {answer.Setting.Voices} voices, {answer.Setting.Texture}, {answer.Setting.Time.Beats}/{answer.Setting.Time.BeatType}";
+        $"{answer.Setting.Home}, {answer.Setting.Voices} voices, {answer.Setting.Texture}, "
+            + $"{answer.Setting.Time.Beats}/{answer.Setting.Time.BeatType}";
 }

@@ -49,7 +49,8 @@ internal static class DevicesOnReferenceCommand
                 var first = group.First();
                 Console.WriteLine(string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{time,7:0.0} {group.Key.Mode} {group.Key.Numeral}: stated '{group.Key.Stated}', found '{group.Key.Found}'; {first.Work} at {first.Chord.Onset}: {first.Sentence}"));
+                    $"{time,7:0.0} {group.Key.Mode} {group.Key.Numeral}: stated '{group.Key.Stated}', found '{group.Key.Found}'; "
+                        + $"{first.Work} at {first.Chord.Onset}: {first.Sentence}"));
             }
         });
         return command;
@@ -85,6 +86,7 @@ internal static class DevicesOnReferenceCommand
         if (stated + found == 0) return;
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"  {name,-16} stated {stated,8:0.0} found {found,8:0.0}  precision {both / Math.Max(found, 1e-9):0.000}  recall {both / Math.Max(stated, 1e-9):0.000}"));
+            $"  {name,-16} stated {stated,8:0.0} found {found,8:0.0}  precision {both / Math.Max(found, 1e-9):0.000}  recall "
+                + $"{both / Math.Max(stated, 1e-9):0.000}"));
     }
 }

@@ -15,7 +15,8 @@ internal static class HomeworkCommand
     {
         var folder = new Argument<string>("FOLDER") { Description = "The folder testdata/homework." };
         var write = new Option<bool>("--write") { Description = "Write the class's files anew." };
-        var command = new Command("homework", "Marks the invented class of testdata/homework: time, and planted mistakes that are found.") { folder, write };
+        var command = new Command("homework", "Marks the invented class of testdata/homework: time, and planted mistakes that are "
+            + "found.") { folder, write };
         command.SetAction(parse =>
         {
             if (parse.GetValue(write)) HomeworkClass.Write(parse.GetRequiredValue(folder));

@@ -39,7 +39,8 @@ internal static class MessyClassCommand
                 .ToDictionary(r => r["submission"]);
             var right = expected.Count(e => IsAsExpected(e, rows.GetValueOrDefault(e["student"])));
             Console.WriteLine(string.Create(
-                CultureInfo.InvariantCulture, $"{right} of {expected.Count} rows as written down beforehand; {rows.Count} rows in all; {time.Elapsed.TotalSeconds:0.0} s on 2 threads"));
+                CultureInfo.InvariantCulture, $"{right} of {expected.Count} rows as written down beforehand; {rows.Count} rows in all; "
+                    + $"{time.Elapsed.TotalSeconds:0.0} s on 2 threads"));
             return right == expected.Count && rows.Count == expected.Count ? 0 : 1;
         }
         finally
@@ -53,7 +54,8 @@ internal static class MessyClassCommand
         if (row is not null && row["status"] == expected["status"] && row["message"].Contains(expected["says"], StringComparison.Ordinal)
             && IsInRange(row["total"], expected))
             return true;
-        Console.WriteLine($"{expected["student"]} ({expected["case"]}): {(row is null ? "no row" : $"{row["status"]} {row["total"]} {row["message"]}")}, "
+        Console.WriteLine($"{expected["student"]} ({expected["case"]}): "
+            + $"{(row is null ? "no row" : $"{row["status"]} {row["total"]} {row["message"]}")}, "
             + $"expected {expected["status"]} {expected["least"]}-{expected["most"]} {expected["says"]}");
         return false;
     }

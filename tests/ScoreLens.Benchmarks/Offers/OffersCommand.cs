@@ -47,8 +47,10 @@ internal static class OffersCommand
             foreach (var group in Groups(corpus).Where(g => parse.GetValue(only) is not { } name || g.Name == name))
             {
                 var places = group.Draw(parse.GetValue(share)).AsParallel().AsOrdered()
-                    .SelectMany(work => Places(group.Name, work.File, work.Random, work.Count, parse.GetValue(top), parse.GetValue(everything))).ToArray();
-                if (parse.GetValue(each)) foreach (var line in places.SelectMany(p => p.Offers).SelectMany(o => o.Lines)) Console.WriteLine(line);
+                    .SelectMany(work => Places(group.Name, work.File, work.Random, work.Count, parse.GetValue(top),
+                    parse.GetValue(everything))).ToArray();
+                if (parse.GetValue(each)) foreach (var line in places.SelectMany(p => p.Offers).SelectMany(o =>
+                    o.Lines)) Console.WriteLine(line);
                 Print(group.Name, places);
                 measured.AddRange(places);
             }
@@ -63,7 +65,8 @@ internal static class OffersCommand
     {
         if (corpus.Length > 0)
         {
-            yield return new Group("open", [.. CorpusWorks.In(corpus, "open/").Where(w => w.Repertoire != "textbooks").Select(w => w.ScorePath)],
+            yield return new Group("open", [.. CorpusWorks.In(corpus, "open/").Where(w => w.Repertoire != "textbooks").Select(w =>
+                w.ScorePath)],
                 60, 2);
             yield return new Group("quartets", [.. TestKit.Places.Scores(Path.Combine(corpus, "unlabelled", "quartets"))], 50, 5);
             yield return new Group("orchestra", [.. TestKit.Places.Scores(Path.Combine(corpus, "unlabelled", "orchestra"))], 40, 5);
@@ -86,7 +89,8 @@ internal static class OffersCommand
             var seconds = watch.Elapsed.TotalSeconds;
             var reading = analysis.Chords[index].Reading;
             yield return new Place(group, seconds, alternatives.Count, [.. alternatives.Take(top).Select(a => Offer.Of(
-                $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)} m. {analysis.Score.MeasureAt(reading.Onset).Number} {reading.Numeral} in {reading.Key}",
+                $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)} m. "
+                    + $"{analysis.Score.MeasureAt(reading.Onset).Number} {reading.Numeral} in {reading.Key}",
                 analysis.Score, a, a.IsKept))]);
         }
     }
@@ -100,7 +104,8 @@ internal static class OffersCommand
         var read = watch.Elapsed.TotalSeconds;
         var best = new Reharmoniser(analysis, Band.Default).BestOfEach(3);
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"an invented cue of {MeasuresOfCue} measures: {read:0.0} s to read it, {watch.Elapsed.TotalSeconds - read:0.0} s for the best three of each of {analysis.Phrases.Count} phrases ({best.Sum(b => b.Count)} found)"));
+            $"an invented cue of {MeasuresOfCue} measures: {read:0.0} s to read it, {watch.Elapsed.TotalSeconds - read:0.0} s for the "
+                + $"best three of each of {analysis.Phrases.Count} phrases ({best.Sum(b => b.Count)} found)"));
     }
 
     private static void Print(string name, IReadOnlyList<Place> places)
@@ -110,18 +115,24 @@ internal static class OffersCommand
         var written = offers.Where(o => o.IsWritten).ToArray();
         var promised = written.Where(o => o.IsPromised).ToArray();
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{name}: {places.Count} places, {offers.Length} offers ({places.Sum(p => p.Found)} found), {Share(written.Length, offers.Length)} can be written"));
-        Console.WriteLine($"  read back, all that is written: numeral and device {Share(written, o => o.IsRight)}, device {Share(written, o => o.IsDevice)}");
-        Console.WriteLine($"  read back, what is offered without a remark ({promised.Length}): numeral and device {Share(promised, o => o.IsRight)}, device {Share(promised, o => o.IsDevice)}");
-        Console.WriteLine($"  without new parallels, covered melody, doubled leading tone or seventh, note out of range: {Share(written, o => !o.Faults.Intersect(WrittenFaults.Grave).Any())}");
+            $"{name}: {places.Count} places, {offers.Length} offers ({places.Sum(p => p.Found)} found), "
+                + $"{Share(written.Length, offers.Length)} can be written"));
+        Console.WriteLine($"  read back, all that is written: numeral and device {Share(written, o => o.IsRight)}, device "
+            + $"{Share(written, o => o.IsDevice)}");
+        Console.WriteLine($"  read back, what is offered without a remark ({promised.Length}): numeral and device "
+            + $"{Share(promised, o => o.IsRight)}, device {Share(promised, o => o.IsDevice)}");
+        Console.WriteLine($"  without new parallels, covered melody, doubled leading tone or seventh, note out of range: "
+            + $"{Share(written, o => !o.Faults.Intersect(WrittenFaults.Grave).Any())}");
         Console.WriteLine($"  with {string.Join(", ", WrittenFaults.Kinds.Select(k => $"{k} {written.Count(o => o.Faults.Contains(k))}"))}");
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"  places with something to write: {Share(places.Count(p => p.Offers.Any(o => o.IsWritten)), places.Count)}; seconds a place: {places.Average(p => p.Seconds):0.00} in the mean, {places.Max(p => p.Seconds):0.00} at most"));
+            $"  places with something to write: {Share(places.Count(p => p.Offers.Any(o => o.IsWritten)), places.Count)}; seconds a "
+                + $"place: {places.Average(p => p.Seconds):0.00} in the mean, {places.Max(p => p.Seconds):0.00} at most"));
     }
 
     private static string Share(Offer[] offers, Func<Offer, bool> isSo) => Share(offers.Count(isSo), offers.Length);
 
-    private static string Share(int part, int all) => all == 0 ? "none" : string.Create(CultureInfo.InvariantCulture, $"{100.0 * part / all:0.0} %");
+    private static string Share(int part, int all) => all == 0 ? "none"
+        : string.Create(CultureInfo.InvariantCulture, $"{100.0 * part / all:0.0} %");
 
     /// <summary>Scores of one kind, and how many places are drawn from them.</summary>
     private sealed record Group(string Name, IReadOnlyList<string> Files, int Count, int OfOne)
@@ -157,7 +168,8 @@ internal static class OffersCommand
             var isRight = Rereading.Is(found, alternative);
             var name = $"{place} -> {alternative.Numeral} ({alternative.Device?.Name() ?? "diatonic"})";
             var lines = new List<string>();
-            if (!isRight) lines.Add($"{name}: read as {found?.Reading.Numeral} in {found?.Reading.Key} ({found?.Device?.Name() ?? "diatonic"}){(isPromised ? "" : ", as it says")}");
+            if (!isRight) lines.Add($"{name}: read as {found?.Reading.Numeral} in {found?.Reading.Key} "
+                + $"({found?.Device?.Name() ?? "diatonic"}){(isPromised ? "" : ", as it says")}");
             lines.AddRange(faults.Distinct().Select(f => $"{name}: {f}"));
             return new Offer(true, isPromised, isRight, found is not null && found.Device == alternative.Device, faults, lines);
         }

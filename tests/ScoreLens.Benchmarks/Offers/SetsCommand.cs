@@ -21,7 +21,8 @@ internal static class SetsCommand
     {
         var count = new Option<int>("--count") { Description = "So many phrases.", HelpName = "N", DefaultValueFactory = _ => 50 };
         var each = new Option<bool>("--each") { Description = "Print every phrase." };
-        var command = new Command("sets", "Counts in how many of 50 plain phrases of the open works and the demo a set of chords reaches the band.")
+        var command = new Command("sets", "Counts in how many of 50 plain phrases of the open works and the demo a set of chords reaches "
+            + "the band.")
         {
             count, each,
         };
@@ -29,14 +30,17 @@ internal static class SetsCommand
         {
             string[] files =
             [
-                .. CorpusWorks.Beside is { } corpus ? CorpusWorks.In(corpus, "open/").Where(w => w.Repertoire != "textbooks").Select(w => w.ScorePath) : [],
+                .. CorpusWorks.Beside is { } corpus ? CorpusWorks.In(corpus, "open/").Where(w => w.Repertoire != "textbooks").Select(w =>
+                w.ScorePath) : [],
                 .. Places.Scores(Places.TestData).Where(f => !f.Contains("homework", StringComparison.Ordinal)),
             ];
             new Random(Seed).Shuffle(files);
             var phrases = files.Take(parse.GetValue(count)).AsParallel().AsOrdered().SelectMany(Try).Take(parse.GetValue(count)).ToArray();
             if (parse.GetValue(each)) foreach (var phrase in phrases) Console.WriteLine(phrase.Line);
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{phrases.Length} plain phrases: the band reached in {100.0 * phrases.Count(p => p.IsReached) / phrases.Length:0.0} %, nearer in {100.0 * phrases.Count(p => p.IsNearer) / phrases.Length:0.0} %, {phrases.Average(p => p.Changes):0.0} chords changed in the mean, {phrases.Average(p => p.Seconds):0.0} s a phrase"));
+                $"{phrases.Length} plain phrases: the band reached in {100.0 * phrases.Count(p => p.IsReached) / phrases.Length:0.0} %, "
+                    + $"nearer in {100.0 * phrases.Count(p => p.IsNearer) / phrases.Length:0.0} %, {phrases.Average(p => p.Changes):0.0} "
+                    + $"chords changed in the mean, {phrases.Average(p => p.Seconds):0.0} s a phrase"));
         });
         return command;
     }
@@ -53,7 +57,9 @@ internal static class SetsCommand
             var set = search.Find(phrase.Phrase.Start, phrase.Phrase.End, ColourWish.IntoBand);
             yield return new Tried(set.IsReached, set.After > set.Before, set.Choices.Count, watch.Elapsed.TotalSeconds, string.Create(
                 CultureInfo.InvariantCulture,
-                $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)} phrase {phrase.Phrase.Number}: {100 * set.Before.ToDouble():0.0} -> {100 * set.After.ToDouble():0.0} %: {string.Join(", ", set.Choices.Select(c => $"{c.Alternative.Numeral} for {analysis.Chords[c.Index].Reading.Numeral}"))}"));
+                $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)} phrase {phrase.Phrase.Number}: "
+                    + $"{100 * set.Before.ToDouble():0.0} -> {100 * set.After.ToDouble():0.0} %: "
+                    + $"{string.Join(", ", set.Choices.Select(c => $"{c.Alternative.Numeral} for {analysis.Chords[c.Index].Reading.Numeral}"))}"));
         }
     }
 

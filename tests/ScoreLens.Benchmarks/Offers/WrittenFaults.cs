@@ -162,7 +162,8 @@ internal sealed class WrittenFaults
         // Octaves in one hand.
         if (lineA == lineB) return true;
         var neighbours = new[] { -1, 1 }.Select(step => (A: Neighbour(lineA, a, step), B: Neighbour(lineB, b, step))).ToArray();
-        return neighbours.All(n => n.A is null || n.B is null || _before[n.A.Value].Pitch.Tone.IsEnharmonicWith(_before[n.B.Value].Pitch.Tone))
+        return neighbours.All(n => n.A is null || n.B is null
+            || _before[n.A.Value].Pitch.Tone.IsEnharmonicWith(_before[n.B.Value].Pitch.Tone))
             && neighbours.Any(n => n.A is not null && n.B is not null);
     }
 

@@ -63,7 +63,8 @@ internal static class PartWritingCommand
 
         foreach (var line in listed.SelectMany(l => l)) Console.WriteLine(line);
 
-        Console.WriteLine($"{works} chorales, {voices / (double)works:0.0} voices each, {chords} chords, {(own ? "the program's own reading" : "the expert's numerals")} as the reading");
+        Console.WriteLine($"{works} chorales, {voices / (double)works:0.0} voices each, {chords} chords, "
+            + $"{(own ? "the program's own reading" : "the expert's numerals")} as the reading");
         Console.WriteLine($"{"rule",-32}{"weight",8}{"hits",8}{"per 100 chords",16}{"per chorale",13}{"most in one",13}");
         foreach (var rule in PartWritingRules.All)
         {

@@ -24,7 +24,11 @@ internal static class PlantedFaultsCommand
         var count = new Option<int>("--count") { Description = "Faults of each rule.", DefaultValueFactory = _ => 200, HelpName = "N" };
         var seed = new Option<int>("--seed") { Description = "Start of the random numbers.", DefaultValueFactory = _ => 1, HelpName = "N" };
         var list = new Option<string?>("--list") { Description = "Prints the faults of one rule that were missed.", HelpName = "RULE" };
-        var own = new Option<bool>("--own") { Description = "Finds the faults by the program's own reading of the score with the fault, instead of the numerals that it was written over." };
+        var own = new Option<bool>("--own")
+        {
+            Description = "Finds the faults by the program's own reading of the score with the fault, "
+            + "instead of the numerals that it was written over."
+        };
         var command = new Command("planted-faults",
             "Plants part-writing faults into clean chorales and counts how many are found.") { count, seed, list, own };
         command.SetAction(parse =>
@@ -74,7 +78,8 @@ internal static class PlantedFaultsCommand
                 other += now.Except(before).Count();
                 gone += before.Except(now).Count();
                 if (rule == list)
-                    foreach (var (kind, onset, who) in now.Except(before)) Console.WriteLine($"elsewhere: {work.Name} fault at {fault.Onset}, {kind} at {onset} in {who}");
+                    foreach (var (kind, onset, who) in now.Except(before)) Console.WriteLine($"elsewhere: {work.Name} fault at "
+                        + $"{fault.Onset}, {kind} at {onset} in {who}");
             }
 
             planted += tried;

@@ -21,8 +21,13 @@ internal static class LeadSheetsCommand
         var folder = new Argument<string>("FOLDER") { Description = "Folder of lead sheets." };
         var list = new Option<bool>("--list") { Description = "List the falling dominant sevenths that have no device." };
         var each = new Option<bool>("--each") { Description = "Print a line a lead sheet." };
-        var least = new Option<double>("--least") { Description = "Exit with 1 where the share of the time with the written root is below this." };
-        var command = new Command("leadsheets", "Holds the reading of lead sheets against their own chord symbols.") { folder, list, each, least };
+        var least = new Option<double>("--least")
+        {
+            Description = "Exit with 1 where the share of the time with the written root is "
+            + "below this."
+        };
+        var command = new Command("leadsheets", "Holds the reading of lead sheets against their own chord symbols.") { folder, list, each,
+            least };
         command.SetAction(parse =>
         {
             var all = new Count("all");
@@ -54,7 +59,8 @@ internal static class LeadSheetsCommand
             {
                 var time = Fraction.Min(end, chord.Reading.End) - Fraction.Max(symbols[i].Onset, chord.Reading.Onset);
                 count.Time += time;
-                if (chord.Reading.Numeral is { } numeral && ChordName.Of(chord.Reading.Key, numeral).Root.IsEnharmonicWith(root)) count.Agreed += time;
+                if (chord.Reading.Numeral is { } numeral && ChordName.Of(chord.Reading.Key,
+                    numeral).Root.IsEnharmonicWith(root)) count.Agreed += time;
             }
 
             var next = symbols.Skip(i + 1).FirstOrDefault(s => s.Root is { } r && !r.IsEnharmonicWith(root));
@@ -88,7 +94,8 @@ internal static class LeadSheetsCommand
         count.Untagged.Add(Line(why, reading));
 
         string Line(string said, ChordReading read) =>
-            $"measure {score.MeasureAt(symbol.Onset).Number}: {symbol.Root} {symbol.Kind} to {next.Root} {next.Kind}, {said}: {read.Numeral} in {read.Key}";
+            $"measure {score.MeasureAt(symbol.Onset).Number}: {symbol.Root} {symbol.Kind} to {next.Root} {next.Kind}, {said}: "
+                + $"{read.Numeral} in {read.Key}";
     }
 
     // A major third and a minor seventh, with a tone that the signature's scale has not.
@@ -103,7 +110,8 @@ internal static class LeadSheetsCommand
     private static int WrittenOver(ScoreFile file, CueAnalysis analysis)
     {
         if (file.MusicXml is not { } document) return 0;
-        var annotated = AnnotatedScore.Write(document, analysis, LabelOptions.Default with { Labels = LabelOptions.Default.Labels | LabelKinds.Symbols });
+        var annotated = AnnotatedScore.Write(document, analysis,
+            LabelOptions.Default with { Labels = LabelOptions.Default.Labels | LabelKinds.Symbols });
         var symbols = MusicXmlReader.Read(MusicXmlDocument.Parse(annotated), new ScoreReadOptions { KeepsOwnLabels = true }).ChordSymbols;
         return symbols.Count(s => s.IsOwn && symbols.Any(o => !o.IsOwn && o.Onset <= s.Onset));
     }

@@ -24,7 +24,8 @@ internal static class NumeralsAsSymbolsCommand
             DefaultValueFactory = _ => 25,
         };
         var each = new Option<bool>("--each") { Description = "Print a line a work." };
-        var command = new Command("numerals-as-symbols", "Reads chord symbols that were written from experts' numerals.") { only, sample, each };
+        var command = new Command("numerals-as-symbols", "Reads chord symbols that were written from experts' numerals.") { only, sample,
+            each };
         command.SetAction(parse =>
         {
             var works = CorpusWorks.In(CorpusWorks.DefaultFolder, parse.GetValue(only), parse.GetValue(sample));
@@ -66,7 +67,8 @@ internal static class NumeralsAsSymbolsCommand
 
     private static void Print(string name, Agreement agreement)
     {
-        var figures = string.Join(", ", Agreement.Fields.Select(f => $"{f} {agreement[f].ToString("0.000", CultureInfo.InvariantCulture)}"));
+        var figures = string.Join(", ", Agreement.Fields.Select(f =>
+            $"{f} {agreement[f].ToString("0.000", CultureInfo.InvariantCulture)}"));
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture, $"{name}: {agreement.Works} works, {agreement.Quarters.ToDouble():0} quarter notes, {figures}"));
     }

@@ -33,7 +33,8 @@ internal static partial class Claims
         {
             if (goals.Contains(match.Index)) continue;
             var tone = Tone.Parse(match.Value);
-            claims.Add(InSymbolPattern().IsMatch(reason[(match.Index + match.Length)..]) ? new Claim.InSymbol(tone) : new Claim.Named(tone));
+            claims.Add(InSymbolPattern().IsMatch(reason[(match.Index + match.Length)..]) ? new Claim.InSymbol(tone)
+                : new Claim.Named(tone));
         }
 
         claims.AddRange(DegreePattern().Matches(reason).Select(DegreeOf));

@@ -21,7 +21,10 @@ public enum FaultKind
     /// <summary>The chord goes on otherwise than the column <c>resolution</c> says.</summary>
     Resolution,
 
-    /// <summary>A device rests on fewer than three pitch classes that sound or stand in a chord symbol, and no row beside it has the same harmony whole.</summary>
+    /// <summary>
+    /// A device rests on fewer than three pitch classes that sound or stand in a chord symbol, and no row beside it has the same harmony
+    /// whole.
+    /// </summary>
     FewNotes,
 
     /// <summary>In minor, a chord applied to the minor dominant goes to the major one.</summary>

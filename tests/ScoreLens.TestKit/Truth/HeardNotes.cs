@@ -42,7 +42,8 @@ internal sealed class HeardNotes
     public IReadOnlyList<Tone> Symbols(Fraction start, Fraction end)
     {
         var holding = _symbols.LastOrDefault(s => s.Onset <= start);
-        return [.. _symbols.Where(s => (s.Onset > start && s.Onset < end) || s.Onset == holding?.Onset).SelectMany(s => s.Tones).Distinct()];
+        return [.. _symbols.Where(s => (s.Onset > start && s.Onset < end) || s.Onset == holding?.Onset).SelectMany(s =>
+            s.Tones).Distinct()];
     }
 
     /// <summary>

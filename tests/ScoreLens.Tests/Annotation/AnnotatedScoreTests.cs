@@ -83,7 +83,8 @@ public sealed class AnnotatedScoreTests
     {
         var sung = ReedTune.Replace(
             "<duration>1</duration><voice>1</voice><type>quarter</type>",
-            "<duration>1</duration><voice>1</voice><type>quarter</type><lyric number=\"1\"><text>la</text></lyric><lyric number=\"3\"><text>lo</text></lyric>",
+            "<duration>1</duration><voice>1</voice><type>quarter</type><lyric number=\"1\"><text>la</text></lyric><lyric "
+                + "number=\"3\"><text>lo</text></lyric>",
             StringComparison.Ordinal);
         var numbers = Annotate(sung).Xml.Descendants("lyric").Where(l => l.Attribute("name")?.Value == "analysis")
             .Select(l => l.Attribute("number")!.Value);
@@ -159,7 +160,8 @@ public sealed class AnnotatedScoreTests
     {
         var text = Encoding.UTF8.GetString(AnnotatedScore.Write(MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(ReedTune)),
             Readings.OfReedTune(MusicXmlDocument.Parse(Encoding.UTF8.GetBytes(ReedTune))), LabelOptions.Default));
-        Assert.Contains("\n      <harmony placement=\"above\" font-family=\"FreeSerif, Times New Roman, serif\" font-size=\"12\">\n", text, StringComparison.Ordinal);
+        Assert.Contains("\n      <harmony placement=\"above\" font-family=\"FreeSerif, Times New Roman, serif\" font-size=\"12\">\n", text,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -223,7 +225,8 @@ public sealed class AnnotatedScoreTests
             .Replace("Reed Tune", "Ried-Stück", StringComparison.Ordinal)),
         "byte order mark" => [.. Encoding.UTF8.GetPreamble(), .. Encoding.UTF8.GetBytes(ReedTune)],
         "entity" => Encoding.UTF8.GetBytes(ReedTune
-            .Replace("partwise.dtd\">", "partwise.dtd\" [<!ENTITY closing \"<barline location='right'><bar-style>light-heavy</bar-style></barline>\">]>", StringComparison.Ordinal)
+            .Replace("partwise.dtd\">", "partwise.dtd\" [<!ENTITY closing \"<barline "
+                + "location='right'><bar-style>light-heavy</bar-style></barline>\">]>", StringComparison.Ordinal)
             .Replace("<barline location=\"right\"><bar-style>light-heavy</bar-style></barline>", "&closing;", StringComparison.Ordinal)),
         "prefix" => Encoding.UTF8.GetBytes(ReedTune
             .Replace("</", "</m:", StringComparison.Ordinal).Replace("<", "<m:", StringComparison.Ordinal)

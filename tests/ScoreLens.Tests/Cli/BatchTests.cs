@@ -28,9 +28,11 @@ public sealed class BatchTests
     {
         using var folder = new ScratchFolder();
         Run("annotate", Cues, "--quiet", "--out", folder.At("whole"));
-        foreach (var k in Enumerable.Range(1, 3)) Assert.Equal(0, Run("annotate", Cues, "--quiet", "--shard", $"{k}/3", "--out", folder.At("shares")).Status);
+        foreach (var k in Enumerable.Range(1, 3)) Assert.Equal(0,
+            Run("annotate", Cues, "--quiet", "--shard", $"{k}/3", "--out", folder.At("shares")).Status);
         string[] Written(string name) => [.. Directory.EnumerateFiles(folder.At(name), "*", SearchOption.AllDirectories)
-            .Select(f => $"{Path.GetFileName(f)} {File.ReadAllText(f).GetHashCode(StringComparison.Ordinal)}").Order(StringComparer.Ordinal)];
+            .Select(f => $"{Path.GetFileName(f)} "
+                + $"{File.ReadAllText(f).GetHashCode(StringComparison.Ordinal)}").Order(StringComparer.Ordinal)];
         Assert.Equal(Written("whole"), Written("shares"));
     }
 

@@ -117,7 +117,8 @@ public sealed class MarkClassTests
     {
         var folder = new ScratchFolder();
         File.WriteAllText(folder.At("given.musicxml"), ExerciseFile.Write([Voices[0]]));
-        File.WriteAllText(folder.At("a.yaml"), "title: Given\npoints: {given-parts: 10}\ngiven:\n  score: given.musicxml\n  voices: [soprano]\n");
+        File.WriteAllText(folder.At("a.yaml"), "title: Given\npoints: {given-parts: 10}\ngiven:\n  score: given.musicxml\n  voices: "
+            + "[soprano]\n");
         var number = 0;
         foreach (var (inner, name) in files)
         {

@@ -180,7 +180,8 @@ public sealed class MarkTests
     private static void Given(ScratchFolder folder, string[] voices, string? figures, string names, string more = "", string top = "")
     {
         File.WriteAllText(folder.At("given.musicxml"), ExerciseFile.Write(voices, figures));
-        File.WriteAllText(folder.At("a.yaml"), $"title: Given\n{top}points: {{given-parts: 10}}\ngiven:\n  score: given.musicxml\n  voices: {names}\n  {more}\n");
+        File.WriteAllText(folder.At("a.yaml"), $"title: Given\n{top}points: {{given-parts: 10}}\ngiven:\n  score: given.musicxml\n  "
+            + $"voices: {names}\n  {more}\n");
     }
 
     private static void Hand(ScratchFolder folder, string name, string[] voices)

@@ -117,14 +117,16 @@ public sealed class ReharmoniseTests
         var score = folder.Score("song.musicxml");
         var (status, output, error) = Run("reharmonise", score, "--apply", "9=1,10=1,3=1");
         Assert.Equal((0, ""), (status, error));
-        Assert.Equal(["measure 3, beat 1", "measure 9, beat 1", "measure 10, beat 1"], output.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+        Assert.Equal(["measure 3, beat 1", "measure 9, beat 1", "measure 10, beat 1"],
+            output.Split('\n', StringSplitOptions.RemoveEmptyEntries)
             .Select(l => l.Split(", ")[1] + ", " + l.Split(", ")[2].Split(':')[0]));
         var (old, written) = (ScoreFile.Load(score).Score.Notes, ScoreFile.Load(folder.At("song.scorelens", "song.reharmonised.musicxml"))
             .Score.Notes);
         Assert.Equal([3, 9, 10], old.Zip(written).Where(n => n.First != n.Second).Select(n => 1 + (int)(n.First.Onset.ToDouble() / 4))
             .Distinct().Order());
         // Before and after, to compare by ear.
-        Assert.Equal(old.Select(n => n.Pitch.Midi).Distinct().Order(), ScoreFile.Load(folder.At("song.scorelens", "song.before.reharmonised.mid"))
+        Assert.Equal(old.Select(n => n.Pitch.Midi).Distinct().Order(),
+            ScoreFile.Load(folder.At("song.scorelens", "song.before.reharmonised.mid"))
             .Score.Notes.Select(n => n.Pitch.Midi).Distinct().Order());
     }
 
@@ -158,7 +160,8 @@ public sealed class ReharmoniseTests
         Assert.Equal(["Piano", "Reduction"], written.Parts.Select(p => p.Name));
         Assert.Equal(2, written.Parts[1].Staves);
         // V+ in F major, the first offer there: C E G#.
-        Assert.Equal([0, 4, 8], written.Notes.Where(n => n.Part == 1 && n.Onset == 36).Select(n => n.Pitch.Tone.PitchClass).Distinct().Order());
+        Assert.Equal([0, 4, 8], written.Notes.Where(n => n.Part == 1 && n.Onset == 36).Select(n =>
+            n.Pitch.Tone.PitchClass).Distinct().Order());
         Assert.Empty(MusicXmlSchema.Faults(MusicXmlDocument.Parse(System.Text.Encoding.UTF8.GetBytes(text)).Source));
     }
 
@@ -183,7 +186,8 @@ public sealed class ReharmoniseTests
         var (status, output, error) = Run(["reharmonise", score, .. options.Split(' ')]);
         Assert.Equal((0, ""), (status, error));
         Assert.Contains(heading, output, StringComparison.Ordinal);
-        var together = System.Text.RegularExpressions.Regex.Match(output, @"together: 12.5 % -> (?<after>\S+) %, (?<verdict>.+); to write them: (?<options>--apply .+)");
+        var together = System.Text.RegularExpressions.Regex.Match(output,
+            @"together: 12.5 % -> (?<after>\S+) %, (?<verdict>.+); to write them: (?<options>--apply .+)");
         Assert.True(together.Success, output);
         // What is promised together is what is read where it is written so.
         Assert.Equal(0, Run(["reharmonise", score, .. together.Groups["options"].Value.Split(' '), "--quiet", "--out",
@@ -201,7 +205,8 @@ public sealed class ReharmoniseTests
         var other = json.RootElement.EnumerateArray().First(e => e.GetProperty("read_as").ValueKind != JsonValueKind.Null
             && e.GetProperty("device").ValueKind != JsonValueKind.Null);
         var place = $"{other.GetProperty("measure")}:{other.GetProperty("beat")}";
-        Assert.Contains("that would be read as another chord where", Run("reharmonise", score, "--at", place).Output, StringComparison.Ordinal);
+        Assert.Contains("that would be read as another chord where", Run("reharmonise", score, "--at", place).Output,
+            StringComparison.Ordinal);
         Assert.Contains("Written into the score it is read as", Run("reharmonise", score, "--at", place, "--all", "--top", "99").Output,
             StringComparison.Ordinal);
     }
@@ -217,7 +222,8 @@ public sealed class ReharmoniseTests
             .Score.Texts, t => t.LineName == "analysis");
         Assert.Equal(0, Run("reharmonise", folder.At("new", "song.annotated.reharmonised.mid"), "--at", "10", "--apply", "1", "--quiet",
             "--out", folder.At("midi")).Status);
-        Assert.Equal(["midi/song.annotated.reharmonised.before.reharmonised.mid", "midi/song.annotated.reharmonised.reharmonised.mid"], folder.Files()
+        Assert.Equal(["midi/song.annotated.reharmonised.before.reharmonised.mid", "midi/song.annotated.reharmonised.reharmonised.mid"],
+            folder.Files()
             .Where(f => f.StartsWith("midi/", StringComparison.Ordinal)));
     }
 

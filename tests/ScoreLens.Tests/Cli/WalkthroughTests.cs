@@ -56,7 +56,8 @@ public sealed class WalkthroughTests
             for (var i = 0; i < args.Length; i++)
             {
                 if (args[i].StartsWith("testdata/", StringComparison.Ordinal)) args[i] = Path.Combine(Places.Root, args[i]);
-                else if (args[i].StartsWith("results/", StringComparison.Ordinal) || args[i] is "results" or "tables" or "marked") args[i] = folder.At(args[i]);
+                else if (args[i].StartsWith("results/", StringComparison.Ordinal)
+                    || args[i] is "results" or "tables" or "marked") args[i] = folder.At(args[i]);
             }
 
             (status, var output, var error) = ScratchFolder.Run(args);

@@ -8,7 +8,8 @@ namespace ScoreLens.Tests.Devices;
 /// <summary>What is less sure than is asked for is left out of devices and shares, and said.</summary>
 public sealed class SureTests
 {
-    private static readonly CueAnalysis Analysis = CueAnalysis.Of(ScoreFile.Load(Path.Combine(Places.TestData, "lamplight.musicxml")).Score);
+    private static readonly CueAnalysis Analysis = CueAnalysis.Of(ScoreFile.Load(Path.Combine(Places.TestData,
+        "lamplight.musicxml")).Score);
 
     [Fact]
     public void Nothing_is_left_out_where_nothing_is_asked_for() => Assert.Same(Analysis, Analysis.AtLeast(0));

@@ -47,7 +47,8 @@ public sealed class KeyRuleTests
             }
         }
 
-        static string Cells(ChordRow row) => $"{row.Chord.Reading.Onset} {row.Chord.Reading.Key} {row.Chord.Reading.Numeral} {row.Chord.Device}";
+        static string Cells(ChordRow row) => $"{row.Chord.Reading.Onset} {row.Chord.Reading.Key} {row.Chord.Reading.Numeral} "
+            + $"{row.Chord.Device}";
     }
 
     private static int Keys(CueAnalysis analysis) =>

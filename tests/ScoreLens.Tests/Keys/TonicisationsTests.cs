@@ -47,7 +47,8 @@ public sealed class TonicisationsTests
     public void A_key_in_which_a_phrase_closes_stays()
     {
         // The phrase ends with the fourth chord, by an authentic cadence in A minor.
-        Phrase[] phrases = [new(1, 0, 8, Key.Parse("A minor"), Cadence.PerfectAuthentic), new(2, 8, 16, Key.Parse("C major"), Cadence.Half)];
+        Phrase[] phrases = [new(1, 0, 8, Key.Parse("A minor"), Cadence.PerfectAuthentic),
+            new(2, 8, 16, Key.Parse("C major"), Cadence.Half)];
         string[] chords = ["C:I", "C:V", "A:V7", "A:i", "C:ii6", "C:V"];
         Assert.Equal(["I", "V", "V7", "i", "ii6", "V"], Decide(KeyRule.Confirm, phrases, chords));
         Assert.Equal(["I", "V", "V7", "i", "ii6", "V"], Decide(KeyRule.Phrase, phrases, chords));
@@ -56,7 +57,8 @@ public sealed class TonicisationsTests
     [Fact]
     public void A_key_that_holds_for_less_than_half_a_phrase_goes_back_even_where_it_closes_one()
     {
-        Phrase[] phrases = [new(1, 0, 12, Key.Parse("A minor"), Cadence.PerfectAuthentic), new(2, 12, 24, Key.Parse("C major"), Cadence.Half)];
+        Phrase[] phrases = [new(1, 0, 12, Key.Parse("A minor"), Cadence.PerfectAuthentic),
+            new(2, 12, 24, Key.Parse("C major"), Cadence.Half)];
         Assert.Equal(["I", "IV", "ii6", "V", "V7/vi", "vi", "ii6", "V"],
             Decide(KeyRule.Phrase, phrases, "C:I", "C:IV", "C:ii6", "C:V", "A:V7", "A:i", "C:ii6", "C:V"));
     }
@@ -75,6 +77,7 @@ public sealed class TonicisationsTests
                 return new ChordReading(2 * i, 2, key, Numeral.Parse(text[2..]), 1, []);
             }),
         ];
-        return KeyDecision.Apply(readings, rule, new KeyContext(Key.Parse("C major"), phrases, ReadingSettings.Default)).Select(c => c.Numeral!.ToString());
+        return KeyDecision.Apply(readings, rule, new KeyContext(Key.Parse("C major"), phrases, ReadingSettings.Default)).Select(c =>
+            c.Numeral!.ToString());
     }
 }

@@ -89,7 +89,8 @@ public sealed class AssignmentFileTests
     {
         Assert.True(Read("{\"title\": \"One\",\n \"points\": {\"labels\": 60},\n \"labels\": {\"answers\": \"hidden\"}}")
             .Labels.HidesAnswers);
-        var problem = Assert.Single(Problems("{\"title\": \"One\",\n \"points\": {\"labels\": 60},\n \"labels\": {\"answers\": \"secret\"}}"));
+        var problem = Assert.Single(Problems("{\"title\": \"One\",\n \"points\": {\"labels\": 60},\n \"labels\": {\"answers\": "
+            + "\"secret\"}}"));
         Assert.Equal(3, problem.Line);
     }
 

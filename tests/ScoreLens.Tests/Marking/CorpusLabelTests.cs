@@ -49,7 +49,8 @@ public sealed class CorpusLabelTests
             Assert.Equal(chords.Count, labels.Labels.Count);
             foreach (var (chord, label) in chords.Zip(labels.Labels))
                 Assert.True(label.Meanings.Any(m => IsSame(m, chord)),
-                    $"{work.Name}: '{label.Text}' at {label.Onset} was read as [{string.Join("; ", label.Meanings)}], not {chord.Numeral} in {chord.Key}.");
+                    $"{work.Name}: '{label.Text}' at {label.Onset} was read as [{string.Join("; ", label.Meanings)}], not "
+                        + $"{chord.Numeral} in {chord.Key}.");
             var marks = LabelCheck.Run(score, SonorityFinder.Find(score), labels, work.Reading, true, LabelMarking.Default);
             Assert.Equal([], marks.Marks.Where(m => m.Lost > 0).Select(m => $"{work.Name} {m.Place}: {m.Written} for {m.Expected}"));
             Assert.Equal(chords.Count, marks.Demanded);
@@ -141,6 +142,7 @@ public sealed class CorpusLabelTests
 
         return Sound(other) == Sound(numeral) ? null : other;
 
-        string Sound(Numeral n) => $"{n.Bass(chord.Key).PitchClass}: {string.Join(' ', n.Tones(chord.Key).Select(t => t.PitchClass).Order())}";
+        string Sound(Numeral n) => $"{n.Bass(chord.Key).PitchClass}: "
+            + $"{string.Join(' ', n.Tones(chord.Key).Select(t => t.PitchClass).Order())}";
     }
 }

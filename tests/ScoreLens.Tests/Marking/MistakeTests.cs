@@ -68,7 +68,8 @@ public sealed class MistakeTests
     public void The_band_of_a_rubric_is_the_highest_that_is_reached()
     {
         var assignment = AssignmentFile.Parse(
-            "title: T\npoints: {part-writing: 20}\nbands:\n  - {from: 50, name: C}\n  - {from: 90, name: A, say: Excellent.}\n  - {from: 75, name: B}\n", AppContext.BaseDirectory);
+            "title: T\npoints: {part-writing: 20}\nbands:\n  - {from: 50, name: C}\n  - {from: 90, name: A, say: Excellent.}\n  - {from: "
+                + "75, name: B}\n", AppContext.BaseDirectory);
 
         Assert.Equal(["A", "B", "B", "C", null], new double[] { 18, 17.9, 15, 10, 9 }.Select(t => assignment.BandOf(t)?.Name));
     }

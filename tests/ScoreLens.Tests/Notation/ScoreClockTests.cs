@@ -26,9 +26,11 @@ public sealed class ScoreClockTests
     public void What_a_program_plays_goes_before_what_it_prints_and_a_dotted_unit_counts_its_dot()
     {
         // MusicXML 4.0, sound: tempo is expressed as quarter notes per minute.
-        var played = Score(2, "1: <direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>c. 90</per-minute></metronome></direction-type><sound tempo=\"80\"/></direction>");
+        var played = Score(2, "1: <direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>c. "
+            + "90</per-minute></metronome></direction-type><sound tempo=\"80\"/></direction>");
         Assert.Equal(80, Assert.Single(played.Tempos).QuartersPerMinute);
-        var dotted = Score(2, "1: <direction><direction-type><metronome><beat-unit>quarter</beat-unit><beat-unit-dot/><per-minute>c. 80-90</per-minute></metronome></direction-type></direction>");
+        var dotted = Score(2, "1: <direction><direction-type><metronome><beat-unit>quarter</beat-unit><beat-unit-dot/><per-minute>c. "
+            + "80-90</per-minute></metronome></direction-type></direction>");
         Assert.Equal(120, Assert.Single(dotted.Tempos).QuartersPerMinute);
         Assert.Empty(Score(2, "1: <sound tempo=\"0\"/>").Tempos);
     }
@@ -93,7 +95,8 @@ public sealed class ScoreClockTests
     [Theory]
     [InlineData("2+: <barline><repeat direction='backward'/></barline>", "0 1 0 1 2 3")]
     [InlineData("2+: <barline><repeat direction='backward' times='3'/></barline>", "0 1 0 1 0 1 2 3")]
-    [InlineData("2+: <barline><repeat direction='backward'/></barline>\n4+: <barline><repeat direction='backward'/></barline>", "0 1 0 1 2 3 2 3")]
+    [InlineData("2+: <barline><repeat direction='backward'/></barline>\n4+: <barline><repeat direction='backward'/></barline>",
+        "0 1 0 1 2 3 2 3")]
     [InlineData("3: <barline location='left'><repeat direction='forward'/></barline>", "0 1 2 3")]
     public void A_section_is_repeated_from_its_sign_or_from_where_the_last_one_ended(string signs, string order) =>
         Assert.Equal(order, string.Join(' ', PlayedOrder.Of(Score(4, signs).Measures)));
@@ -120,7 +123,8 @@ public sealed class ScoreClockTests
         [
             0x00, 0xFF, 0x51, 0x03, 0x07, 0xA1, 0x20, 0x00, 0x90, 60, 90, 0x8F, 0x00, 0x80, 60, 0, 0x00, 0xFF, 0x2F, 0x00,
         ];
-        var read = ScoreFile.Parse([.. "MThd"u8, 0, 0, 0, 6, 0, 0, 0, 1, 0x01, 0xE0, .. "MTrk"u8, 0, 0, 0, (byte)track.Length, .. track]).Score;
+        var read = ScoreFile.Parse([.. "MThd"u8, 0, 0, 0, 6, 0, 0, 0, 1, 0x01, 0xE0, .. "MTrk"u8, 0, 0, 0, (byte)track.Length,
+            .. track]).Score;
         Assert.Equal(new TempoMark(0, 120), Assert.Single(read.Tempos));
     }
 
@@ -129,7 +133,8 @@ public sealed class ScoreClockTests
     {
         var at = contents.Split('\n', StringSplitOptions.RemoveEmptyEntries)
             .Select(l => l.Trim().Split(": ", 2)).ToLookup(l => l[0], l => l[1]);
-        var xml = new StringBuilder("<score-partwise version=\"4.0\"><part-list><score-part id=\"P1\"><part-name>Flute</part-name></score-part></part-list><part id=\"P1\">");
+        var xml = new StringBuilder("<score-partwise version=\"4.0\"><part-list><score-part "
+            + "id=\"P1\"><part-name>Flute</part-name></score-part></part-list><part id=\"P1\">");
         for (var m = 1; m <= measures; m++)
         {
             xml.Append($"<measure number=\"{m}\">{string.Concat(at[$"{m}"].Where(x => x.StartsWith("<barline", StringComparison.Ordinal)))}");

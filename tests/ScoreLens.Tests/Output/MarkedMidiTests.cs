@@ -9,7 +9,8 @@ namespace ScoreLens.Tests.Output;
 /// <summary>Labels of a MIDI file are markers in a track of their own; everything else keeps its bytes (Standard MIDI Files 1.0).</summary>
 public sealed class MarkedMidiTests
 {
-    private static readonly byte[] Original = MidiWriter.Write(ScoreFile.Load(Path.Combine(Places.TestData, "lamplight.musicxml")).Score, 480);
+    private static readonly byte[] Original = MidiWriter.Write(ScoreFile.Load(Path.Combine(Places.TestData,
+        "lamplight.musicxml")).Score, 480);
 
     [Fact]
     public void Markers_stand_behind_the_other_tracks_which_keep_their_bytes()
@@ -19,7 +20,8 @@ public sealed class MarkedMidiTests
         var marked = MarkedMidi.Write(file.Midi.Span, analysis, LabelOptions.Default)!;
         Assert.Equal(Original[14..], marked[14..Original.Length]);
         Assert.Equal(1, BinaryPrimitives.ReadUInt16BigEndian(marked.AsSpan(8)));
-        Assert.Equal(BinaryPrimitives.ReadUInt16BigEndian(Original.AsSpan(10)) + 1, BinaryPrimitives.ReadUInt16BigEndian(marked.AsSpan(10)));
+        Assert.Equal(BinaryPrimitives.ReadUInt16BigEndian(Original.AsSpan(10)) + 1,
+            BinaryPrimitives.ReadUInt16BigEndian(marked.AsSpan(10)));
         Assert.Equal(Original, MarkedMidi.Strip(marked));
         var again = ScoreFile.Parse(marked);
         Assert.Empty(again.Warnings);
@@ -35,7 +37,8 @@ public sealed class MarkedMidiTests
         var analysis = CueAnalysis.Of(file.Score);
         var marked = MarkedMidi.Write(file.Midi.Span, analysis, new LabelOptions { Labels = LabelKinds.Numerals })!;
         var events = new NAudio.Midi.MidiFile(new MemoryStream(marked), strictChecking: true).Events;
-        var markers = events[events.Tracks - 1].OfType<NAudio.Midi.TextEvent>().Where(t => t.MetaEventType == NAudio.Midi.MetaEventType.Marker)
+        var markers = events[events.Tracks - 1].OfType<NAudio.Midi.TextEvent>().Where(t =>
+            t.MetaEventType == NAudio.Midi.MetaEventType.Marker)
             .Select(t => $"{t.AbsoluteTime} {t.Text}");
         Assert.Equal(
             analysis.Chords.Where(c => c.Reading.Numeral is not null).Select(c => $"{(c.Reading.Onset * 480).Floor()} {c.Reading.Numeral}"

@@ -48,7 +48,8 @@ public sealed class TableTests
     {
         var lines = Write([Row()]).Split("\r\n");
         Assert.Equal(3, lines.Length);
-        Assert.Equal("13/3,1.5,12,2.5,A minor,V65/V,B7/D#,predominant,secondary-dominant,modal-mixture other-chromatic,V,delayed,1,2,0.625,E major V7,Because.,confirm,1,,,,", lines[1]);
+        Assert.Equal("13/3,1.5,12,2.5,A minor,V65/V,B7/D#,predominant,secondary-dominant,modal-mixture "
+            + "other-chromatic,V,delayed,1,2,0.625,E major V7,Because.,confirm,1,,,,", lines[1]);
         Assert.Equal("", lines[2]);
     }
 

@@ -94,6 +94,7 @@ public sealed class MetamorphicTests
     {
         var reading = chord.Reading;
         var key = new Key(reading.Key.Tonic + fifths, reading.Key.Mode);
-        return $"{reading.Onset} {reading.Duration} {key} {reading.Numeral} {chord.Function} {chord.Device} {chord.Resolution} {chord.OutsideHome}";
+        return $"{reading.Onset} {reading.Duration} {key} {reading.Numeral} {chord.Function} {chord.Device} {chord.Resolution} "
+            + $"{chord.OutsideHome}";
     }
 }

@@ -56,5 +56,6 @@ public sealed class NamedOnceTests
     }
 
     private static string Describe(TaggedChord chord) =>
-        $"{chord.Reading.Onset} {chord.Reading.Key} {chord.Reading.Numeral}: {chord.Device} {string.Join(' ', chord.Also)} {chord.Target} {chord.Resolution} {ReasonText.Of(chord.Reason)}";
+        $"{chord.Reading.Onset} {chord.Reading.Key} {chord.Reading.Numeral}: {chord.Device} {string.Join(' ', chord.Also)} "
+            + $"{chord.Target} {chord.Resolution} {ReasonText.Of(chord.Reason)}";
 }

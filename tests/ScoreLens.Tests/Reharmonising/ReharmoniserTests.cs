@@ -163,8 +163,10 @@ public sealed class ReharmoniserTests
     }
 
     [Theory]
-    [InlineData("V", "a German sixth whose outer tones open to the octave on G in V, which follows; the melody's Ab is its flat sixth degree.")]
-    [InlineData("V6", "a German sixth whose flat sixth and sharp fourth degrees lead to the G of V6, which follows; the melody's Ab is its flat sixth degree.")]
+    [InlineData("V", "a German sixth whose outer tones open to the octave on G in V, which follows; the melody's Ab is its flat sixth "
+        + "degree.")]
+    [InlineData("V6", "a German sixth whose flat sixth and sharp fourth degrees lead to the G of V6, which follows; the melody's Ab is "
+        + "its flat sixth degree.")]
     public void An_augmented_sixth_opens_to_the_octave_only_where_the_fifth_degree_is_in_the_bass(string next, string expected)
     {
         var sixth = SpelledProgression.At("C minor", 1, "i C5", "iv Ab5", $"{next} G5", "i C5")

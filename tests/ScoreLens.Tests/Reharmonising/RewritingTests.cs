@@ -87,7 +87,8 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
                 var found = Rereading.In(CueAnalysis.Of(alternative.Rewriting.ApplyTo(analysis.Score)), alternative);
                 if (found?.Device == alternative.Device) devices++;
                 if (Rereading.Is(found, alternative)) numerals++;
-                else lost.Add($"{name} {alternative.Rewriting.Start}: {alternative.Numeral} read as {found?.Reading.Numeral} in {found?.Reading.Key}");
+                else lost.Add($"{name} {alternative.Rewriting.Start}: {alternative.Numeral} read as {found?.Reading.Numeral} in "
+                    + $"{found?.Reading.Key}");
             }
         }
 
@@ -151,7 +152,8 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
             new Note(new Pitch(Tone.Of("CDEFGFED"[i]), 5), i, 1, 0, 1, "1", NoteMarks.None))];
         Measure[] measures = [.. Enumerable.Range(0, 2).Select(m => new Measure(m, $"{m + 1}", 4 * m, 4, TimeSignature.Common, 0))];
         var analysis = CueAnalysis.Of(new Score("Tune", [new Part(0, "P1", "Flute", 1)], measures, notes, [], [], []));
-        var alternatives = Enumerable.Range(0, analysis.Chords.Count).SelectMany(i => new Reharmoniser(analysis, Band.Default).At(i)).ToArray();
+        var alternatives = Enumerable.Range(0, analysis.Chords.Count).SelectMany(i =>
+            new Reharmoniser(analysis, Band.Default).At(i)).ToArray();
         Assert.NotEmpty(alternatives);
         Every.Item(alternatives, a => Assert.Contains("nothing but the melody", a.Rewriting.Obstacle, StringComparison.Ordinal));
         Assert.Throws<InvalidOperationException>(() => alternatives[0].Rewriting.ApplyTo(analysis.Score));
@@ -166,7 +168,8 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
         var notes = analysis.Score.Notes.Where(n => !(n.Part == 1 && n.Onset == 2 && n.Pitch == held.Pitch))
             .Select(n => n == held ? n with { Duration = 4 } : n).ToArray();
         var score = analysis.Score with { Notes = notes };
-        var alternatives = new Reharmoniser(CueAnalysis.Of(score, SonorityFinder.Find(score), analysis.Reading), Band.Default).At(1, all: true);
+        var alternatives = new Reharmoniser(CueAnalysis.Of(score, SonorityFinder.Find(score), analysis.Reading), Band.Default).At(1,
+            all: true);
         Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a => Assert.Contains(a.Numeral.Tones(a.Key), t => t.PitchClass == 0));
         Every.Item(alternatives.Where(a => a.Rewriting.IsPossible), a =>
             Assert.DoesNotContain(a.Rewriting.Changes, c => c.Note.Onset == 0));

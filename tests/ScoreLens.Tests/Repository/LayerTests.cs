@@ -37,7 +37,8 @@ public sealed class LayerTests
     };
 
     // Files are read by Notation, and tables by Output; no stage between them touches the disk.
-    private static readonly string[] TouchesNoFiles = ["Theory", "Sonorities", "Grouping", "Reading", "Keys", "Devices", "Phrases", "Density",
+    private static readonly string[] TouchesNoFiles = ["Theory", "Sonorities", "Grouping", "Reading", "Keys", "Devices", "Phrases",
+        "Density",
         "Wording", "Reharmonising", "Pages"];
 
     public static TheoryData<string> Rooms => [.. Allowed.Keys];

@@ -55,11 +55,13 @@ public sealed partial class ManualTests
         foreach (var chord in analysis.Chords.Where(c => c.IsOutside))
         {
             var reading = chord.Reading;
-            Console.WriteLine($"{reading.Onset}: {reading.Numeral} in {reading.Key} ({chord.Device?.Name()}, {chord.Resolution.Name()}) {ReasonText.Of(chord.Reason)}");
+            Console.WriteLine($"{reading.Onset}: {reading.Numeral} in {reading.Key} ({chord.Device?.Name()}, {chord.Resolution.Name()}) "
+                + $"{ReasonText.Of(chord.Reason)}");
         }
 
         var density = CueDensity.Of(analysis, Band.Default);
-        Console.WriteLine($"{100 * density.Whole.OutsideTime.ToDouble():0.0} % of the time outside the key: {density.Verdict.Name()} the band {density.Band}");
+        Console.WriteLine($"{100 * density.Whole.OutsideTime.ToDouble():0.0} % of the time outside the key: {density.Verdict.Name()} the "
+            + $"band {density.Band}");
         //// end of example
         Assert.Contains("Ger65 in F major (augmented-sixth", Console.ToString(), StringComparison.Ordinal);
         Assert.Contains("the band 20-30", Console.ToString(), StringComparison.Ordinal);

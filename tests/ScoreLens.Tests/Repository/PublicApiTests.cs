@@ -19,7 +19,8 @@ public sealed class PublicApiTests
         var gone = approved.Split('\n').Except(actual.Split('\n')).ToList();
         Assert.True(
             actual == approved,
-            $"The public surface changed. If it was meant, run this test with SCORELENS_APPROVE=1 and commit PublicApi.txt.\nnew:\n{string.Join('\n', added)}\ngone:\n{string.Join('\n', gone)}");
+            $"The public surface changed. If it was meant, run this test with SCORELENS_APPROVE=1 and commit "
+                + $"PublicApi.txt.\nnew:\n{string.Join('\n', added)}\ngone:\n{string.Join('\n', gone)}");
     }
 
     private static string Describe(Assembly assembly)
@@ -42,8 +43,10 @@ public sealed class PublicApiTests
         return type.GetMembers(declared).Where(m => !IsMadeByCompiler(m)).Select(m => m switch
         {
             ConstructorInfo constructor => $"new({Parameters(constructor)})",
-            MethodInfo method => $"{(method.IsStatic ? "static " : "")}{Name(method.ReturnType)} {method.Name}{TypeParameters(method)}({Parameters(method)})",
-            PropertyInfo property => $"{(property.GetMethod?.IsStatic == true ? "static " : "")}{Name(property.PropertyType)} {property.Name} {{ {(property.SetMethod?.IsPublic == true ? "get; init or set" : "get")} }}",
+            MethodInfo method => $"{(method.IsStatic ? "static " : "")}{Name(method.ReturnType)} "
+                + $"{method.Name}{TypeParameters(method)}({Parameters(method)})",
+            PropertyInfo property => $"{(property.GetMethod?.IsStatic == true ? "static " : "")}{Name(property.PropertyType)} "
+                + $"{property.Name} {{ {(property.SetMethod?.IsPublic == true ? "get; init or set" : "get")} }}",
             FieldInfo field => $"{(field.IsLiteral ? "const" : "field")} {Name(field.FieldType)} {field.Name}",
             _ => m.ToString()!,
         });

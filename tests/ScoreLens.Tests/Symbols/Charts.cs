@@ -26,7 +26,8 @@ internal static class Charts
 
     /// <summary>The reading of a chart, a text a chord: numeral, then the device and what it is applied to, if any.</summary>
     public static string[] Read(int signature, string chart) =>
-        [.. CueAnalysis.Of(Score(signature, chart)).Chords.Select(c => $"{c.Reading.Numeral}{(c.Device is { } d ? $" {ScoreLens.Devices.DeviceNames.Name(d)}" : "")}")];
+        [.. CueAnalysis.Of(Score(signature, chart)).Chords.Select(c =>
+            $"{c.Reading.Numeral}{(c.Device is { } d ? $" {ScoreLens.Devices.DeviceNames.Name(d)}" : "")}")];
 
     /// <summary>The keys of a chart, each once where it follows itself.</summary>
     public static string[] Keys(int signature, string chart)

@@ -37,7 +37,8 @@ public sealed class WrittenSymbolsTests
         var rows = ChordRow.Of(analysis);
         Assert.Equal(["I[add6]", "V7/ii[b9]", "V9/V", "V7", "I"], rows.Select(r => r.Numeral));
         Assert.Equal(["Eb6", "C7b9", "F9", "Bb7", "Eb"], rows.Select(r => r.Symbol));
-        Assert.Equal(["", "secondary-dominant", "secondary-dominant", "", ""], rows.Select(r => r.Chord.Device is { } d ? ScoreLens.Devices.DeviceNames.Name(d) : ""));
+        Assert.Equal(["", "secondary-dominant", "secondary-dominant", "", ""],
+            rows.Select(r => r.Chord.Device is { } d ? ScoreLens.Devices.DeviceNames.Name(d) : ""));
     }
 
     [Fact]
@@ -53,8 +54,10 @@ public sealed class WrittenSymbolsTests
     public void A_sentence_says_which_tones_stand_in_the_symbol_alone()
     {
         var chords = CueAnalysis.Of(Xml.Read(Melody)).Chords;
-        Assert.StartsWith("E in the written symbol is the raised first degree, the leading tone of ii", ReasonText.Of(chords[1].Reason), StringComparison.Ordinal);
-        Assert.StartsWith("A is the raised fourth degree, the leading tone of V", ReasonText.Of(chords[2].Reason), StringComparison.Ordinal);
+        Assert.StartsWith("E in the written symbol is the raised first degree, the leading tone of ii", ReasonText.Of(chords[1].Reason),
+            StringComparison.Ordinal);
+        Assert.StartsWith("A is the raised fourth degree, the leading tone of V", ReasonText.Of(chords[2].Reason),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -72,7 +75,8 @@ public sealed class WrittenSymbolsTests
         foreach (var (from, on) in Enum.GetValues<HarmonySource>().SelectMany(f => Enum.GetValues<LabelStaff>().Select(o => (f, o))))
         {
             var analysis = CueAnalysis.Of(MusicXmlReader.Read(source), from: from);
-            var annotated = MusicXmlReader.Read(MusicXmlDocument.Parse(AnnotatedScore.Write(source, analysis, LabelOptions.Default with { On = on })), Annotations.WithOwnLabels);
+            var annotated = MusicXmlReader.Read(MusicXmlDocument.Parse(AnnotatedScore.Write(source, analysis,
+                LabelOptions.Default with { On = on })), Annotations.WithOwnLabels);
             Assert.DoesNotContain(annotated.ChordSymbols, s => s.IsOwn);
             Assert.Equal(5, annotated.ChordSymbols.Count);
         }
@@ -82,7 +86,8 @@ public sealed class WrittenSymbolsTests
     public void The_reduction_of_a_lead_sheet_has_symbols_of_its_own()
     {
         var reduction = HarmonicReduction.Of(CueAnalysis.Of(Xml.Read(Melody)));
-        var score = MusicXmlReader.Read(MusicXmlDocument.Parse(ReductionScore.MusicXml(reduction, LabelOptions.Default)), Annotations.WithOwnLabels);
+        var score = MusicXmlReader.Read(MusicXmlDocument.Parse(ReductionScore.MusicXml(reduction, LabelOptions.Default)),
+            Annotations.WithOwnLabels);
         Assert.Equal(["Eb", "C", "F", "Bb", "Eb"], score.ChordSymbols.Select(s => s.Root.ToString()));
     }
 
@@ -106,7 +111,8 @@ public sealed class WrittenSymbolsTests
         static string Function(string function, string kind) => $"<harmony><function>{function}</function><kind>{kind}</kind></harmony>";
         var score = Xml.Read(Xml.Partwise(
             Key + "<harmony><numeral><numeral-root>1</numeral-root></numeral><kind>major</kind></harmony>" + Xml.Notes("Eb4 4"),
-            Function("II", "minor-seventh") + Xml.Notes("F4 4"), Function("V", "dominant") + Xml.Notes("F4 4"), Function("I", "major") + Xml.Notes("Eb4 4")));
+            Function("II", "minor-seventh") + Xml.Notes("F4 4"), Function("V", "dominant") + Xml.Notes("F4 4"), Function("I", "major")
+                + Xml.Notes("Eb4 4")));
         var analysis = CueAnalysis.Of(score);
         Assert.Equal(HarmonySource.Symbols, analysis.Source);
         Assert.Equal(["Eb", "Fm7", "Bb7", "Eb"], ChordRow.Of(analysis).Select(r => r.Symbol));
@@ -118,7 +124,8 @@ public sealed class WrittenSymbolsTests
     {
         static string Words(string text) => $"<direction><direction-type><words>{text}</words></direction-type></direction>";
         var lettered = Xml.Partwise(
-            Key + Words("A") + Xml.Notes("Eb4 4"), Words("B") + Xml.Notes("G4 4"), Words("C") + Xml.Notes("Bb4 4"), Words("D") + Xml.Notes("Eb5 4"));
+            Key + Words("A") + Xml.Notes("Eb4 4"), Words("B") + Xml.Notes("G4 4"), Words("C") + Xml.Notes("Bb4 4"), Words("D")
+                + Xml.Notes("Eb5 4"));
         Assert.Equal(HarmonySource.Notes, CueAnalysis.Of(Xml.Read(lettered)).Source);
     }
 
@@ -134,7 +141,8 @@ public sealed class WrittenSymbolsTests
     {
         static string Block(params string[] notes) => string.Concat(notes.Select((n, i) => Xml.Note(n, i == 0 ? "" : "<chord/>")));
         var score = Xml.Read(Xml.Parts(
-            [Key.Replace("-3", "0", StringComparison.Ordinal) + Harmony("C", 0, "major") + Xml.Notes("E5 4"), Harmony("F", 0, "major") + Xml.Notes("F5 4"),
+            [Key.Replace("-3", "0", StringComparison.Ordinal) + Harmony("C", 0, "major") + Xml.Notes("E5 4"), Harmony("F", 0, "major")
+                + Xml.Notes("F5 4"),
                 Harmony("G", 0, "major") + Xml.Notes("D5 4"), Harmony("C", 0, "major") + Xml.Notes("C5 4")],
             [Key.Replace("-3", "0", StringComparison.Ordinal) + Block("C3 4", "G3 4", "E4 4"), Block("D3 4", "F#3 4", "A3 4", "D4 4"),
                 Block("G2 4", "B3 4", "D4 4"), Block("C3 4", "E3 4", "G3 4")]));
@@ -153,11 +161,13 @@ public sealed class WrittenSymbolsTests
     {
         XNamespace xs = "http://www.w3.org/2001/XMLSchema";
         var kinds = XDocument.Load(Places.External("musicxml-4.0", "musicxml.xsd")).Descendants(xs + "simpleType")
-            .Single(t => t.Attribute("name")?.Value == "kind-value").Descendants(xs + "enumeration").Select(e => e.Attribute("value")!.Value).ToArray();
+            .Single(t => t.Attribute("name")?.Value == "kind-value").Descendants(xs + "enumeration").Select(e =>
+            e.Attribute("value")!.Value).ToArray();
         Assert.Equal(33, kinds.Length);
         foreach (var kind in kinds)
         {
-            var score = Xml.Read(Xml.Partwise(Key + Harmony("C", 0, kind) + Xml.Notes("C5 4"), Harmony("F", 0, "major") + Xml.Notes("C5 4")));
+            var score = Xml.Read(Xml.Partwise(Key + Harmony("C", 0, kind) + Xml.Notes("C5 4"), Harmony("F", 0, "major")
+                + Xml.Notes("C5 4")));
             var row = ChordRow.Of(CueAnalysis.Of(score, from: HarmonySource.Symbols))[0];
             if (kind == "none")
             {

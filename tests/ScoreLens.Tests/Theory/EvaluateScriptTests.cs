@@ -54,7 +54,8 @@ public sealed class EvaluateScriptTests
         var answers = Run([script], questions).EnumerateArray().ToList();
         var wrong = numerals.Zip(answers)
             .Where(p => Describe(p.First.Numeral, p.First.Mode) != Describe(p.Second))
-            .Select(p => $"{p.First.Numeral} in {p.First.Mode}: ours {Describe(p.First.Numeral, p.First.Mode)}, theirs {Describe(p.Second)}")
+            .Select(p => $"{p.First.Numeral} in {p.First.Mode}: ours {Describe(p.First.Numeral, p.First.Mode)}, theirs "
+                + $"{Describe(p.Second)}")
             .ToList();
         Assert.True(wrong.Count == 0, $"{wrong.Count} of {numerals.Count} numerals differ:\n{string.Join('\n', wrong.Take(40))}");
     }
@@ -102,7 +103,8 @@ public sealed class EvaluateScriptTests
     {
         if (chord.ValueKind == JsonValueKind.Null) return "no chord";
         var applied = chord.GetProperty("applied");
-        return $"root {chord.GetProperty("root").GetInt32()} {chord.GetProperty("quality").GetString()} inversion {chord.GetProperty("inversion").GetInt32()} "
+        return $"root {chord.GetProperty("root").GetInt32()} {chord.GetProperty("quality").GetString()} inversion "
+            + $"{chord.GetProperty("inversion").GetInt32()} "
             + $"applied {(applied.ValueKind == JsonValueKind.Null ? "none" : applied.GetInt32().ToString(System.Globalization.CultureInfo.InvariantCulture))}";
     }
 

@@ -15,8 +15,10 @@ public sealed class LeadingToneUnresolved : PartWritingRule
     /// <inheritdoc/>
     public override string Exceptions =>
         "In an inner voice it may fall to the fifth of I (so that I is complete), or by step in V–vi in major; it may stay, fall by a "
-        + "chromatic semitone in a chain of dominants, fall by step in a line that comes down from the tonic (8–7–6), hand its resolution to a voice that takes that very note, "
-        + "leave it to another voice that has the leading tone too (the doubling is the fault), or be left for another note of the chord before the chord changes; the end of a phrase frees it.";
+        + "chromatic semitone in a chain of dominants, fall by step in a line that comes down from the tonic (8–7–6), hand its "
+        + "resolution to a voice that takes that very note, "
+        + "leave it to another voice that has the leading tone too (the doubling is the fault), or be left for another note of the chord "
+        + "before the chord changes; the end of a phrase frees it.";
 
     /// <inheritdoc/>
     public override string Source =>

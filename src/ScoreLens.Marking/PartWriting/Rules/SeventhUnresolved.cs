@@ -17,7 +17,8 @@ public sealed class SeventhUnresolved : PartWritingRule
         "It may be held or repeated while the next chord has it, be delayed or ornamented, fall by step before the chord changes, "
         + "pass to another voice inside the chord "
         + "(as in a voice exchange, or where the bass passes through it), be changed chromatically, "
-        + "rise by step where the bass takes its resolution (V7–I6) or in I–V43–I6, or pass upwards by step between beats; the end of a phrase frees it.";
+        + "rise by step where the bass takes its resolution (V7–I6) or in I–V43–I6, or pass upwards by step between beats; the end of a "
+        + "phrase frees it.";
 
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 12 and 13; Aldwell and Schachter, ch. 7 and 8 (from memory).";

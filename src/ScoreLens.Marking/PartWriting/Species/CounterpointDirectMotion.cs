@@ -13,7 +13,8 @@ public sealed class CounterpointDirectMotion : SpeciesRule
     public override string Sentence => "Two voices go to a perfect consonance by contrary or oblique motion, never in the same direction.";
 
     /// <inheritdoc/>
-    public override string Exceptions => "Parallel fifths and octaves have remarks of their own; fourth species, whose voices move in turn.";
+    public override string Exceptions => "Parallel fifths and octaves have remarks of their own; fourth species, whose voices move in "
+        + "turn.";
 
     internal override IEnumerable<Fault> Find(TwoVoices voices)
     {

@@ -11,12 +11,14 @@ public sealed class CounterpointDissonance : SpeciesRule
 
     /// <inheritdoc/>
     public override string Sentence =>
-        "Where the cantus firmus enters, the counterpoint is consonant; the fourth is a dissonance in two voices. First species has no other "
+        "Where the cantus firmus enters, the counterpoint is consonant; the fourth is a dissonance in two voices. First species has no "
+            + "other "
         + "place.";
 
     /// <inheritdoc/>
     public override string Exceptions =>
-        "Second species: a passing note on the weak half. Third: passing and neighbouring notes, and the cambiata. Fourth: a suspension that "
+        "Second species: a passing note on the weak half. Third: passing and neighbouring notes, and the cambiata. Fourth: a suspension "
+            + "that "
         + "is prepared by a consonance and falls by step to one.";
 
     internal override IEnumerable<Fault> Find(TwoVoices voices) =>
@@ -27,7 +29,8 @@ public sealed class CounterpointDissonance : SpeciesRule
     private static bool IsAllowed(TwoVoices voices, Sounding sounding) => voices.Species switch
     {
         2 => !sounding.IsStrong && IsPassing(voices, sounding.Line),
-        3 => !sounding.IsStrong && (IsPassing(voices, sounding.Line) || IsNeighbour(voices, sounding.Line) || IsCambiata(voices, sounding.Line)),
+        3 => !sounding.IsStrong && (IsPassing(voices, sounding.Line) || IsNeighbour(voices, sounding.Line)
+            || IsCambiata(voices, sounding.Line)),
         4 => IsSuspension(voices, sounding) || (!sounding.IsStrong && IsPassing(voices, sounding.Line)),
         _ => false,
     };

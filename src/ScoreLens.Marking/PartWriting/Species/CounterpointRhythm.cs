@@ -10,7 +10,8 @@ public sealed class CounterpointRhythm : SpeciesRule
 
     /// <inheritdoc/>
     public override string Sentence =>
-        "First species has one note against each of the cantus firmus, second two, third four, fourth one that is held over from the middle.";
+        "First species has one note against each of the cantus firmus, second two, third four, fourth one that is held over from the "
+            + "middle.";
 
     /// <inheritdoc/>
     public override string Exceptions =>

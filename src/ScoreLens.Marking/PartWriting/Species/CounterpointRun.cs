@@ -11,7 +11,8 @@ public sealed class CounterpointRun : SpeciesRule
     public override RemarkKind Kind => RemarkKind.CounterpointRun;
 
     /// <inheritdoc/>
-    public override string Sentence => "No more than three thirds, or three sixths, follow each other: the voices would lose their independence.";
+    public override string Sentence => "No more than three thirds, or three sixths, follow each other: the voices would lose their "
+        + "independence.";
 
     /// <inheritdoc/>
     public override string Exceptions => "Third and fourth species.";
@@ -29,7 +30,8 @@ public sealed class CounterpointRun : SpeciesRule
             count = sounding.Steps is 2 or 5 && before is not null && before.Interval.Steps == sounding.Interval.Steps ? count + 1 : 1;
             before = sounding;
             if (count == Most + 1)
-                yield return At(sounding.Onset, new SpeciesPairFacts(sounding.Line, sounding.Cantus, voices.Species), sounding.Line, sounding.Cantus);
+                yield return At(sounding.Onset, new SpeciesPairFacts(sounding.Line, sounding.Cantus, voices.Species), sounding.Line,
+                    sounding.Cantus);
         }
     }
 }

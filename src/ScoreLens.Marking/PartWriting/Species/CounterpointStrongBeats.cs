@@ -28,7 +28,8 @@ public sealed class CounterpointStrongBeats : SpeciesRule
             if (between is null || between == before.Line || !before.IsPerfect || !after.IsPerfect || before.Steps != after.Steps
                 || before.Cantus.Pitch == after.Cantus.Pitch) continue;
             if (Math.Abs(Interval.Between(before.Line.Pitch, between.Pitch).Steps) >= 3) continue;
-            yield return At(after.Onset, new SpeciesPairFacts(after.Line, after.Cantus, voices.Species), before.Line, before.Cantus, after.Line,
+            yield return At(after.Onset, new SpeciesPairFacts(after.Line, after.Cantus, voices.Species), before.Line, before.Cantus,
+                after.Line,
                 after.Cantus);
         }
     }

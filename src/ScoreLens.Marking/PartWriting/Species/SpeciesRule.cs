@@ -5,7 +5,8 @@ public abstract class SpeciesRule : PartWritingRule
 {
     /// <inheritdoc/>
     public override string Source =>
-        "Fux, Gradus ad Parnassum (1725), first book; Jeppesen, Counterpoint; Salzer and Schachter, Counterpoint in Composition (from memory).";
+        "Fux, Gradus ad Parnassum (1725), first book; Jeppesen, Counterpoint; Salzer and Schachter, Counterpoint in Composition (from "
+            + "memory).";
 
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression) =>
         TwoVoices.Of(progression) is { } voices ? Find(voices) : [];

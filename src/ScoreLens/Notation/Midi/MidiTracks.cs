@@ -65,7 +65,8 @@ internal sealed class MidiTracks
         var format = BinaryPrimitives.ReadUInt16BigEndian(bytes.AsSpan(start + 8));
         var division = BinaryPrimitives.ReadInt16BigEndian(bytes.AsSpan(start + 12));
         if (format > 1) throw new ScoreFormatException("This is a MIDI file of type 2, a set of patterns; export type 0 or 1.");
-        if (division <= 0) throw new ScoreFormatException("The MIDI file counts film frames and has no beats; export it with ticks per quarter note.");
+        if (division <= 0) throw new ScoreFormatException("The MIDI file counts film frames and has no beats; export it with ticks per "
+            + "quarter note.");
         MidiEventCollection events;
         var warnings = new List<ScoreWarning>();
         try
@@ -105,7 +106,8 @@ internal sealed class MidiTracks
                 if (stated > length)
                 {
                     warnings.Add(new ScoreWarning(
-                        $"its stated length runs {stated - length} bytes past the file's end. What is there was read; export the file again if notes are missing.",
+                        $"its stated length runs {stated - length} bytes past the file's end. What is there was read; export the file "
+                            + $"again if notes are missing.",
                         $"track {tracks + 1}"));
                 }
 
@@ -117,7 +119,8 @@ internal sealed class MidiTracks
                 if (!hasEnd)
                 {
                     memory.Write([0x00, 0xFF, 0x2F, 0x00]);
-                    if (stated == length) warnings.Add(new ScoreWarning("it has no end mark. It was read to its stated length.", $"track {tracks + 1}"));
+                    if (stated == length) warnings.Add(new ScoreWarning("it has no end mark. It was read to its stated length.",
+                        $"track {tracks + 1}"));
                 }
 
                 tracks++;
@@ -128,7 +131,8 @@ internal sealed class MidiTracks
 
         var promised = BinaryPrimitives.ReadUInt16BigEndian(bytes[10..]);
         if (promised != tracks)
-            warnings.Add(new ScoreWarning($"The header states {promised} tracks and the file has {tracks}; those that are there were read.", ""));
+            warnings.Add(new ScoreWarning($"The header states {promised} tracks and the file has {tracks}; those that are there were "
+                + $"read.", ""));
         var sound = memory.ToArray();
         BinaryPrimitives.WriteUInt32BigEndian(sound.AsSpan(4), 6);
         BinaryPrimitives.WriteUInt16BigEndian(sound.AsSpan(10), (ushort)Math.Min(tracks, ushort.MaxValue));

@@ -75,7 +75,8 @@ internal sealed class MusicXmlLayout
             "score-timewise" => Timewise(root, limits ?? Unlimited),
             "opus" => throw new ScoreFormatException("This is an opus, a list of scores; give the scores themselves."),
             "museScore" => throw new ScoreFormatException("This is a notation program's own file, not MusicXML; export MusicXML from it."),
-            var other => throw new ScoreFormatException($"The root element is '{other}', not score-partwise or score-timewise: this is not a MusicXML score."),
+            var other => throw new ScoreFormatException($"The root element is '{other}', not score-partwise or score-timewise: this is "
+                + $"not a MusicXML score."),
         };
     }
 

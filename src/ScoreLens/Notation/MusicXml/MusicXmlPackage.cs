@@ -26,7 +26,8 @@ internal static class MusicXmlPackage
             if (zip.Entries.Count > limits.MaxPackageFiles)
                 throw new ScoreFormatException($"The compressed file holds {zip.Entries.Count} files; a score has a few.");
             if (zip.Entries.FirstOrDefault(e => Climbs(e.FullName)) is { } climbing)
-                throw new ScoreFormatException($"The compressed file holds '{climbing.FullName}', a path that leads out of it; it is not read.");
+                throw new ScoreFormatException($"The compressed file holds '{climbing.FullName}', a path that leads out of it; it is not "
+                    + $"read.");
             var entry = RootFile(zip, limits);
             return (ReadEntry(entry, limits), entry.FullName);
         }

@@ -26,7 +26,8 @@ internal static class AnalysisLabels
             var startsKey = chord.Reading.Key != key && options.Labels.HasFlag(LabelKinds.Keys);
             key = chord.Reading.Key;
             if (options.Labels.HasFlag(LabelKinds.Symbols) && (firstSymbol is not { } first || onset < first))
-                labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), isConcert ? options : options with { As = LabelForms.Words }));
+                labels.Add(Symbol(top, onset, ChordName.Of(key.Value, numeral), isConcert ? options
+                    : options with { As = LabelForms.Words }));
             var keyText = startsKey ? Text(key.Value) : "";
             var numeralText = options.Labels.HasFlag(LabelKinds.Numerals) ? Display(numeral, chord.Reading.Written) : "";
             // The key stands before its first numeral, as in a book: "C: I".
@@ -62,7 +63,8 @@ internal static class AnalysisLabels
 
     // With what a written symbol adds: a lowered ninth, a suspended fourth.
     private static string Display(Numeral numeral, WrittenChord? written) => numeral.ToDisplayString()
-        + (written is { Colours: { Count: > 0 } colours } ? $"({string.Join(',', colours).Replace('b', '\u266d').Replace('#', '\u266f')})" : "");
+        + (written is { Colours: { Count: > 0 } colours }
+        ? $"({string.Join(',', colours).Replace('b', '\u266d').Replace('#', '\u266f')})" : "");
 
     private static ScoreLabel Symbol((int Part, int Staff) top, Fraction onset, ChordName chord, LabelOptions options) =>
         options.As == LabelForms.Words
@@ -88,7 +90,8 @@ internal static class AnalysisLabels
         if (named.Length == 1) return named[0];
         var parts = string.Join(", ", score.Parts.Select(p => p.Name.Length > 0 ? $"{p.Index + 1} {p.Name} ({p.Id})"
             : $"{p.Index + 1} ({p.Id})"));
-        if (named.Length > 1) throw new ArgumentException($"Several parts are called '{chosen}'; give the number or the identifier: {parts}.");
+        if (named.Length > 1) throw new ArgumentException($"Several parts are called '{chosen}'; give the number or the identifier: "
+            + $"{parts}.");
         if (score.Parts.FirstOrDefault(p => p.Id == chosen) is { } byId) return byId;
         return int.TryParse(chosen, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1
             && number <= score.Parts.Count

@@ -59,7 +59,8 @@ internal static class HarmonyKinds
         {
             var (degree, alter) = Degree(member, members);
             var replaced = own.Except(members).Where(m => Letter(m) == Letter(member)).ToArray();
-            degrees.Add(replaced.Length > 0 ? (Degree(replaced[0], members).Degree, (member - replaced[0]) / 7, "alter") : (degree, alter, "add"));
+            degrees.Add(replaced.Length > 0 ? (Degree(replaced[0], members).Degree, (member - replaced[0]) / 7, "alter")
+                : (degree, alter, "add"));
         }
 
         foreach (var left in own.Except(members).Where(m => !members.Except(own).Any(other => Letter(other) == Letter(m))))

@@ -83,7 +83,8 @@ public static class LeadSheet
         var notes = source.Notes.Where(n => n.IsHarmonic).ToList();
         if (notes.Count == 0) yield break;
         var sung = source.Texts.Where(t => t.Kind == ScoreTextKind.Lyric && !t.IsOwn).GroupBy(t => (t.Part, t.Staff))
-            .Where(g => notes.Any(n => (n.Part, n.Staff) == g.Key)).OrderByDescending(g => g.Count()).Select(g => ((int, int)?)g.Key).FirstOrDefault();
+            .Where(g => notes.Any(n => (n.Part, n.Staff) == g.Key)).OrderByDescending(g => g.Count()).Select(g =>
+            ((int, int)?)g.Key).FirstOrDefault();
         var staff = sung ?? notes.Select(n => (n.Part, n.Staff)).Min();
         var line = SonorityFinder.JoinTies(notes.Where(n => (n.Part, n.Staff) == staff)).GroupBy(n => n.Onset).OrderBy(g => g.Key)
             .Select(g => g.MaxBy(n => n.Pitch)!).ToList();

@@ -51,7 +51,8 @@ public static class ReductionScore
         var notes = score.Notes.ToLookup(n => score.MeasureAt(n.Onset).Index);
         var measures = score.Measures.Select(m => new WrittenMeasure(m, [.. notes[m.Index]], staves)).ToArray();
         var divisions = measures.SelectMany(m => m.Values).Select(v => v.Duration.Denominator)
-            .Concat(score.Measures.Select(m => m.Length.Denominator)).Concat((symbols ?? []).Select(s => s.Onset.Denominator)).Aggregate(1L, Fraction.LeastCommonMultiple);
+            .Concat(score.Measures.Select(m => m.Length.Denominator)).Concat((symbols ?? []).Select(s =>
+            s.Onset.Denominator)).Aggregate(1L, Fraction.LeastCommonMultiple);
         var part = new XElement("part", new XAttribute("id", score.Parts[0].Id));
         Measure? before = null;
         foreach (var measure in measures)

@@ -44,7 +44,8 @@ internal sealed class WrittenMeasure
     /// <param name="divisions">Divisions of a quarter note.</param>
     /// <param name="isLast">Whether a final bar line closes it.</param>
     /// <param name="symbols">Elements that stand over the first staff, in order of their onsets.</param>
-    public XElement ToXml(Measure? before, long divisions, bool isLast, IReadOnlyList<(Fraction Onset, Func<Fraction, XElement> Make)>? symbols = null)
+    public XElement ToXml(Measure? before, long divisions, bool isLast,
+        IReadOnlyList<(Fraction Onset, Func<Fraction, XElement> Make)>? symbols = null)
     {
         var xml = new XElement("measure", new XAttribute("number", Measure.Number), Measure.IsImplicit ? new XAttribute("implicit", "yes")
             : null);
@@ -60,7 +61,8 @@ internal sealed class WrittenMeasure
                 var here = notes.Where(n => $"{n.Staff}" == staff).ToArray();
                 for (var i = 0; i < values.Count; i++)
                 {
-                    for (; staff == "1" && symbols is not null && next < symbols.Count && symbols[next].Onset < values[i].Onset + values[i].Duration; next++)
+                    for (; staff == "1" && symbols is not null && next < symbols.Count && symbols[next].Onset < values[i].Onset
+                        + values[i].Duration; next++)
                         xml.Add(symbols[next].Make((symbols[next].Onset - values[i].Onset) * new Fraction(divisions)));
                     xml.Add(here.Length == 0 ? [Rest(values[i], divisions, staff)]
                         : Chord(here, values, i, divisions, staff, accidentals, Signature));

@@ -14,8 +14,10 @@ internal sealed class BluesSevenths : IRefinement
     }
 
     private static ChordReading Plain(ChordReading chord) =>
-        chord.Numeral is { IsApplied: true } numeral && numeral.Root(chord.Key) is var root && BluesKeys.IsOne(chord.Key, root, numeral.Quality)
-            && Numeral.For(chord.Key, root.NearestTo(chord.Key.Tonic), numeral.Quality, numeral.Inversion, null, numeral.Extension) is { } plain
+        chord.Numeral is { IsApplied: true } numeral && numeral.Root(chord.Key) is var root
+            && BluesKeys.IsOne(chord.Key, root, numeral.Quality)
+            && Numeral.For(chord.Key, root.NearestTo(chord.Key.Tonic), numeral.Quality, numeral.Inversion, null,
+            numeral.Extension) is { } plain
             ? chord with { Numeral = plain }
             : chord;
 }

@@ -23,11 +23,14 @@ internal static class FiguredHarmony
         var line = SonorityFinder.JoinTies(score.Notes.Where(n => n.Part == part && n.Staff == staff))
             .GroupBy(n => n.Onset).Select(g => g.MinBy(n => n.Pitch)!).ToList();
         // Typed numbers over a treble line are fingerings.
-        if (score.Texts.All(t => t.Kind != ScoreTextKind.FiguredBass) && line.Count > 0 && line.Average(n => n.Pitch.Midi) >= MiddleC) return [];
+        if (score.Texts.All(t => t.Kind != ScoreTextKind.FiguredBass) && line.Count > 0
+            && line.Average(n => n.Pitch.Midi) >= MiddleC) return [];
         var chords = new List<(Fraction Onset, WrittenChord? Chord, ChordQuality Quality)>();
-        foreach (var low in line) Add(chords, score, low, [.. texts.Where(t => t.Part == part && t.Onset >= low.Onset && t.Onset < low.End)]);
+        foreach (var low in line) Add(chords, score, low,
+            [.. texts.Where(t => t.Part == part && t.Onset >= low.Onset && t.Onset < low.End)]);
         chords = [.. chords.Where((c, i) => i == 0 || !Equals(c.Chord, chords[i - 1].Chord))];
-        return [.. chords.Select((c, i) => new WrittenSpan(c.Onset, i + 1 < chords.Count ? chords[i + 1].Onset : score.End, c.Chord, c.Quality))];
+        return [.. chords.Select((c, i) => new WrittenSpan(c.Onset, i + 1 < chords.Count ? chords[i + 1].Onset : score.End, c.Chord,
+            c.Quality))];
     }
 
     private static void Add(List<(Fraction Onset, WrittenChord? Chord, ChordQuality Quality)> chords, Score score, SoundingNote low,

@@ -43,7 +43,8 @@ internal static class SymbolReader
             output[(t * model.OutputStride) + model.Vocabulary.NewChordAt] = onsets.Contains(sonorities[t].Onset) ? Certain : -Certain;
         var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
         var context = new RefinementContext(staged, sonorities, settings);
-        var chords = RefinementSteps.Apply(RefinementSteps.OfKeys, Chords(model.Vocabulary, settings, decoding, sonorities, spans), context);
+        var chords = RefinementSteps.Apply(RefinementSteps.OfKeys, Chords(model.Vocabulary, settings, decoding, sonorities, spans),
+            context);
         return new Testimony(spans, context, new HarmonicReading(HomeKeys.Of(chords, score, settings), chords));
     }
 

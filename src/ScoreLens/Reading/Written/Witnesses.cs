@@ -22,7 +22,8 @@ internal static class Witnesses
 
     /// <summary>What the harmony of a score is read from, and the stretches that it writes down; none where the notes alone
     /// count.</summary>
-    public static (HarmonySource Source, IReadOnlyList<WrittenSpan> Spans) Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonySource from)
+    public static (HarmonySource Source, IReadOnlyList<WrittenSpan> Spans) Of(Score score, IReadOnlyList<Sonority> sonorities,
+        HarmonySource from)
     {
         if (from == HarmonySource.Notes) return (from, []);
         var spans = WrittenHarmony.Of(score);
@@ -51,7 +52,8 @@ internal static class Witnesses
     }
 
     // Before the first symbol nothing is written: the melody alone names no chord.
-    private static IReadOnlyList<ChordReading> WithOpening(IReadOnlyList<ChordReading> chords, Fraction start) => chords[0].Onset <= start ? chords
+    private static IReadOnlyList<ChordReading> WithOpening(IReadOnlyList<ChordReading> chords, Fraction start) => chords[0].Onset <= start
+        ? chords
         : [new ChordReading(start, chords[0].Onset - start, chords[0].Key, null, 0, []), .. chords];
 
     private static bool IsAccompanied(IReadOnlyList<Sonority> sonorities, WrittenSpan span) => TonesInTime
@@ -73,8 +75,10 @@ internal static class Witnesses
                 continue;
             }
 
-            var instead = Within(heard, chord.Onset, chord.End).Select(c => (c.NamedIn(chord.Key) ?? c) with { Disagrees = symbol }).ToList();
-            if (instead.Count > 0 && instead[0].Onset == chord.Onset && instead[^1].End >= Fraction.Min(chord.End, score.End)) chords.AddRange(instead);
+            var instead = Within(heard, chord.Onset, chord.End).Select(c =>
+                (c.NamedIn(chord.Key) ?? c) with { Disagrees = symbol }).ToList();
+            if (instead.Count > 0 && instead[0].Onset == chord.Onset
+                && instead[^1].End >= Fraction.Min(chord.End, score.End)) chords.AddRange(instead);
             else chords.Add(chord with { Disagrees = Contradicting(chord, sonorities) });
         }
 
@@ -93,7 +97,11 @@ internal static class Witnesses
     private static WrittenChord? Contradicting(ChordReading chord, IReadOnlyList<Sonority> sonorities)
     {
         if (chord.Numeral is not { } numeral || chord.Written is not { } symbol) return null;
-        if (SoundingChord.Identify(sonorities, chord.Onset, chord.End, ReadingSettings.Default) is not { IsComplete: true, Fit: >= PlainFit } heard
+        if (SoundingChord.Identify(sonorities, chord.Onset, chord.End, ReadingSettings.Default) is not
+            {
+                IsComplete: true,
+                Fit: >= PlainFit
+            } heard
             || heard.Quality.IsAugmentedSixth()) return null;
         if (!IsAccompanied(sonorities, new WrittenSpan(chord.Onset, chord.End, symbol, numeral.Quality))) return null;
         var sounding = TonesInTime.Of(sonorities, chord.Onset, chord.End).Keys.ToArray();

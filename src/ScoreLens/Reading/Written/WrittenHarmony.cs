@@ -20,7 +20,8 @@ internal static class WrittenHarmony
         if (symbols.All(s => s.Chord is null)) symbols = Numerals(score);
         if (symbols.All(s => s.Chord is null)) return [];
         // Several symbols at one place: the first that the score has from the top.
-        var places = symbols.GroupBy(s => s.Onset).Select(g => (Onset: g.Key, Chord: g.Select(s => s.Chord).FirstOrDefault(c => c is not null)))
+        var places = symbols.GroupBy(s => s.Onset).Select(g =>
+            (Onset: g.Key, Chord: g.Select(s => s.Chord).FirstOrDefault(c => c is not null)))
             .Where(s => s.Onset < score.End).OrderBy(s => s.Onset).ToList();
         var spans = new List<WrittenSpan>();
         for (var i = 0; i < places.Count; i++)
@@ -48,7 +49,8 @@ internal static class WrittenHarmony
     // Words of one staff that read as chord symbols. Single letters in the order of the alphabet are marks of sections.
     private static List<(Fraction Onset, WrittenChord? Chord)> Typed(Score score)
     {
-        foreach (var staff in score.Texts.Where(t => t.Kind == ScoreTextKind.Words && !t.IsOwn).GroupBy(t => (t.Part, t.Staff)).OrderBy(g => g.Key))
+        foreach (var staff in score.Texts.Where(t => t.Kind == ScoreTextKind.Words && !t.IsOwn).GroupBy(t =>
+            (t.Part, t.Staff)).OrderBy(g => g.Key))
         {
             var read = staff.Select(t => (t.Onset, t.Text, Chord: SymbolText.Read(t.Text), IsNone: SymbolText.IsNoChord(t.Text)))
                 .Where(t => t.Chord is not null || t.IsNone).ToList();

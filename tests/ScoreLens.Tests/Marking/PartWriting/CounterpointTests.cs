@@ -25,7 +25,8 @@ public sealed class CounterpointTests
     public void It_repeats_a_note_twice_and_once_is_allowed() =>
         Assert.Equal([24m], Check(1, "A4 A4 G4 A4 B4 C5 C5 B4 D5 C#5 D5", Fux).Select(r => (decimal)r.Onset.ToDouble()));
 
-    // The counterpoint, the cantus firmus, the species, and the one remark with its place in whole notes. Whole notes unless a length stands.
+    // The counterpoint, the cantus firmus, the species, and the one remark with its place in whole notes. Whole notes unless a length
+    // stands.
     [Theory]
     [InlineData("counterpoint-dissonance", 1, 1, "D5 B4 C#5 D5", "D4 F4 E4 D4")]
     [InlineData("counterpoint-dissonance", 1, 1, "D5 A4 C#5 D5", "D4 E4 E4 D4")]
@@ -93,8 +94,10 @@ public sealed class CounterpointTests
     public void An_assignment_says_species_and_cantus_firmus_and_only_for_counterpoint()
     {
         const string Head = "title: Two voices\npoints: {part-writing: 60}\n";
-        var options = AssignmentFile.Parse(Head + "part-writing: {style: counterpoint, species: 2, cantus-firmus: upper}\n", ".").PartWriting;
-        Assert.Equal((PartWritingStyle.Counterpoint, 2, true, 2), (options.Style, options.Species, options.IsCantusUpper, options.VoiceCount));
+        var options = AssignmentFile.Parse(Head + "part-writing: {style: counterpoint, species: 2, cantus-firmus: upper}\n",
+            ".").PartWriting;
+        Assert.Equal((PartWritingStyle.Counterpoint, 2, true, 2),
+            (options.Style, options.Species, options.IsCantusUpper, options.VoiceCount));
         var problem = Assert.Throws<AssignmentFormatException>(() => AssignmentFile.Parse(Head + "part-writing: {species: 2}\n", "."));
         Assert.Contains("counterpoint", problem.Message, StringComparison.Ordinal);
     }

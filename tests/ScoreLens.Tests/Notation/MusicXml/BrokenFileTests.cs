@@ -12,8 +12,10 @@ namespace ScoreLens.Tests.Notation.MusicXml;
 /// <summary>Files that are broken, hostile or declared wrongly: a score, or an error that says what is wrong; never a crash.</summary>
 public sealed class BrokenFileTests
 {
-    private const string Plain = "<score-partwise version=\"3.1\"><part-list><score-part id=\"P1\"><part-name>Flöte</part-name></score-part></part-list>"
-        + "<part id=\"P1\"><measure number=\"1\"><note><pitch><step>C</step><octave>4</octave></pitch><duration>4</duration></note></measure></part></score-partwise>";
+    private const string Plain = "<score-partwise version=\"3.1\"><part-list><score-part "
+        + "id=\"P1\"><part-name>Flöte</part-name></score-part></part-list>"
+        + "<part id=\"P1\"><measure "
+        + "number=\"1\"><note><pitch><step>C</step><octave>4</octave></pitch><duration>4</duration></note></measure></part></score-partwise>";
 
     public static TheoryData<string, string> Encodings => new()
     {
@@ -37,7 +39,8 @@ public sealed class BrokenFileTests
 
     [Theory]
     [InlineData("\n  <?xml version=\"1.0\"?>")]
-    [InlineData("<?xml version=\"1.0\"?><!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 1.0 Partwise//EN\" \"http://example.invalid/partwise.dtd\">")]
+    [InlineData("<?xml version=\"1.0\"?><!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 1.0 Partwise//EN\" "
+        + "\"http://example.invalid/partwise.dtd\">")]
     [InlineData("<!DOCTYPE score-partwise SYSTEM \"file:///does/not/exist.dtd\" [<!ENTITY fl \"Flöte\">]><!-- a comment -->")]
     public void A_prologue_does_not_matter_and_no_document_type_is_fetched(string prologue) =>
         Assert.Single(Read(prologue + Plain).Notes);
@@ -77,7 +80,8 @@ public sealed class BrokenFileTests
 
     [Theory]
     [InlineData("<container><rootfiles><rootfile full-path=\"a/score.xml\"/></rootfiles></container>")]
-    [InlineData("<container><rootfiles><rootfile full-path=\"cover.pdf\" media-type=\"application/pdf\"/><rootfile full-path=\"a/score.xml\" media-type=\"application/vnd.recordare.musicxml+xml\"/></rootfiles></container>")]
+    [InlineData("<container><rootfiles><rootfile full-path=\"cover.pdf\" media-type=\"application/pdf\"/><rootfile "
+        + "full-path=\"a/score.xml\" media-type=\"application/vnd.recordare.musicxml+xml\"/></rootfiles></container>")]
     [InlineData("<container><rootfiles><rootfile full-path=\"/a/score.xml\"/></rootfiles></container>")]
     [InlineData("<container><rootfiles><rootfile full-path=\"a\\score.xml\"/></rootfiles></container>")]
     [InlineData("<container><rootfiles><rootfile full-path='O Sole 'Mio'.xml'/></rootfiles></container>")]
@@ -209,21 +213,27 @@ public sealed class BrokenFileTests
     private static string Rich() => Parts(
         [
             Attributes("<divisions>6</divisions><key><fifths>-3</fifths><mode>minor</mode></key><time><beats>3+2</beats><beat-type>8</beat-type></time><staves>2</staves>"
-                + "<clef number=\"1\"><sign>G</sign></clef><transpose number=\"2\"><diatonic>-1</diatonic><chromatic>-2</chromatic><octave-change>-1</octave-change></transpose>")
+                + "<clef number=\"1\"><sign>G</sign></clef><transpose "
+                + "number=\"2\"><diatonic>-1</diatonic><chromatic>-2</chromatic><octave-change>-1</octave-change></transpose>")
                 + "<harmony><root><root-step>C</root-step></root><kind>minor</kind><inversion>1</inversion><degree><degree-value>9</degree-value><degree-alter>1</degree-alter><degree-type>add</degree-type></degree><offset>3</offset></harmony>"
-                + Note("C4 6", after: "<voice>1</voice><type>quarter</type><staff>1</staff><notations><tied type=\"start\"/><slur type=\"start\"/></notations><lyric number=\"1\"><text>la</text></lyric>")
+                + Note("C4 6", after: "<voice>1</voice><type>quarter</type><staff>1</staff><notations><tied type=\"start\"/><slur "
+                + "type=\"start\"/></notations><lyric number=\"1\"><text>la</text></lyric>")
                 + Note("Eb4 6", "<chord/>") + Note("C4 9") + Backup("15")
                 + "<figured-bass><figure><prefix>sharp</prefix><figure-number>6</figure-number></figure><duration>3</duration></figured-bass>"
                 + Note("Ab2 15", after: "<voice>2</voice><staff>2</staff>"),
-            "<attributes><measure-style><measure-repeat type=\"start\">1</measure-repeat></measure-style></attributes><note><rest measure=\"yes\"/><duration>15</duration></note>",
-            "<attributes><measure-style><measure-repeat type=\"stop\"/></measure-style><key><key-step>F</key-step><key-alter>1</key-alter></key></attributes>"
+            "<attributes><measure-style><measure-repeat type=\"start\">1</measure-repeat></measure-style></attributes><note><rest "
+                + "measure=\"yes\"/><duration>15</duration></note>",
+            "<attributes><measure-style><measure-repeat "
+                + "type=\"stop\"/></measure-style><key><key-step>F</key-step><key-alter>1</key-alter></key></attributes>"
                 + "<harmony><numeral><numeral-root>5</numeral-root><numeral-alter>0</numeral-alter></numeral><kind>dominant</kind><inversion>2</inversion></harmony>"
                 + "<forward><duration>3</duration></forward>" + Note("B4 12",
                     after: "<type>quarter</type><time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>"),
         ],
         [
             Attributes("<divisions>4</divisions><clef><sign>percussion</sign></clef>") + Note("E4 10"),
-            "<attributes><measure-style><beat-repeat type=\"start\"><slash-type>eighth</slash-type></beat-repeat></measure-style></attributes><note><rest measure=\"yes\"/><duration>10</duration></note>",
+            "<attributes><measure-style><beat-repeat "
+                + "type=\"start\"><slash-type>eighth</slash-type></beat-repeat></measure-style></attributes><note><rest "
+                + "measure=\"yes\"/><duration>10</duration></note>",
             "<barline location=\"right\"><bar-style>light-heavy</bar-style></barline>",
         ]);
 

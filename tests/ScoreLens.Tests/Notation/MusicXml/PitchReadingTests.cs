@@ -42,7 +42,8 @@ public sealed class PitchReadingTests
     public void A_transposition_for_one_staff_leaves_the_other_alone()
     {
         var score = Read(Partwise(
-            Attributes("<divisions>1</divisions><staves>2</staves><transpose number=\"2\"><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>")
+            Attributes("<divisions>1</divisions><staves>2</staves><transpose "
+                + "number=\"2\"><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>")
             + Note("C5 4", after: "<staff>1</staff>") + Backup("4") + Note("C5 4", after: "<staff>2</staff>")));
         Assert.Equal(["C5", "Bb4"], score.Notes.Select(n => n.Pitch.ToString()));
     }
@@ -154,7 +155,8 @@ public sealed class PitchReadingTests
     [InlineData("<numeral><numeral-root>2</numeral-root></numeral><kind>half-diminished</kind>", "iiø7")]
     [InlineData("<numeral><numeral-root>6</numeral-root><numeral-alter>-1</numeral-alter></numeral><kind>major</kind>", "bVI")]
     [InlineData("<numeral><numeral-root>5</numeral-root></numeral><kind>dominant</kind><numeral><numeral-root>2</numeral-root></numeral><kind>minor</kind>", "V7/ii")]
-    [InlineData("<numeral><numeral-root>7</numeral-root><numeral-key><numeral-fifths>0</numeral-fifths><numeral-mode>harmonic minor</numeral-mode></numeral-key></numeral><kind>diminished-seventh</kind>", "viio7")]
+    [InlineData("<numeral><numeral-root>7</numeral-root><numeral-key><numeral-fifths>0</numeral-fifths><numeral-mode>harmonic "
+        + "minor</numeral-mode></numeral-key></numeral><kind>diminished-seventh</kind>", "viio7")]
     [InlineData("<numeral><numeral-root>2</numeral-root></numeral><kind>Neapolitan</kind>", "N6")]
     [InlineData("<numeral><numeral-root>4</numeral-root></numeral><kind>German</kind>", "Ger65")]
     [InlineData("<function>V</function><kind>dominant</kind><inversion>3</inversion>", "V42")]

@@ -69,9 +69,12 @@ public sealed class TimeReadingTests
     public void Timewise_and_partwise_say_the_same()
     {
         var partwise = Parts([Divisions(1) + Notes("C4 4"), Notes("D4 4")], [Divisions(2) + Notes("E3 8"), Notes("F3 8")]);
-        var timewise = "<score-timewise><part-list><score-part id=\"P1\"><part-name>Part 1</part-name></score-part><score-part id=\"P2\"><part-name>Part 2</part-name></score-part></part-list>"
-            + $"<measure number=\"1\"><part id=\"P1\">{Divisions(1)}{Notes("C4 4")}</part><part id=\"P2\">{Divisions(2)}{Notes("E3 8")}</part></measure>"
-            + $"<measure number=\"2\"><part id=\"P1\">{Notes("D4 4")}</part><part id=\"P2\">{Notes("F3 8")}</part></measure></score-timewise>";
+        var timewise = "<score-timewise><part-list><score-part id=\"P1\"><part-name>Part 1</part-name></score-part><score-part "
+            + "id=\"P2\"><part-name>Part 2</part-name></score-part></part-list>"
+            + $"<measure number=\"1\"><part id=\"P1\">{Divisions(1)}{Notes("C4 4")}</part><part "
+            + $"id=\"P2\">{Divisions(2)}{Notes("E3 8")}</part></measure>"
+            + $"<measure number=\"2\"><part id=\"P1\">{Notes("D4 4")}</part><part "
+            + $"id=\"P2\">{Notes("F3 8")}</part></measure></score-timewise>";
         var (a, b) = (Read(partwise), Read(timewise));
         Assert.Equal(a.Notes, b.Notes);
         Assert.Equal(a.Measures, b.Measures);
