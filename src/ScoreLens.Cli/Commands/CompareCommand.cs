@@ -21,10 +21,9 @@ internal static class CompareCommand
         var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "compare",
-            "Lays cues side by side, in the given order: a table here, comparison.csv and comparison.page.html in the output folder. "
-                + "Takes scores "
-            + "and the tables that annotate wrote (NAME.chords.csv), in any mixture. Default output folder: comparison.scorelens beside "
-            + "the first.",
+            "Compares cues side by side, in the order given: prints a table, and writes comparison.csv and "
+                + "comparison.page.html into the output folder. Takes scores and tables that annotate wrote "
+                + "(NAME.chords.csv), also mixed. Default output folder: comparison.scorelens beside the first input.",
             "compare first.musicxml second.mxl third.chords.csv",
             "compare cues --out results");
         scores.AddTo(command);

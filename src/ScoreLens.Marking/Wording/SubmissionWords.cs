@@ -14,6 +14,9 @@ internal static class SubmissionWords
         "figures: yes asks for the figured bass of this score, but none is found: neither figured-bass elements nor figures typed as "
         + "lyrics.";
 
+    /// <summary>Which of several model answers counts.</summary>
+    public static string ComparedWith(string model) => $"Compared with the model answer {model}.";
+
     public static string CannotRead(string reason) => $"The file cannot be read: {reason}";
 
     public static string CannotOpen(string reason) => $"The file cannot be opened: {reason}";
