@@ -37,7 +37,8 @@ internal static class CompareCommand
             var rows = ComparisonRow.Of([.. session.ForEach(input => CueFile.Load(input, session, parse.GetValue(keys))).SelectMany(c => c)
                 .Select(c => c.AtLeast(parse.GetValue(sure)))], limits);
             if (rows.Count == 0) return session.Status;
-            var beside = Path.GetDirectoryName(Path.GetFullPath(Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0])))!;
+            var first = Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0]);
+            var beside = Path.GetDirectoryName(Path.GetFullPath(first))!;
             var folder = session.OutFolder ?? Path.Combine(beside, "comparison.scorelens");
             using var results = session.ResultsIn(folder);
             results.Add("comparison.csv", writer => ComparisonTable.Write(rows, writer));

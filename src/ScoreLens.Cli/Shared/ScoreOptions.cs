@@ -22,7 +22,7 @@ internal sealed class ScoreOptions
     };
 
     /// <summary>No progress and no summary.</summary>
-    public Option<bool> Quiet { get; } = new("--quiet") { Description = "Print only errors and the output that was asked for." };
+    public Option<bool> Quiet { get; } = new("--quiet") { Description = "Print only errors and the requested output." };
 
     /// <summary>How many scores at a time.</summary>
     public Option<int> Jobs { get; } = new("--jobs")

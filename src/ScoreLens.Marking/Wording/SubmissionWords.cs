@@ -54,7 +54,7 @@ internal static class SubmissionWords
             Criterion.PartWriting when faults == 0 => "No fault.",
             Criterion.PartWriting when assignment.FreeFaults > 0 =>
                 $"{count}, of which {assignment.FreeFaults} may pass; together they cost {Amounts.Points(lost)}.",
-            _ when faults == 0 => "Everything that was asked for is there.",
+            _ when faults == 0 => "Everything that is required is there.",
             _ => $"{costs} of {Amounts.Number(outOf)}.",
         };
     }
