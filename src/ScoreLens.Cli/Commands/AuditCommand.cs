@@ -41,8 +41,10 @@ internal static class AuditCommand
         var band = BandOption.Create();
         var sure = SureOption.Create();
         var keys = KeysOption.Create();
-        var csv = new Option<bool>("--csv") { Description = "Print a table instead: one row per phrase with all chords "
-            + "responsible." };
+        var csv = new Option<bool>("--csv")
+        {
+            Description = "Print a table instead: one row per phrase with all chords responsible.",
+        };
         var command = new DocumentedCommand(
             "audit",
             "Shows which phrases lie above or below the band for time outside the key, which devices cause it, and which "

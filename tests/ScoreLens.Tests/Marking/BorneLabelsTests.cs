@@ -34,8 +34,8 @@ public sealed class BorneLabelsTests
     public void The_bass_counts_where_the_label_stands()
     {
         // The tonic is read as I6 by the bass on its second beat; the label stands under the root.
-        var reading = Phrase.Reading with { Chords = [.. Phrase.Reading.Chords.Select((c, i) => i == 1
-            ? c with { Numeral = Numeral.Parse("I6") } : c)] };
+        var chords = Phrase.Reading.Chords.Select((c, i) => i == 1 ? c with { Numeral = Numeral.Parse("I6") } : c);
+        var reading = Phrase.Reading with { Chords = [.. chords] };
         var remark = Assert.Single(Remarks(false, Phrase with { Reading = reading }, (0, "C: V7"), (2, "I"), (4, "V"), (6, "I")));
         Assert.Equal("“I” is right. The bass moves while the chord lasts.", remark.Text);
     }
