@@ -51,10 +51,10 @@ internal static class CommandLine
             error.WriteLine($"scorelens: {e.Message}");
             return ExitStatus.WrongCommandLine;
         }
-        catch (OperationCanceledException)
+        catch (OperationCanceledException e)
         {
-            error.WriteLine("scorelens: stopped; results that were not finished were not written.");
-            return ExitStatus.Unreadable;
+            error.WriteLine($"scorelens: {e.Message}");
+            return ExitStatus.Stopped;
         }
         catch (Exception e) when (Failures.Describe(e) is { } message)
         {

@@ -70,6 +70,9 @@ public sealed record MarkedSubmission(
     /// <summary>Points that differences from the score that was set cost, such as a missing measure.</summary>
     public double DifferenceCost { get; init; }
 
+    /// <summary>Whether its labels were compared with a model answer.</summary>
+    internal bool IsByModel { get; init; }
+
     /// <summary>What it earns in all, 0 or more.</summary>
     public double Total => Math.Max(0, Criteria.Sum(c => c.Points) - LateCost - DifferenceCost);
 

@@ -7,12 +7,12 @@ using ScoreLens.Notation;
 namespace ScoreLens.Marking;
 
 /// <summary>
-/// Marks submissions against an assignment. One marker serves a whole class, on several threads: the model answer and the given
+/// Marks submissions against an assignment. One marker serves a whole class, on several threads: the model answers and the given
 /// parts are read once.
 /// </summary>
 public sealed class Marker
 {
-    private readonly ModelAnswer? _model;
+    private readonly IReadOnlyList<ModelAnswer> _models;
     private readonly Score? _given;
 
     /// <summary>Prepares to mark an assignment.</summary>
@@ -22,7 +22,7 @@ public sealed class Marker
     {
         ArgumentNullException.ThrowIfNull(assignment);
         Assignment = assignment;
-        if (assignment.ModelPath is { } model) _model = ModelAnswer.Of(Load(model), assignment.Keys);
+        _models = [.. assignment.ModelPaths.Select(path => ModelAnswer.Of(path, Load(path), assignment.Keys))];
         if (assignment.Given is not { } given) return;
         _given = Load(given.ScorePath);
         if (given.Figures && FiguredBassTexts.Of(_given)
@@ -32,8 +32,10 @@ public sealed class Marker
     /// <summary>The assignment.</summary>
     public Assignment Assignment { get; }
 
-    /// <summary>What the teacher should know of the model answer, such as labels that cannot be read; mostly empty.</summary>
-    public IReadOnlyList<string> ModelProblems => _model?.Problems ?? [];
+    /// <summary>
+    /// What the teacher should know of the model answers, such as labels that cannot be read, each with the file's path; mostly empty.
+    /// </summary>
+    public IReadOnlyList<string> ModelProblems => [.. _models.SelectMany(m => m.Problems.Select(p => $"{m.Path}: {p}"))];
 
     /// <summary>Every kind of remark that this assignment can lead to: the columns of the class's table.</summary>
     public IReadOnlyList<RemarkKind> Kinds =>
@@ -49,13 +51,15 @@ public sealed class Marker
     /// <summary>Marks a file. Whatever is wrong with it is told by the result's status and message, never thrown.</summary>
     /// <param name="name">The submission's name.</param>
     /// <param name="path">The file.</param>
-    public MarkedSubmission MarkFile(string name, string path)
+    /// <param name="cancellationToken">Gives the marking up.</param>
+    /// <exception cref="OperationCanceledException">The marking was given up.</exception>
+    public MarkedSubmission MarkFile(string name, string path, CancellationToken cancellationToken = default)
     {
         try
         {
             var bytes = File.ReadAllBytes(path);
             if (SubmittedFile.OtherKind(bytes, path) is { } other) return NotMarked(name, SubmissionStatus.WrongFile, other);
-            return Mark(name, ScoreFile.Parse(bytes), File.GetLastWriteTime(path));
+            return Mark(name, ScoreFile.Parse(bytes, cancellationToken: cancellationToken), File.GetLastWriteTime(path), cancellationToken);
         }
         catch (ScoreFormatException e)
         {
@@ -79,14 +83,27 @@ public sealed class Marker
     /// <param name="name">The submission's name.</param>
     /// <param name="file">The score.</param>
     /// <param name="handedIn">When it was handed in, in local time; null where it is not known.</param>
-    public MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn = null)
+    /// <param name="cancellationToken">Gives the marking up.</param>
+    /// <exception cref="OperationCanceledException">The marking was given up.</exception>
+    public MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(file);
         var score = file.Score;
         if (!score.Notes.Any(n => n.IsHarmonic)) return NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NoNotes);
-        var (given, model) = (_given, _model);
+        if (_models.Count < 2) return Mark(name, file, handedIn, _models.Count == 0 ? null : _models[0], cancellationToken);
+        // A model with other notes is no measure for the labels, however many points the student's own reading gives.
+        var attempts = _models.Select(m => (Model: m, Marked: Mark(name, file, handedIn, m, cancellationToken)));
+        var (model, best) = attempts.OrderByDescending(a => a.Marked.IsMarked).ThenByDescending(a => a.Marked.IsByModel)
+            .ThenByDescending(a => a.Marked.Total).First();
+        return !best.IsByModel ? best
+            : best with { Observations = [SubmissionWords.ComparedWith(Path.GetFileName(model.Path)), .. best.Observations] };
+    }
+
+    private MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn, ModelAnswer? model, CancellationToken cancellationToken)
+    {
+        var (score, given) = (file.Score, _given);
         IReadOnlyList<Difference> differences = [];
-        if ((_given ?? (Assignment.ComparesWith == LabelSource.Notes ? null : _model?.Score)) is { } set)
+        if ((_given ?? (Assignment.ComparesWith == LabelSource.Notes ? null : model?.Score)) is { } set)
         {
             var alignment = ScoreAlignment.Of(score, set, SharedNotes.Given(set, _given is null ? [] : Assignment.Given!.Voices));
             if (!alignment.IsSamePiece)
@@ -96,11 +113,11 @@ public sealed class Marker
             {
                 var reference = new AlignedReference(alignment, score, set);
                 given = _given is null ? null : reference.Of(_given);
-                model = _model is null ? null : _model with { Score = reference.Of(_model.Score), Reading = reference.Of(_model.Reading) };
+                model = model is null ? null : model with { Score = reference.Of(model.Score), Reading = reference.Of(model.Reading) };
             }
         }
 
-        return new SubmissionMarking(Assignment, given, model, differences).Mark(name, file, handedIn);
+        return new SubmissionMarking(Assignment, given, model, differences).Mark(name, file, handedIn, cancellationToken);
     }
 
     private MarkedSubmission NotMarked(string name, SubmissionStatus status, string message) =>

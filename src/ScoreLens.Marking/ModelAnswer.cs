@@ -9,14 +9,15 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking;
 
 /// <summary>A teacher's model answer: its notes and the chords that its labels say, or those that are read where it has none.</summary>
+/// <param name="Path">The file that it was read from.</param>
 /// <param name="Score">The score.</param>
 /// <param name="Reading">The chords.</param>
 /// <param name="HasLabels">Whether the chords are the teacher's own labels.</param>
 /// <param name="Problems">Labels that cannot be read, a sentence each.</param>
-internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool HasLabels, IReadOnlyList<string> Problems)
+internal sealed record ModelAnswer(string Path, Score Score, HarmonicReading Reading, bool HasLabels, IReadOnlyList<string> Problems)
 {
     /// <summary>Takes the model answer out of a score.</summary>
-    public static ModelAnswer Of(Score score, KeyRule keys = KeyRule.Confirm)
+    public static ModelAnswer Of(string path, Score score, KeyRule keys = KeyRule.Confirm)
     {
         var analysis = CueAnalysis.Of(score, keys, HarmonySource.Notes);
         var (sonorities, read) = (analysis.Sonorities, analysis.Reading);
@@ -24,9 +25,9 @@ internal sealed record ModelAnswer(Score Score, HarmonicReading Reading, bool Ha
         var problems = labels.Labels.Where(l => !l.IsReadable)
             .Select(l => $"{Places.At(score, l.Onset)}: “{l.Text}” cannot be read as a Roman numeral.").ToList();
         var chords = Chords(labels, sonorities, score.End);
-        if (chords.Count == 0) return new ModelAnswer(score, read, false, problems);
+        if (chords.Count == 0) return new ModelAnswer(path, score, read, false, problems);
         var home = labels.WritesKeys ? chords[0].Key : read.HomeKey;
-        return new ModelAnswer(score, new HarmonicReading(home, chords), true, problems);
+        return new ModelAnswer(path, score, new HarmonicReading(home, chords), true, problems);
     }
 
     private static List<ChordReading> Chords(StudentLabels labels, IReadOnlyList<Sonority> sonorities, Fraction end)

@@ -20,11 +20,12 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
     private const double SameNotesShare = 0.9;
 
     /// <summary>Marks the submission.</summary>
-    public MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn)
+    /// <exception cref="OperationCanceledException">The marking was given up.</exception>
+    public MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn, CancellationToken cancellationToken)
     {
         var score = file.Score;
         // A student's own symbols are answers, not evidence.
-        var analysis = CueAnalysis.Of(score, assignment.Keys, HarmonySource.Notes);
+        var analysis = CueAnalysis.Of(score, assignment.Keys, HarmonySource.Notes, cancellationToken);
         var labels = StudentLabels.Read(score, (model?.Reading ?? analysis.Reading).HomeKey, assignment.Labels);
         if (labels.Labels.Count == 0 && AddsNothing(score))
             return MarkedSubmission.NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NothingAdded, assignment);
@@ -56,6 +57,7 @@ internal sealed class SubmissionMarking(Assignment assignment, Score? given, Mod
             ruled)
         {
             DifferenceCost = costs.Sum(c => c.Points),
+            IsByModel = byModel,
         };
     }
 

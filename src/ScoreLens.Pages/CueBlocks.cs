@@ -291,7 +291,7 @@ internal static class CueBlocks
     /// <summary>The engraved score, filled in by the page's script, or the reason why it is not there.</summary>
     public static Markup Score(string? musicXml, string title = "The score", string hint = "Press any place in the score to see its chord.")
     {
-        var missing = musicXml is null ? "There is no engraved view, because this file holds no notation to engrave."
+        var missing = musicXml is null ? "There is no engraved view, because this file contains no notation."
             : PageAssets.Current.Engraver is null ? "The engraved view was left out: this build of the program was made without npm, "
                 + "from which the engraving library comes."
             : "";
@@ -322,7 +322,7 @@ internal static class CueBlocks
         <button type="button" id="play" class="primary"><span aria-hidden="true">▶</span> Play<span class="wide"> from here</span></button>
         <button type="button" id="stop"><span aria-hidden="true">■</span> Stop</button>
         <label><span class="wide">What</span> <select aria-label="What to play" id="play-what"><option value="score">the score</option><option value="reduction">its harmony alone</option></select></label>
-        <label><span class="wide">Tempo</span> <input aria-label="Tempo in quarter notes a minute" type="range" id="tempo" min="30" max="200" value="84" step="2"> <output id="tempo-value" for="tempo">84</output></label>
+        <label><span class="wide">Tempo</span> <input aria-label="Tempo in quarter notes per minute" type="range" id="tempo" min="30" max="200" value="84" step="2"> <output id="tempo-value" for="tempo">84</output></label>
         <span id="play-place" class="place-text" role="status"></span>
         </div>
         """);

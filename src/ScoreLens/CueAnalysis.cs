@@ -12,21 +12,33 @@ using ScoreLens.Theory;
 
 namespace ScoreLens;
 
-/// <summary>Everything that is found in one score: each stage's result, in the order in which they build on each other.</summary>
-/// <param name="Score">The score.</param>
-/// <param name="Sonorities">Its verticals.</param>
-/// <param name="Reading">Chords with local keys and numerals.</param>
-/// <param name="Chords">The same chords with function, device and resolution.</param>
-/// <param name="Phrases">Phrases and cadences.</param>
-public sealed record CueAnalysis(
-    Score Score,
-    IReadOnlyList<Sonority> Sonorities,
-    HarmonicReading Reading,
-    IReadOnlyList<TaggedChord> Chords,
-    IReadOnlyList<Phrase> Phrases)
+/// <summary>
+/// Everything that is found in one score: each stage's result, in the order in which they build on each other. Immutable, and safe to
+/// share between threads.
+/// </summary>
+public sealed record CueAnalysis
 {
     private Heard? _heard;
     private double _least;
+
+    internal CueAnalysis(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading, IReadOnlyList<TaggedChord> chords,
+        IReadOnlyList<Phrase> phrases) =>
+        (Score, Sonorities, Reading, Chords, Phrases) = (score, sonorities, reading, chords, phrases);
+
+    /// <summary>The score.</summary>
+    public Score Score { get; internal init; }
+
+    /// <summary>Its verticals: what sounds from each onset to the next.</summary>
+    public IReadOnlyList<Sonority> Sonorities { get; internal init; }
+
+    /// <summary>Chords with local keys and numerals.</summary>
+    public HarmonicReading Reading { get; internal init; }
+
+    /// <summary>The same chords with function, device and resolution.</summary>
+    public IReadOnlyList<TaggedChord> Chords { get; internal init; }
+
+    /// <summary>Phrases and cadences.</summary>
+    public IReadOnlyList<Phrase> Phrases { get; internal init; }
 
     // Each movement of several; none where the file holds one.
     private CueAnalysis[] Parts { get; init; } = [];
@@ -54,23 +66,29 @@ public sealed record CueAnalysis(
     /// <param name="score">The score.</param>
     /// <param name="keys">When a key counts as new.</param>
     /// <param name="from">What harmony is read from where the score has chord symbols or figures; without any it is the notes.</param>
-    public static CueAnalysis Of(Score score, KeyRule keys = KeyRule.Confirm, HarmonySource from = HarmonySource.Automatic)
+    /// <param name="cancellationToken">Gives the analysis up.</param>
+    /// <exception cref="OperationCanceledException">The analysis was given up.</exception>
+    public static CueAnalysis Of(Score score, KeyRule keys = KeyRule.Confirm, HarmonySource from = HarmonySource.Automatic,
+        CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(score);
         var movements = score.Movements;
-        return movements.Count < 2 ? OfOne(score, keys, from)
-            : Joined(score, Numbered(movements.Select(m => OfOne(score.Of(m), keys, from)))) with { Keys = keys };
+        return movements.Count < 2 ? OfOne(score, keys, from, cancellationToken)
+            : Joined(score, Numbered(movements.Select(m => OfOne(score.Of(m), keys, from, cancellationToken)))) with { Keys = keys };
     }
 
-    private static CueAnalysis OfOne(Score score, KeyRule keys, HarmonySource from)
+    private static CueAnalysis OfOne(Score score, KeyRule keys, HarmonySource from, CancellationToken cancellationToken)
     {
+        cancellationToken.ThrowIfCancellationRequested();
         var sonorities = SonorityFinder.Find(score);
+        cancellationToken.ThrowIfCancellationRequested();
         var grouping = new GroupingEvidence(score, sonorities);
         var (source, spans) = Witnesses.Of(score, sonorities, from);
         var notes = source == HarmonySource.Symbols ? null
-            : Heard.Of(HarmonicReader.Hear(score, sonorities, grouping), score, sonorities, grouping);
+            : Heard.Of(HarmonicReader.Hear(score, sonorities, grouping, cancellationToken), score, sonorities, grouping);
+        cancellationToken.ThrowIfCancellationRequested();
         if (source == HarmonySource.Notes) return Of(score, sonorities, notes!, keys);
-        var testimony = SymbolReader.Hear(score, spans);
+        var testimony = SymbolReader.Hear(score, spans, cancellationToken);
         return Of(score, sonorities, Heard.Of(testimony.Heard, score, sonorities, grouping) with
         {
             Testimony = testimony,
@@ -79,7 +97,16 @@ public sealed record CueAnalysis(
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
-    public static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading)
+    /// <param name="score">The score.</param>
+    /// <param name="reading">Its chords, in order; each lies within the score.</param>
+    public static CueAnalysis Of(Score score, HarmonicReading reading)
+    {
+        ArgumentNullException.ThrowIfNull(score);
+        return Of(score, SonorityFinder.Find(score), reading);
+    }
+
+    /// <summary>The same with the score's verticals, where they are known already.</summary>
+    internal static CueAnalysis Of(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading)
     {
         ArgumentNullException.ThrowIfNull(reading);
         return Of(score, sonorities, new GroupingEvidence(score, sonorities),

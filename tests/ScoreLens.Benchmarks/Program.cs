@@ -28,6 +28,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     MidiCommand.Create(),
     HomeworkCommand.Create(),
     MessyClassCommand.Create(),
+    ExpertLabelsCommand.Create(),
     ReharmoniseCommand.Create(),
     OffersCommand.Create(),
     SetsCommand.Create(),

@@ -476,6 +476,33 @@ async function feedbackPage(browser, name, file, least) {
   console.log(`feedback ${name}: ${found.listed.length} remarks, ${found.marks.length} marks in the score`);
 }
 
+/** Six remarks on one beat, in the first measure and in the last: every mark is inside the picture, and none lies on another. */
+async function crowdedMarks(browser, file) {
+  current = "crowded";
+  const html = readFileSync(file, "utf8");
+  const remarks = [0, 19].flatMap((t) => Array.from({ length: 6 }, () => t)).map((t, i) => ({ n: i + 1, t, m: t === 0 ? 0 : 4, fault: i % 2 === 0, text: "x" }));
+  const crowded = join(work, "crowded.html");
+  const changed = html.replace(/"remarks":\[.*?\](?=,"notes")/, () => `"remarks":${JSON.stringify(remarks)}`);
+  expect(changed !== html, "the page holds no list of remarks");
+  writeFileSync(crowded, changed);
+  const { context, page } = await open(browser, crowded);
+  await engraved(page);
+  const hidden = await page.evaluate(() => {
+    const marks = [...document.querySelectorAll("#score .mark")];
+    const boxes = marks.map((mark) => ({ mark: mark.querySelector("circle, rect").getBoundingClientRect(), svg: mark.ownerSVGElement.getBoundingClientRect() }));
+    const outside = boxes.filter(({ mark, svg }) => mark.top < svg.top - 1 || mark.left < svg.left - 1 || mark.right > svg.right + 1 || mark.bottom > svg.bottom + 1);
+    const covered = boxes.flatMap(({ mark: a }, i) => boxes.slice(i + 1).filter(({ mark: b }) =>
+      Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1));
+    return { marks: marks.length, outside: outside.length, covered: covered.length };
+  });
+  expect(hidden.marks === 12, `${hidden.marks} of 12 marks are drawn`);
+  expect(hidden.outside === 0, `${hidden.outside} marks lie outside the picture`);
+  expect(hidden.covered === 0, `${hidden.covered} pairs of marks lie on each other`);
+  await shot(page, "crowded");
+  await context.close();
+  console.log(`crowded: ${hidden.marks} marks, all of them visible`);
+}
+
 async function classPage(browser, file) {
   current = "class";
   const { context, page, troubles } = await open(browser, file);
@@ -518,6 +545,7 @@ try {
   if (!only || only.includes("feedback")) {
     const out = markedClass();
     for (const [name, file, least] of [["ada", "ada", 0], ["ben", "ben", 3], ["nasty", "<i>eve<i> & co", 2]]) await feedbackPage(browser, name, join(out, `${file}.feedback.html`), least);
+    await crowdedMarks(browser, join(out, "ben.feedback.html"));
     await classPage(browser, join(out, "class.html"));
   }
   scorelens("compare", join(root, "testdata/cues"), "--out", join(work, "comparison"), "--quiet");

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Xml.Linq;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Density;
 using ScoreLens.Notation.MusicXml;
@@ -35,7 +34,7 @@ internal sealed record Annotated(CueDensity Density, string Summary)
         {
             var bytes = Labelled(document, analysis, request.Labels);
             results.Add($"{input.Name}.annotated.{Ending(document)}", bytes);
-            annotated = MusicXmlDocument.Parse(bytes).Xml.ToString(SaveOptions.DisableFormatting);
+            annotated = MusicXmlDocument.Parse(bytes).ToXmlText();
         }
         else if (MarkedMidi.Write(file.Midi.Span, analysis, request.Labels) is { } marked)
         {

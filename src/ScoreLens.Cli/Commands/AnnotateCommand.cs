@@ -16,14 +16,12 @@ internal static class AnnotateCommand
         var annotation = new AnnotationOption();
         var strip = new Option<bool>("--strip")
         {
-            Description = "Take the labels out again: writes NAME.stripped.musicxml and nothing "
-            + "else."
+            Description = "Remove the labels: write NAME.stripped.musicxml and nothing else."
         };
         var resume = new Option<bool>("--resume")
         {
-            Description = "Leave out inputs whose results are there already, made from the same bytes by the same options; writes "
-                + "NAME.resume.txt to "
-                + "know them by.",
+            Description = "Skip inputs whose results already exist and were made from the same bytes with the same options. "
+                + "Writes NAME.resume.txt, which records this.",
         };
         var command = new DocumentedCommand(
             "annotate",
@@ -62,20 +60,21 @@ internal static class AnnotateCommand
 
     private static string Strip(Session session, ScoreInput input)
     {
-        var file = ScoreFile.Load(input.Path);
+        var file = ScoreFile.Load(input.Path, cancellationToken: session.Stopped);
         using var results = session.ResultsIn(input.Folder);
         if (file.MusicXml is not { } document)
         {
             var bare = MarkedMidi.Strip(file.Midi.Span)
-                ?? throw new ScoreFormatException("the MIDI file is damaged or lies in another container; no labels are taken out of it.");
+                ?? throw new ScoreFormatException("the MIDI file is damaged or lies in another container; its labels cannot be "
+                    + "removed.");
             results.Add($"{input.Name}.stripped.mid", bare);
             results.Commit();
-            return $"{input.Path}: labels taken out -> {Path.Combine(input.Folder, $"{input.Name}.stripped.mid")}";
+            return $"{input.Path}: labels removed -> {Path.Combine(input.Folder, $"{input.Name}.stripped.mid")}";
         }
 
         var name = $"{input.Name}.stripped.{Annotated.Ending(document)}";
         results.Add(name, AnnotatedScore.Strip(document));
         results.Commit();
-        return $"{input.Path}: labels taken out -> {Path.Combine(input.Folder, name)}";
+        return $"{input.Path}: labels removed -> {Path.Combine(input.Folder, name)}";
     }
 }

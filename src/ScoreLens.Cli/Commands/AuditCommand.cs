@@ -27,7 +27,7 @@ internal static class AuditCommand
         var clock = new ClockOption();
         var within = new Option<int>("--within")
         {
-            Description = "Within how many measures a device that comes again counts as a return.",
+            Description = "Distance in measures within which a recurring device counts as a return.",
             HelpName = "N",
             DefaultValueFactory = _ => Stretch,
             CustomParser = result =>
@@ -41,12 +41,15 @@ internal static class AuditCommand
         var band = BandOption.Create();
         var sure = SureOption.Create();
         var keys = KeysOption.Create();
-        var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row a phrase, with every chord responsible." };
+        var csv = new Option<bool>("--csv")
+        {
+            Description = "Print a table instead: one row per phrase with all chords responsible.",
+        };
         var command = new DocumentedCommand(
             "audit",
-            "Says which phrases lie above or below the band of time outside the key, which device causes it, and which chords do not "
-            + "resolve as expected. Takes scores and the tables that annotate wrote (NAME.chords.csv). Exit status 1 when a phrase "
-            + "leaves the band.",
+            "Shows which phrases lie above or below the band for time outside the key, which devices cause it, and which "
+                + "chords do not resolve as expected. Takes scores and the tables that annotate wrote (NAME.chords.csv). "
+                + "Exit status 1 if a phrase is outside the band.",
             "audit cue.musicxml",
             "audit cues --band 15-25 --csv");
         scores.AddTo(command, writes: false);
@@ -81,8 +84,8 @@ internal static class AuditCommand
         text.WriteLine($"{cue.Title}: {ShareText.Percent(density.Whole.OutsideTime, density.Band)} of the time outside the key, "
             + $"{Against(density.Verdict, density.Band)}; {Counts(audit)}");
         if (Doubtful(cue, density) is { Sign: > 0 } doubtful)
-            text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key rests on readings less sure than "
-                + $"{ShareText.Percent(DoubtfulBelow)}");
+            text.WriteLine($"  {ShareText.Percent(doubtful)} of the time outside the key depends on readings with a confidence "
+                + $"below {ShareText.Percent(DoubtfulBelow)}");
         if (cue.OtherKeys is { Differ: true } other) text.WriteLine($"  {KeysText.Shares(other)}");
         for (var i = 0; i < audit.Rows.Count; i++)
         {

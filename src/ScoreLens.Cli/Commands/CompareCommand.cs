@@ -21,10 +21,9 @@ internal static class CompareCommand
         var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "compare",
-            "Lays cues side by side, in the given order: a table here, comparison.csv and comparison.page.html in the output folder. "
-                + "Takes scores "
-            + "and the tables that annotate wrote (NAME.chords.csv), in any mixture. Default output folder: comparison.scorelens beside "
-            + "the first.",
+            "Compares cues side by side, in the order given: prints a table, and writes comparison.csv and "
+                + "comparison.page.html into the output folder. Takes scores and tables that annotate wrote "
+                + "(NAME.chords.csv), also mixed. Default output folder: comparison.scorelens beside the first input.",
             "compare first.musicxml second.mxl third.chords.csv",
             "compare cues --out results");
         scores.AddTo(command);
@@ -38,7 +37,8 @@ internal static class CompareCommand
             var rows = ComparisonRow.Of([.. session.ForEach(input => CueFile.Load(input, session, parse.GetValue(keys))).SelectMany(c => c)
                 .Select(c => c.AtLeast(parse.GetValue(sure)))], limits);
             if (rows.Count == 0) return session.Status;
-            var beside = Path.GetDirectoryName(Path.GetFullPath(Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0])))!;
+            var first = Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0]);
+            var beside = Path.GetDirectoryName(Path.GetFullPath(first))!;
             var folder = session.OutFolder ?? Path.Combine(beside, "comparison.scorelens");
             using var results = session.ResultsIn(folder);
             results.Add("comparison.csv", writer => ComparisonTable.Write(rows, writer));

@@ -23,7 +23,7 @@ internal static class ExplainCommand
         var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "explain",
-            "Says how one place of a score is read, why, and what the next best readings are.",
+            "Explains how one place of a score is read, with the reasons and the next best readings.",
             "explain song.musicxml --at 12:3",
             "explain cue.musicxml --at B+3",
             "explain cue.musicxml --at 01:02:10:00 --start 01:02:03:12 --frames 24 --tempo 96");
@@ -43,7 +43,7 @@ internal static class ExplainCommand
 
     private static string Explain(Session session, ScoreInput input, ScorePlace place, KeyRule keys, ClockOptions clock)
     {
-        var score = ScoreFile.Load(input.Path).Score;
+        var score = ScoreFile.Load(input.Path, cancellationToken: session.Stopped).Score;
         // A movement that the file has not is said before a place in it is looked for.
         session.Chosen(score);
         if (!place.TryFind(score, session.Movement, clock, out var onset, out var problem)) throw new UsageException(problem);

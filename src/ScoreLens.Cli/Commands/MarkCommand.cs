@@ -14,13 +14,13 @@ internal static class MarkCommand
         var assignment = new Option<string?>("--assignment") { Description = "The assignment file.", HelpName = "FILE" };
         var model = new Option<string?>("--model")
         {
-            Description = "A model answer, in place of the one that the assignment names.",
+            Description = "A model answer to use instead of the one that the assignment names.",
             HelpName = "SCORE"
         };
         var roster = new Option<string?>("--roster")
         {
-            Description = "The class as a table (CSV) with the columns name and, if wanted, identifier and file. Missing students are "
-                + "listed too.",
+            Description = "The class as a table (CSV) with the column name and the optional columns identifier and file. "
+                + "Missing students are then listed too.",
             HelpName = "FILE",
         };
         var remarks = new Option<string?>("--remarks")
@@ -30,25 +30,26 @@ internal static class MarkCommand
         };
         var handBack = new Option<string?>("--return")
         {
-            Description = "Write a folder a student to hand back into this folder.",
+            Description = "Write one folder per student into this folder, to hand back.",
             HelpName = "DIR"
         };
         var anonymous = new Option<bool>("--anonymous") { Description = "With --return: pages without names, folders by identifier." };
         var start = new Option<string?>("--start")
         {
-            Description = "Write a commented assignment file to start from, and nothing else.",
+            Description = "Write a commented assignment file to begin with, and nothing else.",
             HelpName = "FILE"
         };
         var command = new DocumentedCommand(
             "mark",
-            "Marks student work against an assignment: a marked score and a feedback page each, marks.csv and class.html for all, "
-            + "in a folder beside the assignment file unless --out names another.",
+            "Marks student work against an assignment: a marked score and a feedback page for each student, marks.csv and "
+                + "class.html for the class. The results go into a folder beside the assignment file unless --out names "
+                + "another.",
             "mark homework --assignment chorale.yaml --out marked",
             "mark homework --assignment chorale.yaml --roster class.csv --return back",
             "mark --start chorale.yaml");
         scores.Scores.Arity = ArgumentArity.ZeroOrMore;
-        scores.Scores.Description = "The students' scores, or folders of them. A student is called by the file's name, or by the folder "
-            + "that holds the file.";
+        scores.Scores.Description = "The students' scores, or folders of them. A student is identified by the name of the "
+            + "file, or of the folder that contains it.";
         scores.Out.Description = "Folder for the results. Default: ASSIGNMENT.scorelens beside the assignment file.";
         scores.AddTo(command, reads: false);
         foreach (var option in (Option[])[assignment, model, roster, remarks, handBack, anonymous, start]) command.Add(option);
@@ -56,7 +57,7 @@ internal static class MarkCommand
         {
             if (parse.GetValue(start) is { } path) return Start(path, parse.InvocationConfiguration.Output);
             if (parse.GetValue(assignment) is not { Length: > 0 } file)
-                throw new UsageException("mark needs --assignment FILE; 'scorelens mark --start FILE' writes one to start from.");
+                throw new UsageException("mark needs --assignment FILE; 'scorelens mark --start FILE' writes one to begin with.");
             if (parse.GetValue(scores.Scores) is not { Length: > 0 } inputs) throw new UsageException("mark needs the students' scores, "
                 + "or a folder of them.");
             var files = new MarkFiles(file, parse.GetValue(model), parse.GetValue(roster), parse.GetValue(remarks), inputs);
@@ -69,8 +70,8 @@ internal static class MarkCommand
     {
         if (path.Length == 0) throw new UsageException("--start takes a file.");
         if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder && !Directory.Exists(folder))
-            throw new UsageException($"--start: there is no folder {folder}; make it first, or choose another place.");
-        if (Path.Exists(path)) throw new UsageException($"--start: {path} exists and is left as it is; choose another name.");
+            throw new UsageException($"--start: the folder {folder} does not exist; create it first, or choose another place.");
+        if (Path.Exists(path)) throw new UsageException($"--start: {path} exists and is not overwritten; choose another name.");
         try
         {
             File.WriteAllText(path, AssignmentExample.Text);

@@ -21,16 +21,16 @@ internal static class ReduceCommand
         var keys = KeysOption.Create();
         var command = new DocumentedCommand(
             "reduce",
-            "Writes the harmonic reduction: a block chord for every chord, labelled, as NAME.reduction.musicxml and, to listen to, as "
-                + "NAME.reduction.mid; or a lead sheet.",
+            "Writes the harmonic reduction: a labelled block chord for every chord, as NAME.reduction.musicxml and, for "
+                + "listening, as NAME.reduction.mid; or a lead sheet.",
             "reduce testdata/lamplight.musicxml --out results",
             "reduce cues --out results --labels numerals",
             "reduce testdata/lamplight.musicxml --as leadsheet --symbols jazz --out results",
             "reduce testdata/lamplight.musicxml --plain");
         var plain = new Option<bool>("--plain")
         {
-            Description = "The plain chord of the key in the place of every coloured one that stands for one, to hear what the colour "
-                + "does.",
+            Description = "Replace every chromatic chord that stands for a diatonic one by that chord, to hear the effect of "
+                + "the chromatic chords.",
         };
         scores.AddTo(command);
         command.Add(plain);
@@ -58,7 +58,8 @@ internal static class ReduceCommand
 
     private static string WriteLeadSheet(Session session, ScoreInput input, SymbolSpelling spelling, KeyRule keys)
     {
-        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From);
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From,
+            session.Stopped);
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.leadsheet.musicxml", LeadSheet.MusicXml(analysis, spelling));
         results.Commit();
@@ -68,7 +69,8 @@ internal static class ReduceCommand
     private static string Reduce(Session session, ScoreInput input, LabelOptions options, KeyRule keys, bool isPlain)
     {
         // A movement that is asked for alone is reduced alone, from its own first measure.
-        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From);
+        var analysis = CueAnalysis.Of(session.Chosen(session.Load(input).Score).FromZero(), keys, session.From,
+            session.Stopped);
         if (isPlain) analysis = OtherReading.Plain(analysis);
         var reduction = HarmonicReduction.Of(analysis);
         var name = isPlain ? "plain.reduction" : "reduction";

@@ -13,9 +13,9 @@ internal static class WatchCommand
         var annotation = new AnnotationOption();
         var command = new DocumentedCommand(
             "watch",
-            "Annotates scores, and again whenever one is saved: writes the same files as annotate, shows an open page anew with the "
-                + "place kept, and says "
-            + "in one line what changed in the balance. Takes scores and folders; Ctrl+C ends it.",
+            "Annotates scores, and again whenever one is saved: writes the same files as annotate, reloads an open page at the "
+                + "same place, and prints one line about what changed in the balance. Takes scores and folders; Ctrl+C ends "
+                + "it.",
             "watch cue.musicxml",
             "watch cues --out results --band 15-25");
         scores.AddTo(command);

@@ -9,7 +9,7 @@ namespace ScoreLens.Cli.Marking;
 
 /// <summary>The files that a run of <c>mark</c> is given beside the submissions.</summary>
 /// <param name="AssignmentPath">The assignment file.</param>
-/// <param name="ModelPath">The model answer of the command line; null for the assignment's own.</param>
+/// <param name="ModelPath">The model answer of the command line; null for those of the assignment.</param>
 /// <param name="RosterPath">The roster; null for none.</param>
 /// <param name="RemarksPath">The table of remarks that the teacher edited; null for that of an earlier run, if there is one.</param>
 /// <param name="Scores">The SCORE arguments.</param>
@@ -25,7 +25,7 @@ internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, strin
         try
         {
             var assignment = AssignmentFile.Load(AssignmentPath);
-            return new Marker(ModelPath is null ? assignment : assignment with { ModelPath = Path.GetFullPath(ModelPath) });
+            return new Marker(ModelPath is null ? assignment : assignment with { ModelPaths = [Path.GetFullPath(ModelPath)] });
         }
         catch (AssignmentFormatException e)
         {

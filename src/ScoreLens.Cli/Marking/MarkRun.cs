@@ -21,12 +21,13 @@ internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles
     {
         var roster = files.Roster();
         if (files.Marker(_error) is not { } marker) return ExitStatus.Unreadable;
-        foreach (var problem in marker.ModelProblems) _error.WriteLine($"scorelens: {marker.Assignment.ModelPath}: {problem}");
+        foreach (var problem in marker.ModelProblems) _error.WriteLine($"scorelens: {problem}");
         var assignment = Path.GetFullPath(files.AssignmentPath);
         var folder = parse.GetValue(options.Out)
             ?? Path.Combine(Path.GetDirectoryName(assignment)!, Path.GetFileNameWithoutExtension(assignment)
                 + ScoreInputs.ResultFolderSuffix);
-        string[] others = [assignment, .. new[] { marker.Assignment.ModelPath, marker.Assignment.Given?.ScorePath }.OfType<string>()];
+        string[] others = [assignment, .. marker.Assignment.ModelPaths,
+            .. new[] { marker.Assignment.Given?.ScorePath }.OfType<string>()];
         var session = new Session(parse, options, [.. ScoreFile.Extensions, .. SubmittedFile.OtherEndings], folder, others);
         var inputs = ClassInputs.Of(session.Inputs, folder, others, roster);
         var unknown = marker.Assignment.UnknownSubmissions(inputs.Names, isClass: files.Scores.Any(Directory.Exists)).ToList();
@@ -59,8 +60,12 @@ internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles
     private static MarkedSubmission MarkOne(Session session, Marker marker, TeacherDecisions decisions, ScoreInput input,
         ClassMember member)
     {
-        var submission = decisions.Apply(
-            marker.MarkFile(member.Name, input.Path) with { Identifier = member.Identifier, Observations = member.Observations });
+        var proposed = marker.MarkFile(member.Name, input.Path, session.Stopped);
+        var submission = decisions.Apply(proposed with
+        {
+            Identifier = member.Identifier,
+            Observations = [.. proposed.Observations, .. member.Observations],
+        });
         if (submission.Status is SubmissionStatus.Unreadable or SubmissionStatus.WrongFile) session.Fail(input.Path, submission.Message);
         if (!submission.IsMarked) return submission;
         using var results = session.ResultsIn(input.Folder);

@@ -9,39 +9,42 @@ internal sealed class ClockOption
 {
     private readonly Option<double?> _tempo = new("--tempo")
     {
-        Description = "Quarter notes a minute where the score has no tempo mark, or before its first. Without any, no times are shown.",
+        Description = "Quarter notes per minute where the score has no tempo mark, or before its first one. Without a tempo no "
+            + "times are shown.",
         HelpName = "QUARTERS",
         CustomParser = result =>
         {
             if (double.TryParse(result.Tokens[0].Value, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var tempo)
                 && tempo is >= 1 and <= 1000) return tempo;
-            result.AddError($"--tempo: '{result.Tokens[0].Value}' is not a number of quarter notes a minute from 1 to 1000.");
+            result.AddError($"--tempo: '{result.Tokens[0].Value}' is not a number of quarter notes per minute from 1 to 1000.");
             return null;
         },
     };
 
     private readonly Option<int> _frames = new("--frames")
     {
-        Description = "Show times as time codes HH:MM:SS:FF of so many frames a second, none dropped.",
+        Description = "Show times as time codes HH:MM:SS:FF with this number of frames per second (non-drop).",
         HelpName = "N",
         CustomParser = result =>
         {
             if (int.TryParse(result.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var frames)
                 && frames is >= 1 and <= 240) return frames;
-            result.AddError($"--frames: '{result.Tokens[0].Value}' is not a number of frames a second from 1 to 240.");
+            result.AddError($"--frames: '{result.Tokens[0].Value}' is not a number of frames per second from 1 to 240.");
             return 0;
         },
     };
 
     private readonly Option<string?> _start = new("--start")
     {
-        Description = "When the cue starts: H:MM:SS, or HH:MM:SS:FF with --frames. Each movement starts anew. Default: zero.",
+        Description = "Time at which the cue starts: H:MM:SS, or HH:MM:SS:FF with --frames. Each movement starts again from "
+            + "it. Default: zero.",
         HelpName = "TIME",
     };
 
     private readonly Option<bool> _asPlayed = new("--as-played")
     {
-        Description = "Count repeats in times as they are played, da capo and dal segno left out. Default: each measure once, as written.",
+        Description = "Compute times with repeats as played, without da capo and dal segno. Default: each measure once, as "
+            + "written.",
     };
 
     /// <summary>Adds them to a command.</summary>

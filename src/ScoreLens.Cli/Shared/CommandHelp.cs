@@ -37,8 +37,9 @@ internal sealed class CommandHelp(HelpAction help) : SynchronousCommandLineActio
         foreach (var example in examples) output.WriteLine($"  {Program} {example}");
         if (command is not RootCommand) return ExitStatus.Done;
         output.WriteLine();
-        output.WriteLine("Exit status: 0 done; 1 done, and an audit or a marking found what it looked for; 2 the command line is wrong;");
-        output.WriteLine("3 an input could not be read (the others were still done).");
+        output.WriteLine("Exit status: 0 done; 1 done, and audit found a phrase outside the band or mark found a fault; 2 the "
+            + "command line is wrong;");
+        output.WriteLine("3 an input could not be read (the others were still processed); 130 stopped by Ctrl+C.");
         return ExitStatus.Done;
     }
 }

@@ -12,24 +12,25 @@ internal static class LabelListOption
 
     /// <summary>Which labels.</summary>
     public static Option<string?> Labels() =>
-        Create("--labels", "Which labels: symbols,numerals,devices,keys. Default: all.", text => LabelOptions.Parse(text, null, null));
+        Create("--labels", "Labels to write: one or more of symbols,numerals,devices,keys. Default: all.",
+            text => LabelOptions.Parse(text, null, null));
 
     /// <summary>As what the labels of a reduction are written, or that it is a lead sheet instead.</summary>
     public static Option<string?> FormsOrLeadSheet() => Create(
         "--as",
-        "leadsheet: the melody with chord symbols on one staff (NAME.leadsheet.musicxml) instead of the reduction. Else as what labels are "
-        + "written: lyric,words,harmony. Default: lyric.",
+        "leadsheet: the melody with chord symbols on one staff (NAME.leadsheet.musicxml) instead of the reduction. Otherwise "
+            + "the form of the labels: one or more of lyric,words,harmony. Default: lyric.",
         text => LabelOptions.Parse(null, text == LeadSheet ? null : text, null));
 
     /// <summary>As what they are written.</summary>
     public static Option<string?> Forms() =>
-        Create("--as", "How labels are written, one or several of lyric,words,harmony. Default: lyric.",
+        Create("--as", "Form of the labels: one or more of lyric,words,harmony. Default: lyric.",
             text => LabelOptions.Parse(null, text, null));
 
     /// <summary>How the qualities of chord symbols are spelled.</summary>
     public static Option<SymbolSpelling> Symbols() => new("--symbols")
     {
-        Description = "How chord symbols are spelled: plain (Cmaj7, Am7, Bm7b5) or jazz (C△7, A-7, Bø7). Default: plain.",
+        Description = "Spelling of chord symbols: plain (Cmaj7, Am7, Bm7b5) or jazz (C△7, A-7, Bø7). Default: plain.",
         HelpName = "plain|jazz",
         CustomParser = result =>
         {

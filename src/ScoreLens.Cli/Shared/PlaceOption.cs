@@ -7,9 +7,8 @@ internal static class PlaceOption
 {
     public static Option<ScorePlace?> Create(bool required = false) => new("--at")
     {
-        Description = "The place: a printed measure number, and the beat if it is not the first; a rehearsal mark (B) and measures after "
-            + "it (B+3); "
-            + "or a time (0:01:23.5 or, with --frames, 01:02:03:12).",
+        Description = "The place: a printed measure number, with a beat if it is not the first; a rehearsal mark (B), with a "
+            + "number of measures after it (B+3); or a time (0:01:23.5 or, with --frames, 01:02:03:12).",
         HelpName = "MEASURE[:BEAT]|MARK[+N]|TIME",
         Required = required,
         CustomParser = result =>

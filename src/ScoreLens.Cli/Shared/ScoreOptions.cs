@@ -22,12 +22,12 @@ internal sealed class ScoreOptions
     };
 
     /// <summary>No progress and no summary.</summary>
-    public Option<bool> Quiet { get; } = new("--quiet") { Description = "Print only errors and the output that was asked for." };
+    public Option<bool> Quiet { get; } = new("--quiet") { Description = "Print only errors and the requested output." };
 
     /// <summary>How many scores at a time.</summary>
     public Option<int> Jobs { get; } = new("--jobs")
     {
-        Description = "Scores to work on at a time.",
+        Description = "Number of scores processed at the same time.",
         HelpName = "N",
         DefaultValueFactory = _ => Environment.ProcessorCount,
         CustomParser = result =>
@@ -45,15 +45,14 @@ internal sealed class ScoreOptions
     /// <summary>What harmony is read from.</summary>
     public Option<HarmonySource> From { get; } = new("--from")
     {
-        Description = "Read the harmony from notes, from the score's own chord symbols, or from both. Default: symbols over a melody "
-            + "alone, "
-            + "both where the score has an accompaniment too, notes where it has no symbols.",
+        Description = "Read the harmony from the notes, from the score's own chord symbols, or from both. Default: symbols if "
+            + "they stand over a melody alone, both if the score also has an accompaniment, notes if it has no symbols.",
         HelpName = "notes|symbols|both",
         CustomParser = result =>
         {
             if (Enum.TryParse<HarmonySource>(result.Tokens[0].Value, ignoreCase: true, out var source) && source != HarmonySource.Automatic
                 && Enum.IsDefined(source) && !char.IsAsciiDigit(result.Tokens[0].Value[0])) return source;
-            result.AddError($"--from: '{result.Tokens[0].Value}' is none of notes, symbols and both.");
+            result.AddError($"--from: '{result.Tokens[0].Value}' is not notes, symbols or both.");
             return HarmonySource.Automatic;
         },
     };
@@ -61,7 +60,7 @@ internal sealed class ScoreOptions
     /// <summary>One movement of files that hold several.</summary>
     public Option<int?> Movement { get; } = new("--movement")
     {
-        Description = "Only this movement, where a file holds several: measure numbers begin again with each. Default: all.",
+        Description = "Only this movement of a file that contains several; measure numbers start again in each. Default: all.",
         HelpName = "N",
         CustomParser = result =>
         {
@@ -82,7 +81,7 @@ internal sealed class ScoreOptions
         Scores.Validators.Add(result =>
         {
             foreach (var token in result.Tokens)
-                if (token.Value.Length == 0) result.AddError("SCORE is a file or a folder, and one that is given has no name.");
+                if (token.Value.Length == 0) result.AddError("SCORE must be a file or a folder; an empty name was given.");
                 else if (token.Value is ['-', _, ..] && !Path.Exists(token.Value)) result.AddError($"There is no option {token.Value}.");
         });
         command.Add(Scores);

@@ -21,7 +21,6 @@ internal sealed class Session
     private int _failures;
     private int _unreadable;
     private int _misdirected;
-    private volatile bool _stopped;
 
     /// <summary>Starts a run.</summary>
     /// <param name="parse">The command line.</param>
@@ -70,6 +69,9 @@ internal sealed class Session
     /// <summary>The folder of <c>--out</c>; null where results go beside the inputs.</summary>
     public string? OutFolder { get; }
 
+    /// <summary>Requested by the first Ctrl-C while the run works on its inputs.</summary>
+    public CancellationToken Stopped { get; private set; }
+
     /// <summary>What harmony is read from.</summary>
     public HarmonySource From { get; }
 
@@ -85,7 +87,7 @@ internal sealed class Session
     /// or results were sent to where an input lies.
     /// </summary>
     public int Status =>
-        _stopped ? ExitStatus.Stopped : _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0)
+        _failures == 0 ? ExitStatus.Done : _misdirected > 0 || (_done == 0 && _unreadable == 0)
             ? ExitStatus.WrongCommandLine
             : ExitStatus.Unreadable;
 
@@ -100,9 +102,10 @@ internal sealed class Session
     }
 
     /// <summary>Reads the score of an input, and says what was read all the same and should be put right in the file.</summary>
+    /// <exception cref="OperationCanceledException">The run was stopped.</exception>
     public ScoreFile Load(ScoreInput input)
     {
-        var file = ScoreFile.Load(input.Path);
+        var file = ScoreFile.Load(input.Path, cancellationToken: Stopped);
         if (IsQuiet) return file;
         foreach (var warning in file.Warnings)
         {
@@ -117,12 +120,13 @@ internal sealed class Session
     }
 
     /// <summary>Analyses a score: all of it, or the movement that is asked for.</summary>
-    /// <exception cref="UsageException">The score has no such movement.</exception>
     /// <param name="score">The score.</param>
     /// <param name="keys">When a key counts as new.</param>
+    /// <exception cref="UsageException">The score has no such movement.</exception>
+    /// <exception cref="OperationCanceledException">The run was stopped.</exception>
     public CueAnalysis Analyse(Score score, KeyRule keys = KeyRule.Confirm)
     {
-        var analysis = CueAnalysis.Of(score, keys, From);
+        var analysis = CueAnalysis.Of(score, keys, From, Stopped);
         if (Movement is not { } number) return analysis;
         if (analysis.Movements.Any(m => m.Movement == number)) return analysis.Only(number);
         throw NoMovement(number, analysis.Movements.Count);
@@ -160,6 +164,7 @@ internal sealed class Session
     /// </summary>
     /// <param name="work">What to do with an input; called on several threads.</param>
     /// <param name="report">Called with every result in the order of the inputs, as soon as all before it are there.</param>
+    /// <exception cref="OperationCanceledException">The run was stopped; the message says how many inputs were finished.</exception>
     public IReadOnlyList<T> ForEach<T>(Func<ScoreInput, T> work, Action<T>? report = null)
         where T : class => ForEach(Inputs, work, report);
 
@@ -171,15 +176,19 @@ internal sealed class Session
         var finished = new bool[inputs.Count];
         int done = 0, reported = 0;
         var began = Stopwatch.StartNew();
-        using var interrupt = Stopping(PosixSignal.SIGINT);
-        using var terminate = Stopping(PosixSignal.SIGTERM);
+        // Never disposed: a signal may come while the last input ends, and there is nothing in it to set free.
+        var stopping = new CancellationTokenSource();
+        Stopped = stopping.Token;
+        using var interrupt = Stopping(PosixSignal.SIGINT, stopping);
+        using var terminate = Stopping(PosixSignal.SIGTERM, stopping);
         try
         {
             // One at a time in turn, so that the order of work is the order of reports and little is kept waiting.
             var next = -1;
             Parallel.For(0, Math.Min(_jobs, inputs.Count), new ParallelOptions { MaxDegreeOfParallelism = _jobs }, (_, state) =>
             {
-                for (int i; !_stopped && !state.ShouldExitCurrentIteration && (i = Interlocked.Increment(ref next)) < inputs.Count;) Do(i);
+                while (!Stopped.IsCancellationRequested && !state.ShouldExitCurrentIteration
+                    && Interlocked.Increment(ref next) is var i && i < inputs.Count) Do(i);
             });
         }
         finally
@@ -187,7 +196,9 @@ internal sealed class Session
             lock (_console) ClearProgress();
         }
 
-        if (_stopped) Error.WriteLine($"scorelens: stopped; {done} of {inputs.Count} inputs were finished, and nothing is half written.");
+        // What is made of all inputs, such as a comparison, is not made of some.
+        if (Stopped.IsCancellationRequested) throw new OperationCanceledException(
+            $"stopped; {done} of {inputs.Count} inputs were finished, and nothing is half written.", Stopped);
         return [.. results.OfType<T>()];
 
         void Do(int index)
@@ -198,6 +209,10 @@ internal sealed class Session
             {
                 result = work(input);
                 Interlocked.Increment(ref _done);
+            }
+            catch (OperationCanceledException) when (Stopped.IsCancellationRequested)
+            {
+                return;
             }
             catch (UsageException e)
             {
@@ -222,14 +237,14 @@ internal sealed class Session
         }
     }
 
-    // What is begun is finished, nothing more is begun; a second signal ends the program at once. A program that calls the library's
-    // command
-    // line with writers of its own keeps its own signals.
-    private PosixSignalRegistration? Stopping(PosixSignal signal) => !ReferenceEquals(Error, Console.Error) ? null
+    // What is begun is given up or finished, nothing more is begun; a second signal ends the program at once. A program that runs the
+    // command line with writers of its own keeps its own signals.
+    private PosixSignalRegistration? Stopping(PosixSignal signal, CancellationTokenSource stopping) =>
+        !ReferenceEquals(Error, Console.Error) ? null
         : PosixSignalRegistration.Create(signal, context =>
         {
-            context.Cancel = !_stopped;
-            _stopped = true;
+            context.Cancel = !stopping.IsCancellationRequested;
+            stopping.Cancel();
         });
 
     // Worth saying once there is something to reckon from.

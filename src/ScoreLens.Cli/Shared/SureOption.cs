@@ -11,7 +11,8 @@ internal static class SureOption
     /// </summary>
     public static Option<double> Create() => new("--sure")
     {
-        Description = "Leave out devices whose reading is less sure than this, in per cent. Default: 0, nothing is left out.",
+        Description = "Leave out devices whose reading has a confidence below this, in per cent. Default: 0, which leaves out "
+            + "nothing.",
         HelpName = "PERCENT",
         CustomParser = result =>
         {

@@ -27,8 +27,10 @@ public sealed record Assignment
     /// <summary>Points a criterion; only the criteria that count are listed, each above 0.</summary>
     public required IReadOnlyDictionary<Criterion, double> Points { get; init; }
 
-    /// <summary>Path of the model answer's score, or null.</summary>
-    public string? ModelPath { get; init; }
+    /// <summary>
+    /// Paths of the model answers' scores; empty where there is none. Of several the one counts that fits a submission best.
+    /// </summary>
+    public IReadOnlyList<string> ModelPaths { get; init; } = [];
 
     /// <summary>What labels are compared with.</summary>
     public LabelSource ComparesWith { get; init; }

@@ -5,19 +5,19 @@ public static class AssignmentExample
 {
     /// <summary>The text of the file; it is itself a valid assignment.</summary>
     public const string Text = """
-        # An assignment for 'scorelens mark'. Lines after # are comments; take the # off a line to use it.
-        # Paths are reckoned from the folder of this file. docs/assignment.md describes every key.
+        # An assignment for 'scorelens mark'. Lines after # are comments; remove the # to use a line.
+        # Paths are relative to the folder of this file. docs/assignment.md describes every key.
 
         title: Chorale exercise 1
         tasks:
-          - Write four voices after the rules of part-writing.
+          - Write four voices according to the rules of part-writing.
           - Write the key and a Roman numeral under every chord.
 
         # Work handed in later (by the file's date) is marked "late" and loses these points.
         # due: 2026-11-20 18:00
         # late-cost: 5
 
-        # What the work is marked for. Leave out what does not count.
+        # The criteria and their points. A criterion that is left out does not count.
         points:
           labels: 50
           part-writing: 50
@@ -25,39 +25,40 @@ public static class AssignmentExample
           # devices: 20
           # balance: 10
 
-        # A model answer: its labels are what the students' labels are compared with.
+        # A model answer: the students' labels are compared with its labels.
+        # Of several model answers, the one that fits a submission best counts: model: [answer-a.musicxml, answer-b.musicxml]
         # model: answer.musicxml
 
         labels:
-          # auto: with the model answer where the notes are the same, else with the reading of the student's own notes.
-          # model: always with the model answer. notes: always with the student's own notes.
+          # auto: compare with the model answer if the notes are the same, otherwise with the reading of the student's own notes.
+          # model: always compare with the model answer. notes: always with the reading of the student's own notes.
           compare-with: auto
-          # What the parts of a label are worth against each other.
+          # The relative worth of the parts of a label.
           worth: {key: 1, degree: 2, quality: 1, inversion: 1}
-          # How far from its chord a label may stand, in quarter notes.
+          # How far a label may stand from its chord, in quarter notes.
           tolerance: 0.5
-          # A reading this probable, against the best one, is accepted too.
+          # Another reading is accepted from this probability on, relative to the best one.
           runner-up: 0.7
-          # What is read as a label: numerals, chord-symbols, functions.
+          # Notations that are read as labels: numerals, chord-symbols, functions.
           notations: [numerals]
-          # by-scale: who writes every degree in capitals leaves the quality to the scale.
+          # by-scale: if a student writes every degree in capitals, the scale decides the quality.
           capitals: strict
-          # no: where no key is written at all, the first label loses its key, once.
+          # no: if no key is written at all, the first label loses the points for its key, once.
           key-may-be-missing: no
           # nothing: a label with the wrong degree earns nothing for its other parts.
           wrong-degree: parts
-          # hidden: the feedback says which part of a label is wrong, not what was expected, so that students can try again.
+          # hidden: the feedback says which part of a label is wrong but not what was expected, so that students can try again.
           answers: shown
 
         part-writing:
           style: chorale          # or keyboard
           voices: 4
-          cost: 2                 # points that a fault of weight 1 costs
-          free: 0                 # so many faults cost nothing
+          cost: 2                 # points for a fault of weight 1
+          free: 0                 # number of faults that cost nothing
           strict-direct-motion: no
           horn-fifths: yes
           across-phrases: no
-          # A weight for single rules: 2 counts double, off is not looked at. What is not listed has its usual weight.
+          # Weights of single rules: 2 counts double, off turns a rule off. Rules that are not listed keep their usual weight.
           rules:
             parallel-fifths: 1.5
             parallel-octaves: 1.5
@@ -68,13 +69,13 @@ public static class AssignmentExample
             tenor: C3-G4
             bass: E2-C4
 
-        # Parts that are given and have to be kept.
+        # Parts that are given and must be kept.
         # given:
         #   score: exercise.musicxml
         #   voices: [soprano, bass]
-        #   figures: no             # yes: the figured bass of that score has to be realised
+        #   figures: no             # yes: the figured bass of that score must be realised
 
-        # Devices that have to be there, and that must not be; say so under tasks, and give points for devices above.
+        # Required and forbidden devices. Mention them under tasks, and give points for devices above.
         # devices:
         #   required:
         #     - device: secondary-dominant
@@ -90,12 +91,12 @@ public static class AssignmentExample
         #   band: 20-30
         #   of: local-key           # or home-key
 
-        # What it costs to differ from the score that was set. A missing measure costs its share unless you say otherwise.
+        # The cost of differences from the score that was set. By default a missing measure costs its share of all points.
         # differences:
         #   missing-measure: 5
         #   transposed: 2
 
-        # How many points a rule, a criterion or a measure costs at most.
+        # The largest cost of a rule, a criterion or a measure, in points.
         # at-most:
         #   parallel-fifths: 6
         #   measure: 4
@@ -105,13 +106,13 @@ public static class AssignmentExample
         #   - {from: 90, name: A, say: Excellent.}
         #   - {from: 75, name: B}
 
-        # Comments to reuse: @careful in the table of remarks stands for the text.
+        # Reusable comments: @careful in the table of remarks stands for this text.
         # comments:
         #   careful: Look at the bass first.
 
-        # Where you decide otherwise than the program; the last word is yours.
+        # Decisions of your own that replace those of the program.
         # overrule:
-        #   - submission: anna      # the student's name in marks.csv; left out: everybody
+        #   - submission: anna      # the student's name in marks.csv; leave out for all students
         #     kind: parallel-fifths
         #     at: '3:2'             # measure, or measure:beat
         #     points: 0

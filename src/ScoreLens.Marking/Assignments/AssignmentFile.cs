@@ -64,7 +64,7 @@ public static class AssignmentFile
             Due = Due(top),
             LateCost = top.Number("late-cost", 0),
             Points = points,
-            ModelPath = FilePath(top, "model", folder),
+            ModelPaths = [.. top.Items("model").Select(m => FilePath(top, "model", m, folder)).OfType<string>()],
             ComparesWith = labels.Choice(
                 "compare-with", LabelSource.Auto, ("auto", LabelSource.Auto), ("model", LabelSource.Model), ("notes", LabelSource.Notes)),
             Labels = new LabelMarking
@@ -109,7 +109,7 @@ public static class AssignmentFile
         Require(Criterion.Devices, assignment.Required.Count + assignment.Forbidden.Count > 0,
             "devices: say which are required or forbidden");
         Require(Criterion.Balance, assignment.Band is not null, "balance: say the band, such as 20-30");
-        if (assignment.ComparesWith == LabelSource.Model && assignment.ModelPath is null && top["labels"] is { } labels)
+        if (assignment.ComparesWith == LabelSource.Model && assignment.ModelPaths.Count == 0 && top["labels"] is { } labels)
             top.Problem(labels, "labels are compared with the model answer, but there is none: write 'model: ' and the score's path, or "
                 + "compare with notes.");
         return;
@@ -147,12 +147,20 @@ public static class AssignmentFile
         return null;
     }
 
-    private static string? FilePath(YamlTable table, string key, string folder)
+    private static string? FilePath(YamlTable table, string key, string folder) =>
+        table.Text(key) is null ? null : FilePath(table, key, table[key]!, folder);
+
+    private static string? FilePath(YamlTable table, string key, YamlNode at, string folder)
     {
-        if (table.Text(key) is not { } text) return null;
-        var path = Path.GetFullPath(text, Path.GetFullPath(folder));
+        if (at is not YamlScalarNode { Value: { Length: > 0 } text })
+        {
+            table.Problem(at, $"{key} takes the path of a score, or a list of paths.");
+            return null;
+        }
+
+        var path = Path.GetFullPath(text.Trim(), Path.GetFullPath(folder));
         if (File.Exists(path)) return path;
-        table.Problem(table[key]!, $"{key}: there is no file {text}; paths are reckoned from the folder of the assignment.");
+        table.Problem(at, $"{key}: there is no file {text}; paths are relative to the folder of the assignment.");
         return null;
     }
 

@@ -5,7 +5,10 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.Decisions;
 
-/// <summary>What a teacher decided about the remarks of a class, laid on a new marking of it.</summary>
+/// <summary>
+/// What a teacher decided about the remarks of a class, applied to a new marking of it. Submissions may be decided on several threads at a
+/// time; <see cref="Unused"/> is complete when all of them are done.
+/// </summary>
 /// <param name="rows">The rows of the table.</param>
 /// <param name="assignment">The assignment, for its criteria and its comments to reuse.</param>
 public sealed class TeacherDecisions(IReadOnlyList<RemarkDecision> rows, Assignment assignment)

@@ -22,6 +22,12 @@ internal enum Equivalence
 
     /// <summary>The six-four and its dominant, labelled apart, are together the dominant that was expected.</summary>
     SixFourAndDominant,
+
+    /// <summary>Triad and seventh chord on one root, where the seventh sounds during a part of the chord only.</summary>
+    SeventhInPart,
+
+    /// <summary>Two inversions of one chord whose bass moves, each where it stands.</summary>
+    MovingBass,
 }
 
 /// <summary>A label and what was expected in its place.</summary>

@@ -106,6 +106,9 @@ internal sealed class LabelCheck
             && _labels.Any(l => l.Onset > label.Onset && l.Onset < chord.End && Best(l.Meanings, expected, l.Notation)
                 .Comparison.Right == LabelParts.All))
             return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SixFourAndDominant);
+        // Of figures that were given a reading is certain: they say what the chord is.
+        if (!_isModel && chord.Confidence < 1 && NotesBear(label, chord, meaning, expected, best.Right) is { } borne)
+            return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, borne);
         if (!_isModel && (chord.Confidence < SureEnough ? Fits(meaning, chord)
             : IsStruck(meaning, label.Onset))) return _remarks.AcceptedFitting(label, chord.Onset, expected);
         return null;
@@ -209,6 +212,33 @@ internal sealed class LabelCheck
         for (var j = Math.Max(0, i - PivotReach); j <= Math.Min(_expected.Count - 1, i + PivotReach); j++)
             if (_expected[j].Key == written.Key) return true;
         return false;
+    }
+
+    // What the notes bear as well as the expected label, where one part of it differs: a seventh that is not there all the time, and the
+    // bass that sounds where the label stands.
+    private Equivalence? NotesBear(StudentLabel label, ChordReading chord, LabelMeaning meaning, LabelMeaning expected, LabelParts right)
+    {
+        var during = _sonorities.Where(s => s.Onset >= chord.Onset && s.Onset < chord.End && s.Notes.Count > 0).ToList();
+        if (right == (LabelParts.All ^ LabelParts.Quality) && Seventh(meaning, expected) is { } seventh)
+        {
+            var count = during.Count(s => s.Notes.Any(n => n.Pitch.Tone.IsEnharmonicWith(seventh)));
+            return count > 0 && count < during.Count ? Equivalence.SeventhInPart : null;
+        }
+
+        return right == (LabelParts.All ^ LabelParts.Inversion) && At(label.Onset) is { } here && HasBass(here, meaning)
+            && during.Any(s => HasBass(s, expected)) ? Equivalence.MovingBass : null;
+    }
+
+    private static bool HasBass(Sonority sonority, LabelMeaning meaning) =>
+        sonority.Bass is { } bass && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone);
+
+    // The seventh by which one of two chords differs from the other, a triad; null where they differ otherwise.
+    private static Tone? Seventh(LabelMeaning a, LabelMeaning b)
+    {
+        var (x, y) = (a.Numeral.Tones(a.Key), b.Numeral.Tones(b.Key));
+        var (triad, seventh) = x.Count < y.Count ? (x, y) : (y, x);
+        return triad.Count == 3 && seventh.Count == 4 && triad.Zip(seventh).All(p => p.First.IsEnharmonicWith(p.Second))
+            ? seventh[3] : null;
     }
 
     private bool Fits(LabelMeaning meaning, ChordReading chord) =>

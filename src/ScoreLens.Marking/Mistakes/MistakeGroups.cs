@@ -48,14 +48,18 @@ internal static class MistakeGroups
         return [OneEvent(remarks)];
     }
 
-    // Two faults of one kind are two mistakes, unless they are heard at once.
+    // A wrong note is one mistake on its way in and on its way out. But parallels count each time, unless they are heard at once.
     private static List<Placed> OneEvent(IEnumerable<Placed> remarks)
     {
         var group = new List<Placed>();
         foreach (var placed in remarks)
-            if (group.TrueForAll(p => p.Remark.Kind != placed.Remark.Kind || p.Remark.Onset == placed.Remark.Onset)) group.Add(placed);
+            if (!IsPerfectMotion(placed.Remark.Kind)
+                || group.TrueForAll(p => p.Remark.Kind != placed.Remark.Kind || p.Remark.Onset == placed.Remark.Onset)) group.Add(placed);
         return group;
     }
+
+    private static bool IsPerfectMotion(RemarkKind kind) => kind is >= RemarkKind.ParallelFifths and <= RemarkKind.DiminishedToPerfectFifth
+        or RemarkKind.CounterpointDirectMotion or RemarkKind.CounterpointStrongBeats;
 
     private sealed record Placed(int Place, Remark Remark);
 }

@@ -5,7 +5,7 @@ using ScoreLens.Sonorities;
 namespace ScoreLens.Marking.PartWriting;
 
 /// <summary>Checks that given parts are kept, note for note, and that given figures are realised as written.</summary>
-public static class GivenPartsCheck
+internal static class GivenPartsCheck
 {
     /// <summary>Compares an exercise with the score that gives its parts.</summary>
     /// <param name="score">The exercise.</param>

@@ -8,11 +8,20 @@ namespace ScoreLens.Marking.PartWriting;
 public static class PartWritingCheck
 {
     /// <summary>The faults against the rules that are on, by onset, then in the order of the rules.</summary>
+    /// <param name="analysis">The exercise; its chords tell chord notes and others apart.</param>
+    /// <param name="options">Rules, weights, style and ranges.</param>
+    public static IReadOnlyList<Remark> Run(CueAnalysis analysis, PartWritingOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        return Run(analysis.Score, analysis.Sonorities, analysis.Reading, options);
+    }
+
+    /// <summary>The same with a reading from elsewhere.</summary>
     /// <param name="score">The exercise.</param>
     /// <param name="sonorities">Its verticals.</param>
     /// <param name="reading">Its chords, by which chord notes and others are told apart.</param>
     /// <param name="options">Rules, weights, style and ranges.</param>
-    public static IReadOnlyList<Remark> Run(
+    internal static IReadOnlyList<Remark> Run(
         Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading, PartWritingOptions options)
     {
         ArgumentNullException.ThrowIfNull(score);

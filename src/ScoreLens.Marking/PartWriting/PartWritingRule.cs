@@ -3,9 +3,16 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.PartWriting;
 
-/// <summary>A part-writing rule.</summary>
+/// <summary>
+/// A part-writing rule: what it is called, what it says, where it comes from and how much it counts. Rules are a closed set; an assignment
+/// turns them on and off by name and weighs them. Immutable, and safe to share between threads.
+/// </summary>
 public abstract class PartWritingRule
 {
+    private protected PartWritingRule()
+    {
+    }
+
     /// <summary>The kind of the rule's remarks.</summary>
     public abstract RemarkKind Kind { get; }
 

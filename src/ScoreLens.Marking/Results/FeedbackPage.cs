@@ -9,7 +9,7 @@ namespace ScoreLens.Marking.Results;
 /// <param name="Facts">Name and value of what stands in the head (student, assignment, total), in order.</param>
 /// <param name="Points">Points a criterion, in order; may be empty.</param>
 /// <param name="Remarks">The remarks in order; they are numbered from 1 in this order on the page and in its score.</param>
-public sealed record Feedback(
+internal sealed record Feedback(
     string Title,
     string Summary,
     IReadOnlyList<(string Name, string Value)> Facts,
@@ -20,12 +20,12 @@ public sealed record Feedback(
 /// <param name="Criterion">What they are for, in words.</param>
 /// <param name="Reached">Points reached.</param>
 /// <param name="Possible">Points that could be reached.</param>
-public sealed record FeedbackPoints(string Criterion, double Reached, double Possible);
+internal sealed record FeedbackPoints(string Criterion, double Reached, double Possible);
 
 /// <summary>
 /// The page that goes back to a student: the points, the engraved score with numbered remarks, and the remarks, each linked to its place.
 /// </summary>
-public static class FeedbackPage
+internal static class FeedbackPage
 {
     /// <summary>Writes the page.</summary>
     /// <param name="feedback">What it says.</param>
@@ -44,7 +44,7 @@ public static class FeedbackPage
                     r.Remark.Severity == Severity.Fault, r.Remark.Text)),
         ];
         var body = Markup.Of($"""
-            <a class="skip" href="#remarks">To the remarks</a>
+            <a class="skip" href="#remarks">Skip to the remarks</a>
             <main>
             <header class="head">
             <p class="kind">Feedback</p>
@@ -65,7 +65,7 @@ public static class FeedbackPage
 
     private static Markup Points(IReadOnlyList<FeedbackPoints> points) => Markup.When(points.Count > 0, $"""
         <section aria-labelledby="points-title"><h2 id="points-title">Points</h2>
-        <div class="table-frame" role="region" aria-label="Table of points" tabindex="0"><table><caption class="unseen">Points a criterion</caption>
+        <div class="table-frame" role="region" aria-label="Table of points" tabindex="0"><table class="marks"><caption class="unseen">Points per criterion</caption>
         <thead><tr><th scope="col">Criterion</th><th scope="col" class="n">Reached</th><th scope="col" class="n">Possible</th><th scope="col"><span class="unseen">As a bar</span></th></tr></thead>
         <tbody>{points.Select(p => Markup.Of($"<tr><th scope=\"row\">{p.Criterion}</th><td class=\"n\">{Amounts.Number(p.Reached)}</td><td class=\"n\">{Amounts.Number(p.Possible)}</td><td class=\"meter\"><svg width=\"100%\" height=\"16\" aria-hidden=\"true\" focusable=\"false\"><rect class=\"ground\" x=\"0\" y=\"3\" width=\"100%\" height=\"10\"/><rect class=\"reached\" x=\"0\" y=\"3\" width=\"{PageText.Along(p.Possible <= 0 ? 0 : Math.Clamp(p.Reached / p.Possible, 0, 1))}\" height=\"10\"/></svg></td></tr>"))}</tbody>
         <tfoot><tr><th scope="row">Total</th><td class="n">{Amounts.Number(points.Sum(p => p.Reached))}</td><td class="n">{Amounts.Number(points.Sum(p => p.Possible))}</td><td></td></tr></tfoot></table></div></section>
@@ -74,7 +74,7 @@ public static class FeedbackPage
     private static Markup List((Remark Remark, int Number)[] remarks) => Markup.Of($"""
         <section id="remarks" class="remarks" aria-labelledby="remarks-title" tabindex="-1">
         <h2 id="remarks-title">Remarks</h2>
-        {Markup.When(remarks.Length == 0, $"<p>Nothing to remark.</p>")}
+        {Markup.When(remarks.Length == 0, $"<p>There are no remarks.</p>")}
         <ol>{remarks.Select(r => Item(r.Remark, r.Number))}</ol>
         </section>
         """);

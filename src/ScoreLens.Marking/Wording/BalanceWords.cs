@@ -6,8 +6,8 @@ namespace ScoreLens.Marking.Wording;
 internal static class BalanceWords
 {
     public static string Text(BalanceFacts facts) =>
-        $"{Amounts.Percent(facts.Share)} of the time lies outside {(facts.OfHomeKey ? "the home key" : "the key")}; asked for are "
-            + $"{facts.Band} %.";
+        $"{Amounts.Percent(facts.Share)} of the time lies outside {(facts.OfHomeKey ? "the home key" : "the key")}; the assignment "
+            + $"asks for {facts.Band} %.";
 
     public static string Advice(BalanceFacts facts)
     {

@@ -9,10 +9,10 @@ internal static class DeviceWords
 {
     public static string Text(Remark remark) => (remark.Kind, remark.Facts) switch
     {
-        (_, DemandFacts facts) => $"Asked for: {Demand(facts.Demand)}; {(facts.Found == 0 ? "none" : $"{facts.Found}")} found.",
+        (_, DemandFacts facts) => $"Required: {Demand(facts.Demand)}; {(facts.Found == 0 ? "none" : $"{facts.Found}")} found.",
         (RemarkKind.DeviceForbidden, DeviceChordFacts facts) =>
             $"{facts.Numeral.ToDisplayString()} is {Article(facts.Device!.Value)}, which this exercise does not allow.",
-        (_, DeviceChordFacts facts) => $"{facts.Numeral.ToDisplayString()} does not go on as expected.",
+        (_, DeviceChordFacts facts) => $"{facts.Numeral.ToDisplayString()} does not resolve as expected.",
         _ => "",
     };
 

@@ -13,9 +13,9 @@ internal static class LabelWords
     public static string Text(RemarkKind kind, LabelFacts facts) => kind switch
     {
         RemarkKind.LabelUnreadable when facts.Notation == LabelNotations.ChordSymbols =>
-            $"You wrote “{facts.Written}”, a chord symbol; labels are asked for in another form here.",
+            $"You wrote “{facts.Written}”, a chord symbol; this exercise asks for another form of labels.",
         RemarkKind.LabelUnreadable when facts.Notation == LabelNotations.Functions =>
-            $"You wrote “{facts.Written}”, a function letter; labels are asked for in another form here.",
+            $"You wrote “{facts.Written}”, a function letter; this exercise asks for another form of labels.",
         RemarkKind.LabelUnreadable => $"You wrote “{facts.Written}”, which cannot be read as a Roman numeral.",
         RemarkKind.KeyMissing when facts.IsHidden => "No key is written.",
         RemarkKind.KeyMissing => $"No key is written; the music begins in {facts.Expected!.Key}.",
@@ -65,6 +65,8 @@ internal static class LabelWords
         (Equivalence.ExpectedSaysTarget, { } a, { } b) =>
             $"{a.Numeral} and {b.Numeral} are the same chord; {b.Numeral} also says where it leads.",
         (Equivalence.OtherWriting, { } a, { } b) => $"{a.Numeral} and {b.Numeral} are two ways to write the same chord.",
+        (Equivalence.SeventhInPart, _, _) => "The seventh sounds during a part of the chord only.",
+        (Equivalence.MovingBass, _, _) => "The bass moves while the chord lasts.",
         (Equivalence.SixFourAndDominant, _, { } b) => $"The six-four and {b.Numeral} together are the dominant.",
         _ => "",
     };

@@ -14,6 +14,9 @@ internal static class SubmissionWords
         "figures: yes asks for the figured bass of this score, but none is found: neither figured-bass elements nor figures typed as "
         + "lyrics.";
 
+    /// <summary>Which of several model answers counts.</summary>
+    public static string ComparedWith(string model) => $"Compared with the model answer {model}.";
+
     public static string CannotRead(string reason) => $"The file cannot be read: {reason}";
 
     public static string CannotOpen(string reason) => $"The file cannot be opened: {reason}";
@@ -51,7 +54,7 @@ internal static class SubmissionWords
             Criterion.PartWriting when faults == 0 => "No fault.",
             Criterion.PartWriting when assignment.FreeFaults > 0 =>
                 $"{count}, of which {assignment.FreeFaults} may pass; together they cost {Amounts.Points(lost)}.",
-            _ when faults == 0 => "Everything that was asked for is there.",
+            _ when faults == 0 => "Everything that is required is there.",
             _ => $"{costs} of {Amounts.Number(outOf)}.",
         };
     }

@@ -5,6 +5,8 @@ const UNIT = 10;
 
 /** More slices than this are engraved when they come into view, not before. */
 const MOST_AT_ONCE = 60;
+// Width and height of a mark of a remark, with the gap to the next.
+const MARK = 22;
 
 class Engraving {
   /** @type {HTMLElement} */ #home;
@@ -190,6 +192,7 @@ class Engraving {
           bottom: UNIT * (last.PositionAndShape.AbsolutePosition.y + last.StaffHeight),
           labels: UNIT * (last.PositionAndShape.AbsolutePosition.y + (lows.get(system) ?? last.StaffHeight)) + 20,
           taken: /** @type {number[]} */ ([]),
+          marks: /** @type {{ x: number, row: number }[]} */ ([]),
         };
         systems.set(system, box);
         slice.systems.push(box);
@@ -226,12 +229,15 @@ class Engraving {
     const widths = drawn.map(({ text, device }) => Math.max(text.getComputedTextLength(), device?.getComputedTextLength() ?? 0));
     drawn.forEach((label, i) => this.#placeLabel(slice, label, widths[i], backs[i]));
     for (const remark of page?.remarks ?? []) if (remark.m >= slice.from && remark.m < slice.to) this.#remark(slice, layer, remark);
-    const low = Math.max(0, ...[...layer.children].map((g) => Number(g.getAttribute("data-bottom"))));
+    const drawnIn = [...layer.children];
+    const low = Math.max(0, ...drawnIn.map((g) => Number(g.getAttribute("data-bottom")))) + 8;
+    const high = Math.min(0, ...drawnIn.map((g) => Number(g.getAttribute("data-top"))));
     const box = svg.viewBox.baseVal;
-    if (low + 8 > box.height) {
+    if (low > box.height || high < 0) {
       const scale = svg.height.baseVal.value / box.height;
-      svg.setAttribute("height", String((low + 8) * scale));
-      svg.setAttribute("viewBox", `${box.x} ${box.y} ${box.width} ${low + 8}`);
+      const height = Math.max(low, box.height) - high;
+      svg.setAttribute("height", String(height * scale));
+      svg.setAttribute("viewBox", `${box.x} ${high} ${box.width} ${height}`);
     }
     this.#mark(slice);
   }
@@ -277,12 +283,12 @@ class Engraving {
   #remark(slice, layer, remark) {
     const place = placeOf(slice, remark.t);
     if (!place) return;
-    const step = place.system.taken.filter((x) => Math.abs(x - place.x) < 8).length;
-    place.system.taken.push(place.x);
     // A line that is wider than the picture runs out of it; its marks stay at the edge, where they can be pressed.
     const width = slice.element.querySelector("svg")?.viewBox.baseVal.width ?? 0;
-    const [x, y] = [Math.min(place.x + 5, width > 0 ? width - 12 : Infinity), place.system.top - 22 - 22 * step];
-    layer.append(makeSvg("g", { class: `mark ${remark.fault ? "fault" : "notice"}`, role: "button", tabindex: 0, "data-remark": remark.n, "aria-label": `Remark ${remark.n}: ${remark.text}` },
+    const free = freePlace(place.system, place.x + 5, width > 0 ? width - 12 : Infinity);
+    place.system.marks.push(free);
+    const [x, y] = [free.x, place.system.top - MARK * (1 + free.row)];
+    layer.append(makeSvg("g", { class: `mark ${remark.fault ? "fault" : "notice"}`, role: "button", tabindex: 0, "data-remark": remark.n, "data-top": y - MARK / 2, "aria-label": `Remark ${remark.n}: ${remark.text}` },
       remark.fault ? makeSvg("circle", { cx: x, cy: y, r: 10 }) : makeSvg("rect", { x: x - 9, y: y - 9, width: 18, height: 18, rx: 3 }),
       makeSvg("text", { x, y: y + 4.5, "text-anchor": "middle" }, String(remark.n))));
   }
@@ -475,6 +481,23 @@ function along(measure, time) {
 function placeOf(slice, time) {
   const measure = slice.measures.findLast((m) => m.t <= time + 1e-6);
   return measure ? { x: along(measure, time), system: measure.system } : null;
+}
+
+/**
+ * The nearest place over a system that no mark has taken: on the beat, above it, then to the right and to the left of it. Two rows hold any
+ * number of marks, so that they neither lie on each other nor reach into the system above.
+ * @param {System} system @param {number} from @param {number} edge
+ * @returns {{ x: number, row: number }}
+ */
+function freePlace(system, from, edge) {
+  const first = Math.min(from, edge);
+  for (let column = 0; column < 100; column++) {
+    for (const x of column === 0 ? [first] : [first + MARK * column, first - MARK * column]) {
+      if (x > edge || x < MARK / 2) continue;
+      for (const row of [0, 1]) if (!system.marks.some((mark) => mark.row === row && Math.abs(mark.x - x) < MARK)) return { x, row };
+    }
+  }
+  return { x: first, row: 0 };
 }
 
 /**

@@ -1,6 +1,6 @@
 // The explanation of the chosen chord.
 
-const RESOLUTIONS = { resolved: "goes on as expected", delayed: "goes on as expected, later", unresolved: "does not go on as expected" };
+const RESOLUTIONS = { resolved: "resolves as expected", delayed: "resolves as expected, later", unresolved: "does not resolve as expected" };
 
 /** @param {number} index */
 function explain(index) {

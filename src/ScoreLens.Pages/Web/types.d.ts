@@ -51,6 +51,7 @@ interface System {
   bottom: number;
   labels: number;
   taken: number[];
+  marks: { x: number; row: number }[];
 }
 interface SliceMeasure {
   t: number;

@@ -6,7 +6,7 @@ namespace ScoreLens.Devices;
 /// <param name="Target">A degree; null for the tonic, for a tone or for any chord of the key.</param>
 /// <param name="Tone">The tone that the goal stands on where no degree names it.</param>
 /// <param name="Tonic">The mode of the tonic where that is the goal.</param>
-public sealed record Expected(AppliedTarget? Target, Tone? Tone, Mode? Tonic)
+internal sealed record Expected(AppliedTarget? Target, Tone? Tone, Mode? Tonic)
 {
     /// <summary>Any chord of the key.</summary>
     public static Expected OwnChord { get; } = new(null, null, null);
@@ -29,7 +29,7 @@ public sealed record Expected(AppliedTarget? Target, Tone? Tone, Mode? Tonic)
 /// reached.</param>
 /// <param name="Instead">The chord that follows where no goal is reached; null at the end.</param>
 /// <param name="IsDeceptive">Whether the goal is the target's deceptive sixth.</param>
-public sealed record Course(
+internal sealed record Course(
     Resolution Resolution, Expected Expected, NamedChord? Goal, IReadOnlyList<NamedChord> Between, NamedChord? Instead, bool IsDeceptive =
         false)
 {

@@ -3,16 +3,37 @@ namespace ScoreLens.Devices;
 /// <summary>The chromatic devices, in the order in which the first that fits names the chord.</summary>
 public enum Device
 {
+    /// <summary>Italian, French or German sixth: the lowered sixth degree below the raised fourth.</summary>
     AugmentedSixth,
+
+    /// <summary>A major triad on the lowered second degree, most often in first inversion.</summary>
     Neapolitan,
+
+    /// <summary>A major triad or dominant seventh applied to another degree than the tonic.</summary>
     SecondaryDominant,
+
+    /// <summary>A diminished triad or seventh chord applied to another degree than the tonic.</summary>
     SecondaryLeadingTone,
+
+    /// <summary>A dominant seventh a tritone from the dominant that it stands for; it falls by a semitone.</summary>
     TritoneSubstitute,
+
+    /// <summary>A chord borrowed from the parallel key, the Picardy third included.</summary>
     ModalMixture,
+
+    /// <summary>A diminished seventh chord that keeps the root of the chord that it decorates.</summary>
     CommonToneDiminished,
+
+    /// <summary>A triad of the same quality as a chord beside it, their roots a third apart: one common tone.</summary>
     ChromaticMediant,
+
+    /// <summary>A triad of the opposite quality to a chord beside it, their roots a third apart: no common tone.</summary>
     DoubleChromaticMediant,
+
+    /// <summary>A dominant with a raised or lowered fifth.</summary>
     AlteredDominant,
+
+    /// <summary>A chord outside the key that is none of the others.</summary>
     OtherChromatic,
 }
 

@@ -6,7 +6,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Devices;
 
 /// <summary>Names the chromatic devices of a reading, with function, resolution and reason.</summary>
-public static class DeviceFinder
+internal static class DeviceFinder
 {
     // In the order in which the first that fits names the chord.
     private static readonly IDeviceRule[] Rules =

@@ -5,20 +5,20 @@ namespace ScoreLens.Devices;
 /// <summary>A chord as a row of the table names it.</summary>
 /// <param name="Key">The row's key.</param>
 /// <param name="Numeral">The row's numeral.</param>
-public sealed record NamedChord(Key Key, Numeral Numeral);
+internal sealed record NamedChord(Key Key, Numeral Numeral);
 
 /// <summary>A tone of a chord that sounds while the chord lasts, or that the score's own chord symbol or figures write.</summary>
 /// <param name="Meant">As the numeral means it in the key.</param>
 /// <param name="Written">As the score writes it.</param>
 /// <param name="Source">Where it is known from.</param>
-public sealed record SoundedTone(Tone Meant, Tone Written, ToneSource Source = ToneSource.Notes)
+internal sealed record SoundedTone(Tone Meant, Tone Written, ToneSource Source = ToneSource.Notes)
 {
     /// <summary>Whether it does not sound, but stands in the written symbol or figures.</summary>
     public bool IsWrittenOnly => Source != ToneSource.Notes;
 }
 
 /// <summary>Where a tone of a chord is known from.</summary>
-public enum ToneSource
+internal enum ToneSource
 {
     /// <summary>It sounds.</summary>
     Notes,
@@ -34,7 +34,7 @@ public enum ToneSource
 /// <param name="To">The tone that it goes to, as the score spells it.</param>
 /// <param name="Semitones">How far, upwards positive; at most 2 either way, 0 where the tone is held.</param>
 /// <param name="Part">Name of the part whose voice it is; null where the score has one part, or the part no name of its own.</param>
-public sealed record ToneMotion(Tone To, int Semitones, string? Part)
+internal sealed record ToneMotion(Tone To, int Semitones, string? Part)
 {
     /// <summary>Whether the voice rises.</summary>
     public bool Rises => Semitones > 0;
@@ -47,7 +47,7 @@ public sealed record ToneMotion(Tone To, int Semitones, string? Part)
 }
 
 /// <summary>What a tone is in its chord.</summary>
-public enum ToneRole
+internal enum ToneRole
 {
     /// <summary>The leading tone of the degree that the chord is applied to.</summary>
     LeadingTone,
@@ -78,7 +78,7 @@ public enum ToneRole
 }
 
 /// <summary>Why a chord is no device although its numeral is one's.</summary>
-public enum Doubt
+internal enum Doubt
 {
     /// <summary>Only one or two different tones sound, and no chord beside it proves it.</summary>
     TooFewTones,
@@ -109,7 +109,7 @@ public abstract record DeviceReason
 /// <param name="Root">The root that the role is reckoned from, or null: of the dominant that is altered, or that is stood for.</param>
 /// <param name="Motion">What its voice does; null where no voice makes a step with it.</param>
 /// <param name="Course">How the chord goes on.</param>
-public sealed record ToneReason(Key Key, SoundedTone Tone, ToneRole Role, AppliedTarget? Target, Tone? Root, ToneMotion? Motion,
+internal sealed record ToneReason(Key Key, SoundedTone Tone, ToneRole Role, AppliedTarget? Target, Tone? Root, ToneMotion? Motion,
     Course Course) : DeviceReason;
 
 /// <summary>The outer tones of an augmented sixth make the device.</summary>
@@ -121,7 +121,7 @@ public sealed record ToneReason(Key Key, SoundedTone Tone, ToneRole Role, Applie
 /// <param name="LowMotion">What a voice does with the lower tone, or null.</param>
 /// <param name="HighMotion">What a voice does with the upper tone, or null.</param>
 /// <param name="Course">How the chord goes on.</param>
-public sealed record SixthReason(
+internal sealed record SixthReason(
     Key Key, SoundedTone Low, SoundedTone High, ChordQuality Kind, bool IsWrittenAsSeventh, ToneMotion? LowMotion, ToneMotion? HighMotion,
         Course Course)
     : DeviceReason;
@@ -131,7 +131,7 @@ public sealed record SixthReason(
 /// <param name="Delaying">The tones that delay the fifth and the third of the dominant.</param>
 /// <param name="Target">The degree.</param>
 /// <param name="Course">How the chord goes on.</param>
-public sealed record SixFourReason(Key Key, IReadOnlyList<SoundedTone> Delaying, AppliedTarget Target, Course Course) : DeviceReason;
+internal sealed record SixFourReason(Key Key, IReadOnlyList<SoundedTone> Delaying, AppliedTarget Target, Course Course) : DeviceReason;
 
 /// <summary>The chord's root lies a third from a neighbour's.</summary>
 /// <param name="Chord">The chord.</param>
@@ -140,7 +140,7 @@ public sealed record SixFourReason(Key Key, IReadOnlyList<SoundedTone> Delaying,
 /// <param name="Semitones">From the neighbour's root up to the chord's: 3, 4, 8 or 9.</param>
 /// <param name="Common">The tone in common; null where none is.</param>
 /// <param name="IsHeld">Whether a voice holds it.</param>
-public sealed record ThirdReason(NamedChord Chord, NamedChord Other, bool IsBefore, int Semitones, SoundedTone? Common, bool IsHeld)
+internal sealed record ThirdReason(NamedChord Chord, NamedChord Other, bool IsBefore, int Semitones, SoundedTone? Common, bool IsHeld)
     : DeviceReason;
 
 /// <summary>A diminished seventh keeps the root of a neighbour.</summary>
@@ -150,27 +150,27 @@ public sealed record ThirdReason(NamedChord Chord, NamedChord Other, bool IsBefo
 /// <param name="Moving">The tones that a voice takes into the neighbour by step.</param>
 /// <param name="ComesBack">Whether the neighbour follows.</param>
 /// <param name="Between">Rows that stand between where it follows later.</param>
-public sealed record KeptToneReason(
+internal sealed record KeptToneReason(
     Key Key, SoundedTone Kept, NamedChord? Decorated, IReadOnlyList<SoundedTone> Moving, bool ComesBack, IReadOnlyList<NamedChord> Between)
         : DeviceReason;
 
 /// <summary>The major third of a minor key's tonic at a close.</summary>
 /// <param name="Key">The chord's key.</param>
 /// <param name="Third">The raised third degree.</param>
-public sealed record PicardyReason(Key Key, SoundedTone Third) : DeviceReason;
+internal sealed record PicardyReason(Key Key, SoundedTone Third) : DeviceReason;
 
 /// <summary>The chord is reckoned in the key of a degree, which is touched.</summary>
 /// <param name="Key">The chord's key.</param>
 /// <param name="Tones">Its tones that sound.</param>
 /// <param name="Target">The degree.</param>
-public sealed record TouchedKeyReason(Key Key, IReadOnlyList<SoundedTone> Tones, AppliedTarget Target) : DeviceReason;
+internal sealed record TouchedKeyReason(Key Key, IReadOnlyList<SoundedTone> Tones, AppliedTarget Target) : DeviceReason;
 
 /// <summary>The numeral is a device's, but the notes do not prove it: the chord is no device.</summary>
 /// <param name="Chord">The chord.</param>
 /// <param name="Device">The device that it would be.</param>
 /// <param name="Doubt">What is missing.</param>
-public sealed record UnprovenReason(NamedChord Chord, Device Device, Doubt Doubt) : DeviceReason;
+internal sealed record UnprovenReason(NamedChord Chord, Device Device, Doubt Doubt) : DeviceReason;
 
 /// <summary>A sentence that was read from a table.</summary>
 /// <param name="Text">The sentence.</param>
-public sealed record QuotedReason(string Text) : DeviceReason;
+internal sealed record QuotedReason(string Text) : DeviceReason;

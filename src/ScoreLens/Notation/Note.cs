@@ -29,6 +29,7 @@ public sealed record Note(Pitch Pitch, Fraction Onset, Fraction Duration, int Pa
 [Flags]
 public enum NoteMarks
 {
+    /// <summary>Nothing is marked.</summary>
     None = 0,
 
     /// <summary>Tied to the next note of the same pitch.</summary>

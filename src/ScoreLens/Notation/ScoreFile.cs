@@ -22,15 +22,17 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
     /// <summary>Reads a file. The format is told by the content, not by the name.</summary>
     /// <param name="path">The file.</param>
     /// <param name="options">How it is read; null for the usual way.</param>
+    /// <param name="cancellationToken">Gives the reading up.</param>
     /// <exception cref="ScoreFormatException">The file is not a score that can be read.</exception>
     /// <exception cref="IOException">The file cannot be opened.</exception>
     /// <exception cref="UnauthorizedAccessException">The file may not be opened.</exception>
-    public static ScoreFile Load(string path, ScoreReadOptions? options = null)
+    /// <exception cref="OperationCanceledException">The reading was given up.</exception>
+    public static ScoreFile Load(string path, ScoreReadOptions? options = null, CancellationToken cancellationToken = default)
     {
-        var bytes = (options ?? ScoreReadOptions.Default).Limits.Read(path);
+        var bytes = (options ?? ScoreReadOptions.Default).Limits.Read(path, cancellationToken);
         try
         {
-            return Parse(bytes, options);
+            return Parse(bytes, options, cancellationToken);
         }
         catch (ScoreFormatException e) when (bytes.Length > 0 && Path.GetExtension(path).ToUpperInvariant() is ".MID" or ".MIDI"
             && !MidiReader.IsMidi(bytes))
@@ -44,27 +46,32 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
     /// <summary>Reads a stream from where it stands to its end; it is left open.</summary>
     /// <param name="stream">The stream; need not be able to seek.</param>
     /// <param name="options">How it is read; null for the usual way.</param>
+    /// <param name="cancellationToken">Gives the reading up.</param>
     /// <exception cref="ScoreFormatException">The stream does not hold a score that can be read.</exception>
     /// <exception cref="IOException">The stream cannot be read.</exception>
-    public static ScoreFile Load(Stream stream, ScoreReadOptions? options = null)
+    /// <exception cref="OperationCanceledException">The reading was given up.</exception>
+    public static ScoreFile Load(Stream stream, ScoreReadOptions? options = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(stream);
-        return Parse((options ?? ScoreReadOptions.Default).Limits.Read(stream), options);
+        return Parse((options ?? ScoreReadOptions.Default).Limits.Read(stream, cancellationToken), options, cancellationToken);
     }
 
     /// <summary>Reads the bytes of a file.</summary>
     /// <param name="bytes">The bytes.</param>
     /// <param name="options">How they are read; null for the usual way.</param>
+    /// <param name="cancellationToken">Gives the reading up.</param>
     /// <exception cref="ScoreFormatException">The bytes are not a score that can be read.</exception>
-    public static ScoreFile Parse(byte[] bytes, ScoreReadOptions? options = null)
+    /// <exception cref="OperationCanceledException">The reading was given up.</exception>
+    public static ScoreFile Parse(byte[] bytes, ScoreReadOptions? options = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(bytes);
+        cancellationToken.ThrowIfCancellationRequested();
         var limits = (options ?? ScoreReadOptions.Default).Limits;
         if (bytes.LongLength > limits.MaxFileBytes)
             throw new ScoreFormatException("The file is larger than a score can be; it is not read.");
         if (MidiReader.IsMidi(bytes))
             return new ScoreFile(MidiReader.Read(bytes, limits, out var warnings), null) { Midi = bytes, MidiWarnings = warnings };
-        var document = MusicXmlDocument.Parse(bytes, limits);
-        return new ScoreFile(MusicXmlReader.Read(document, options), document);
+        var document = MusicXmlDocument.Parse(bytes, limits, cancellationToken);
+        return new ScoreFile(MusicXmlReader.Read(document, options, cancellationToken), document);
     }
 }

@@ -52,15 +52,17 @@ public sealed record ScoreLimits
 
     /// <summary>Reads a file, at most as much of it as is allowed.</summary>
     /// <exception cref="ScoreFormatException">The file is larger.</exception>
-    internal byte[] Read(string path)
+    /// <exception cref="OperationCanceledException">The reading was given up.</exception>
+    internal byte[] Read(string path, CancellationToken cancellationToken = default)
     {
         using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read);
-        return Read(file);
+        return Read(file, cancellationToken);
     }
 
     /// <summary>Reads a stream to its end, at most as much of it as is allowed.</summary>
     /// <exception cref="ScoreFormatException">It holds more.</exception>
-    internal byte[] Read(Stream file)
+    /// <exception cref="OperationCanceledException">The reading was given up.</exception>
+    internal byte[] Read(Stream file, CancellationToken cancellationToken = default)
     {
         if (file.CanSeek && file.Length > MaxFileBytes) throw TooLarge();
         // What is no plain file states no length.
@@ -68,6 +70,7 @@ public sealed record ScoreLimits
         var buffer = new byte[81920];
         for (int read; (read = file.Read(buffer)) > 0;)
         {
+            cancellationToken.ThrowIfCancellationRequested();
             if (bytes.Length + read > MaxFileBytes) throw TooLarge();
             bytes.Write(buffer, 0, read);
         }

@@ -7,7 +7,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Phrases;
 
 /// <summary>Finds phrases and their cadences.</summary>
-public static class PhraseFinder
+internal static class PhraseFinder
 {
     // A phrase of more measures than this is not looked for.
     private const int Longest = 40;

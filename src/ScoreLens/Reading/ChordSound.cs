@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Reading;
 
 /// <summary>What sounds while a chord lasts, and which of it belongs to the chord. Immutable, safe to share between threads.</summary>
-public sealed class ChordSound
+internal sealed class ChordSound
 {
     // An altered fifth sounds at least half as long as the member that sounds least, and twice as long as the fifth itself.
     private const double LeastOfMember = 0.5, LeastOfFifth = 2;

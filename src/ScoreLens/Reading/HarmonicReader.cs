@@ -19,19 +19,22 @@ internal static class HarmonicReader
     /// Every chord in the key that is heard where it stands; which of these keys count is decided with the phrases, and
     /// <see cref="Finish"/> comes after that. A score in which nothing sounds gives a reading without chords.
     /// </summary>
-    public static HarmonicReading Hear(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping)
+    public static HarmonicReading Hear(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping,
+        CancellationToken cancellationToken = default)
     {
         if (sonorities.All(s => s.Notes.Count == 0)) return new HarmonicReading(SignatureKey(score), []);
         var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
         var model = ReadingModel.Default;
-        return Hear(model, ReadingSettings.Default, model.Run(rows, sonorities), signatures, score, sonorities);
+        var output = model.Run(rows, sonorities, cancellationToken);
+        return Hear(model, ReadingSettings.Default, output, signatures, score, sonorities, cancellationToken);
     }
 
     /// <summary>The same from the scores that a model has given the verticals.</summary>
     public static HarmonicReading Hear(
-        ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities)
+        ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, Score score, IReadOnlyList<Sonority> sonorities,
+        CancellationToken cancellationToken = default)
     {
-        var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
+        var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities, cancellationToken);
         var chords = RefinementSteps.Apply(RefinementSteps.OfKeys, Chords(model.Vocabulary, settings, decoding, score, sonorities),
             new RefinementContext(score, sonorities, settings));
         return new HarmonicReading(HomeKeys.Of(chords, score, settings), chords);

@@ -18,7 +18,7 @@ public sealed record ChordReading(
     IReadOnlyList<RunnerUp> RunnersUp)
 {
     /// <summary>What sounds while the chord lasts, and which of its tones; known once the reading is complete.</summary>
-    public ChordSound Sound { get; init; } = ChordSound.Unknown;
+    internal ChordSound Sound { get; init; } = ChordSound.Unknown;
 
     /// <summary>The score's own chord symbol that names the chord; null where the notes name it.</summary>
     public WrittenChord? Written { get; init; }

@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Sonorities;
 
 /// <summary>Cuts a score into verticals.</summary>
-public static class SonorityFinder
+internal static class SonorityFinder
 {
     /// <summary>The verticals of a score in order, without gaps from its start to its last sound.</summary>
     public static IReadOnlyList<Sonority> Find(Score score)

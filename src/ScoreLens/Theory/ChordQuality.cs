@@ -3,20 +3,49 @@ namespace ScoreLens.Theory;
 /// <summary>The quality of a triad or a seventh chord, and the three augmented sixths.</summary>
 public enum ChordQuality
 {
+    /// <summary>A major triad.</summary>
     Major,
+
+    /// <summary>A minor triad.</summary>
     Minor,
+
+    /// <summary>A diminished triad.</summary>
     Diminished,
+
+    /// <summary>An augmented triad.</summary>
     Augmented,
+
+    /// <summary>A major triad with a major seventh.</summary>
     MajorSeventh,
+
+    /// <summary>A major triad with a minor seventh.</summary>
     DominantSeventh,
+
+    /// <summary>A minor triad with a minor seventh.</summary>
     MinorSeventh,
+
+    /// <summary>A diminished triad with a minor seventh.</summary>
     HalfDiminishedSeventh,
+
+    /// <summary>A diminished triad with a diminished seventh.</summary>
     DiminishedSeventh,
+
+    /// <summary>An augmented triad with a minor seventh.</summary>
     AugmentedSeventh,
+
+    /// <summary>An augmented triad with a major seventh.</summary>
     AugmentedMajorSeventh,
+
+    /// <summary>A minor triad with a major seventh.</summary>
     MinorMajorSeventh,
+
+    /// <summary>A major third and an augmented sixth above the lowest tone.</summary>
     ItalianSixth,
+
+    /// <summary>A major third, an augmented fourth and an augmented sixth above the lowest tone.</summary>
     FrenchSixth,
+
+    /// <summary>A major third, a perfect fifth and an augmented sixth above the lowest tone.</summary>
     GermanSixth,
 }
 

@@ -80,43 +80,63 @@ public readonly struct Fraction : IComparable<Fraction>, IEquatable<Fraction>, I
         ? Numerator / Denominator
         : (Numerator / Denominator) - 1;
 
+    /// <summary>A whole number as a fraction.</summary>
     public static implicit operator Fraction(int value) => new(value);
 
     // Times in a score are small numbers, whose products need no more than 64 bits: several times as fast.
     private bool IsSmall => Numerator is <= int.MaxValue and >= -int.MaxValue && _denominatorLessOne < int.MaxValue;
 
+    /// <summary>The exact sum.</summary>
+    /// <exception cref="OverflowException">The result does not fit 64-bit numerator and denominator.</exception>
     public static Fraction operator +(Fraction a, Fraction b) => a.Denominator == b.Denominator
         ? new(checked(a.Numerator + b.Numerator), a.Denominator)
         : a.IsSmall && b.IsSmall
         ? new((a.Numerator * b.Denominator) + (b.Numerator * a.Denominator), a.Denominator * b.Denominator)
         : Reduced(((Int128)a.Numerator * b.Denominator) + ((Int128)b.Numerator * a.Denominator), (Int128)a.Denominator * b.Denominator);
 
+    /// <summary>The negative of a fraction.</summary>
+    /// <exception cref="OverflowException">The result does not fit 64-bit numerator and denominator.</exception>
     public static Fraction operator -(Fraction a) => new(checked(-a.Numerator), a.Denominator);
 
+    /// <summary>The exact difference.</summary>
+    /// <exception cref="OverflowException">The result does not fit 64-bit numerator and denominator.</exception>
     public static Fraction operator -(Fraction a, Fraction b) => a + -b;
 
+    /// <summary>The exact product.</summary>
+    /// <exception cref="OverflowException">The result does not fit 64-bit numerator and denominator.</exception>
     public static Fraction operator *(Fraction a, Fraction b) => a.IsSmall && b.IsSmall
         ? new(a.Numerator * b.Numerator, a.Denominator * b.Denominator)
         : Reduced((Int128)a.Numerator * b.Numerator, (Int128)a.Denominator * b.Denominator);
 
+    /// <summary>The exact quotient.</summary>
+    /// <exception cref="OverflowException">The result does not fit 64-bit numerator and denominator.</exception>
+    /// <exception cref="DivideByZeroException"><paramref name="b"/> is zero.</exception>
     public static Fraction operator /(Fraction a, Fraction b) => a.IsSmall && b.IsSmall
         ? new(a.Numerator * b.Denominator, a.Denominator * b.Numerator)
         : Reduced((Int128)a.Numerator * b.Denominator, (Int128)a.Denominator * b.Numerator);
 
+    /// <summary>Whether one fraction is less than another.</summary>
     public static bool operator <(Fraction a, Fraction b) => a.CompareTo(b) < 0;
 
+    /// <summary>Whether one fraction is greater than another.</summary>
     public static bool operator >(Fraction a, Fraction b) => a.CompareTo(b) > 0;
 
+    /// <summary>Whether one fraction is at most another.</summary>
     public static bool operator <=(Fraction a, Fraction b) => a.CompareTo(b) <= 0;
 
+    /// <summary>Whether one fraction is at least another.</summary>
     public static bool operator >=(Fraction a, Fraction b) => a.CompareTo(b) >= 0;
 
+    /// <summary>Whether two fractions are equal.</summary>
     public static bool operator ==(Fraction a, Fraction b) => a.Equals(b);
 
+    /// <summary>Whether two fractions differ.</summary>
     public static bool operator !=(Fraction a, Fraction b) => !a.Equals(b);
 
+    /// <summary>The lesser of two fractions.</summary>
     public static Fraction Min(Fraction a, Fraction b) => a < b ? a : b;
 
+    /// <summary>The greater of two fractions.</summary>
     public static Fraction Max(Fraction a, Fraction b) => a > b ? a : b;
 
     /// <inheritdoc/>

@@ -41,12 +41,16 @@ public readonly record struct Pitch : IComparable<Pitch>
     /// <summary>By sound, then by height on the staff.</summary>
     public int CompareTo(Pitch other) => (Midi, Staff).CompareTo((other.Midi, other.Staff));
 
+    /// <summary>Whether one pitch is lower than another.</summary>
     public static bool operator <(Pitch left, Pitch right) => left.CompareTo(right) < 0;
 
+    /// <summary>Whether one pitch is at most as high as another.</summary>
     public static bool operator <=(Pitch left, Pitch right) => left.CompareTo(right) <= 0;
 
+    /// <summary>Whether one pitch is higher than another.</summary>
     public static bool operator >(Pitch left, Pitch right) => left.CompareTo(right) > 0;
 
+    /// <summary>Whether one pitch is at least as high as another.</summary>
     public static bool operator >=(Pitch left, Pitch right) => left.CompareTo(right) >= 0;
 
     /// <summary>Scientific pitch notation: <c>C4</c>, <c>Bb3</c>.</summary>

@@ -70,12 +70,16 @@ public readonly record struct Tone : IComparable<Tone>, IParsable<Tone>
     /// <summary>Order on the line of fifths.</summary>
     public int CompareTo(Tone other) => Fifths.CompareTo(other.Fifths);
 
+    /// <summary>Whether one tone is flatter than another on the line of fifths.</summary>
     public static bool operator <(Tone left, Tone right) => left.CompareTo(right) < 0;
 
+    /// <summary>Whether one tone is at most as sharp as another on the line of fifths.</summary>
     public static bool operator <=(Tone left, Tone right) => left.CompareTo(right) <= 0;
 
+    /// <summary>Whether one tone is sharper than another on the line of fifths.</summary>
     public static bool operator >(Tone left, Tone right) => left.CompareTo(right) > 0;
 
+    /// <summary>Whether one tone is at least as sharp as another on the line of fifths.</summary>
     public static bool operator >=(Tone left, Tone right) => left.CompareTo(right) >= 0;
 
     /// <summary>Plain text: <c>F#</c>, <c>Bb</c>, <c>Ebb</c>. <see cref="Parse"/> reads it back.</summary>

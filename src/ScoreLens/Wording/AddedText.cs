@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Wording;
 
 /// <summary>The sentence on a chord of the key to which its written symbol adds tones from outside it.</summary>
-public static class AddedText
+internal static class AddedText
 {
     /// <summary>The sentence; empty where the symbol adds no such tone, or no symbol names the chord.</summary>
     public static string Of(ChordReading reading)

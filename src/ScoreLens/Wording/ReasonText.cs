@@ -112,7 +112,7 @@ public static class ReasonText
         {
             Doubt.TooFewTones => $"{what}: fewer than three different tones sound, and no chord beside it proves it.",
             Doubt.ToneMissing => $"{what}: the tone that would make it one does not sound.",
-            _ => $"{what}: it is less sure than was asked for.",
+            _ => $"{what}: its confidence is below the requested one.",
         };
     }
 

@@ -70,7 +70,8 @@ internal static class PartWritingCommand
         {
             var hits = counts[rule.Name];
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{rule.Name,-32}{PartWritingOptions.Default.WeightOf(rule),8:0.##}{hits.Sum(),8}{100.0 * hits.Sum() / chords,16:0.00}{hits.Sum() / (double)works,13:0.00}{hits.Max(),13}"));
+                $"{rule.Name,-32}{PartWritingOptions.Default.WeightOf(rule),8:0.##}{hits.Sum(),8}{100.0 * hits.Sum() / chords,16:0.00}")
+                + string.Create(CultureInfo.InvariantCulture, $"{hits.Sum() / (double)works,13:0.00}{hits.Max(),13}"));
         }
     }
 

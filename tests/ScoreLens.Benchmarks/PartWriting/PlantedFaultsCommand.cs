@@ -17,6 +17,8 @@ namespace ScoreLens.Benchmarks.PartWriting;
 /// </summary>
 internal static class PlantedFaultsCommand
 {
+    private const int MostFurther = 12;
+
     private static readonly string[] Names = ["soprano", "alto", "tenor", "bass"];
 
     public static Command Create()
@@ -42,6 +44,7 @@ internal static class PlantedFaultsCommand
                 .Select(p => (p.Name, p.Exercise.Score, p.Exercise.Reading)).ToList();
             Report($"invented clean exercises, {(isOwn ? "the program's own reading" : "the numerals that they were written over")}",
                 invented, plants, isOwn);
+            ReportSpecies(plants);
         });
         return command;
     }
@@ -54,6 +57,7 @@ internal static class PlantedFaultsCommand
         Console.WriteLine($"{what}: {works.Count}, of which {clean.Count(c => c.Count == 0)} without any remark");
         Console.WriteLine($"{"rule",-32}{"clean",7}{"planted",9}{"found",7}{"recall",9}{"elsewhere",11}{"lost",6}{"further",9}");
         int planted = 0, found = 0, elsewhere = 0, lost = 0, further = 0;
+        var furtherKinds = new Dictionary<(string Planted, string Kind), int>();
         foreach (var rule in FaultPlanter.Rules)
         {
             var random = new Random(seed);
@@ -74,7 +78,9 @@ internal static class PlantedFaultsCommand
                 var window = (fault.Start - 2, fault.End + 2);
                 var (now, before) = (Outside(remarks, window).ToList(), Outside(clean[works.IndexOf(work)], window).ToList());
                 // After grouping a planted fault should be one mistake.
-                more += Math.Max(0, Mistakes(remarks) - Mistakes(clean[works.IndexOf(work)]) - 1);
+                var extra = Further(Mistakes(remarks), Mistakes(clean[works.IndexOf(work)]), rule);
+                more += extra.Count;
+                foreach (var kind in extra) furtherKinds[(rule, kind)] = furtherKinds.GetValueOrDefault((rule, kind)) + 1;
                 other += now.Except(before).Count();
                 gone += before.Except(now).Count();
                 if (rule == list)
@@ -88,18 +94,74 @@ internal static class PlantedFaultsCommand
             lost += gone;
             further += more;
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}{gone,6}{PerFile(more, tried),9:0.00}"));
+                $"{rule,-32}{silent.Length,7}{tried,9}{hit,7}{(tried == 0 ? 0 : 100.0 * hit / tried),8:0.0}%{other,11}{gone,6}")
+                + string.Create(CultureInfo.InvariantCulture, $"{PerFile(more, tried),9:0.00}"));
         }
 
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}{lost,6}{PerFile(further, planted),9:0.00}"));
+            $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}{lost,6}")
+            + string.Create(CultureInfo.InvariantCulture, $"{PerFile(further, planted),9:0.00}"));
+        foreach (var ((rule, kind), times) in furtherKinds.OrderByDescending(k => k.Value).Take(MostFurther))
+            Console.WriteLine($"  further, {times,4} times: {kind} where {rule} was planted");
+    }
+
+    // Two voices are judged by intervals, so that there is no reading to choose.
+    private static void ReportSpecies(Plants plants)
+    {
+        Console.WriteLine("invented two-part counterpoint, species one to four");
+        Console.WriteLine($"{"rule",-32}{"clean",7}{"planted",9}{"found",7}{"recall",9}{"further",9}");
+        int planted = 0, found = 0, clean = 0, further = 0;
+        foreach (var rule in SpeciesPlanter.Rules)
+        {
+            var random = new Random(plants.Seed);
+            int tried = 0, hit = 0, silent = 0, more = 0;
+            while (tried < plants.Count && SpeciesPlanter.Plant(rule, random) is var (before, after, onset))
+            {
+                tried++;
+                var (earlier, remarks) = (SpeciesRemarks(before), SpeciesRemarks(after));
+                if (earlier.Count == 0) silent++;
+                var isFound = remarks.Any(r => r.Kind.Name() == rule && r.Onset == onset);
+                if (isFound) hit++;
+                if (rule == plants.List && (!isFound || earlier.Count > 0))
+                    Console.WriteLine($"  species {after.Species}, {(isFound ? "found" : "missed")} at {onset}: "
+                        + $"{string.Join(' ', after.Line.Select(n => n.Pitch))} over "
+                        + $"{string.Join(' ', after.Cantus.Select(n => n.Pitch))}; "
+                        + $"said before: {string.Join(", ", earlier.Select(r => $"{r.Kind.Name()} at {r.Onset}"))}");
+                more += Math.Max(0, Mistakes(remarks).Count - Mistakes(earlier).Count - 1);
+            }
+
+            (planted, found, clean, further) = (planted + tried, found + hit, clean + silent, further + more);
+            PrintSpecies(rule, silent, tried, hit, more);
+        }
+
+        PrintSpecies("all", clean, planted, found, further);
+    }
+
+    private static void PrintSpecies(string rule, int silent, int tried, int hit, int more)
+    {
+        var recall = tried == 0 ? 0 : 100.0 * hit / tried;
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"{rule,-32}{silent,7}{tried,9}{hit,7}{recall,8:0.0}%{PerFile(more, tried),9:0.00}"));
+    }
+
+    private static IReadOnlyList<Remark> SpeciesRemarks(SpeciesExercise exercise) => PartWritingCheck.Run(exercise.Score,
+        SonorityFinder.Find(exercise.Score), new HarmonicReading(new Theory.Key(Theory.Tone.Of('D'), Theory.Mode.Minor), []),
+        PartWritingOptions.Default with { Style = PartWritingStyle.Counterpoint, Species = exercise.Species, VoiceCount = 2 });
+
+    // What is said beside the planted fault and was not said before: kinds of the remarks that stand for a mistake.
+    private static List<string> Further(IReadOnlyList<Remark> now, IReadOnlyList<Remark> before, string planted)
+    {
+        var left = now.ToList();
+        left.Remove(left.Find(m => m.Parts.Prepend(m).Any(r => r.Kind.Name() == planted)) ?? left.LastOrDefault()!);
+        var known = before.Select(m => m.Kind).ToList();
+        return [.. left.Where(m => !known.Remove(m.Kind)).Select(m => m.Kind.Name()).Take(Math.Max(0, now.Count - before.Count - 1))];
     }
 
     private static double PerFile(int further, int files) => files == 0 ? 0 : (double)further / files;
 
-    private static int Mistakes(IEnumerable<Remark> remarks) => MistakeGroups.Of(
+    private static IReadOnlyList<Remark> Mistakes(IEnumerable<Remark> remarks) => MistakeGroups.Of(
         [.. remarks.Select(r => r with { Points = PartWritingRules.Find(r.Kind) is { } rule ? PartWritingOptions.Default.WeightOf(rule)
-            : 1 })]).Count;
+            : 1 })]);
 
     private static void Print(string name, Score score, HarmonicReading reading, PlantedFault fault, IReadOnlyList<Remark> remarks)
     {

@@ -435,7 +435,10 @@ internal static class FaultPlanter
         var context = chord.Numeral!.Target?.In(chord.Key) ?? chord.Key;
         var leads = chord.Numeral is { Kind: NumeralKind.Plain, Alteration: 0 } n
             && (n is { Degree: 5, Quality: ChordQuality.Major or ChordQuality.DominantSeventh }
-                || n is { Degree: 7, Quality: ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh });
+                || n is
+                {
+                    Degree: 7, Quality: ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh
+                });
         return leads ? context.Tonic + 5 : null;
     }
 

@@ -29,7 +29,7 @@ public sealed class CommandLineTests
     }
 
     [Theory]
-    [InlineData("SCORE is a file or a folder", "annotate", "")]
+    [InlineData("SCORE must be a file or a folder", "annotate", "")]
     [InlineData("--out takes a folder", "annotate", "song.mxl", "--out", "")]
     [InlineData("--start takes a file", "mark", "--start", "")]
     [InlineData("is a folder; give the assignment file", "mark", "song.mxl", "--assignment", ".")]

@@ -69,7 +69,7 @@ public sealed class MarkLoopTests : IDisposable
         Edit(r => r["submission"] == "anton" ? With(r, ("decision", "struck")) : r);
         Mark("edited.csv");
         Assert.Equal("100", Total("anton"));
-        Assert.Contains("Nothing to remark.", File.ReadAllText(_folder.At("out", "anton.feedback.html")), StringComparison.Ordinal);
+        Assert.Contains("There are no remarks.", File.ReadAllText(_folder.At("out", "anton.feedback.html")), StringComparison.Ordinal);
 
         Edit(r => With(r, ("decision", "")));
         Mark("edited.csv");

@@ -145,7 +145,7 @@ public sealed class MarkTests
             .Status);
         var (status, _, error) = Run("mark", "--start", folder.At("mine.yaml"));
         Assert.Equal(2, status);
-        Assert.Contains("left as it is", error, StringComparison.Ordinal);
+        Assert.Contains("not overwritten", error, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -21,7 +21,7 @@ public sealed class SureTests
         var sure = Analysis.AtLeast(least);
         var left = Analysis.Chords.Zip(sure.Chords).Where(p => p.First.IsOutside && !p.Second.IsOutside).ToArray();
         var (_, doubtful) = Assert.Single(left);
-        Assert.Contains("less sure", ReasonText.Of(doubtful.Reason), StringComparison.Ordinal);
+        Assert.Contains("confidence is below", ReasonText.Of(doubtful.Reason), StringComparison.Ordinal);
         Assert.Equal(doubtful.Reading, left[0].First.Reading);
         Assert.Equal(
             CueDensity.Of(Analysis, Band.Default).Whole.OutsideQuarters - doubtful.Reading.Duration,

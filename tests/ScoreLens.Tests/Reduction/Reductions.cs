@@ -32,7 +32,8 @@ internal static class Reductions
         {
             var (onset, end) = (chord.Chord.Reading.Onset, chord.Chord.Reading.End);
             var block = notes.Where(n => n.Onset == onset).OrderBy(n => n.Pitch).ToArray();
-            if (!block.Select(n => n.Pitch).SequenceEqual(chord.Upper.Prepend(chord.Bass))) yield return $"{onset}: reads {string.Join(' ', block.Select(n => n.Pitch))}";
+            if (!block.Select(n => n.Pitch).SequenceEqual(chord.Upper.Prepend(chord.Bass)))
+                yield return $"{onset}: reads {string.Join(' ', block.Select(n => n.Pitch))}";
             if (block.Any(n => n.End != Fraction.Min(end, analysis.Score.End))) yield return $"{onset}: does not last to {end}";
             if (block.Any(n => n.Staff != (n.Pitch == chord.Bass ? 2 : 1))) yield return $"{onset}: on the wrong staff";
             if (chord.Upper[^1].Midi - chord.Upper[0].Midi > 12) yield return $"{onset}: not in close position";

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>Parallel perfect intervals between chord notes, with nothing but a note foreign to the chord between them.</summary>
-public abstract class AroundNonChordNote : PartWritingRule
+internal abstract class AroundNonChordNote : PartWritingRule
 {
     /// <inheritdoc/>
     public override string Source => "Kostka and Payne, Tonal Harmony, ch. 11; Piston, Harmony, ch. on nonharmonic tones (from memory).";
@@ -21,7 +21,7 @@ public abstract class AroundNonChordNote : PartWritingRule
 }
 
 /// <summary>Parallel fifths with only a non-chord note between.</summary>
-public sealed class FifthsAroundNonChordNote : AroundNonChordNote
+internal sealed class FifthsAroundNonChordNote : AroundNonChordNote
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.FifthsAroundNonChordNote;
@@ -39,7 +39,7 @@ public sealed class FifthsAroundNonChordNote : AroundNonChordNote
 }
 
 /// <summary>Parallel octaves or unisons with only a non-chord note between.</summary>
-public sealed class OctavesAroundNonChordNote : AroundNonChordNote
+internal sealed class OctavesAroundNonChordNote : AroundNonChordNote
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.OctavesAroundNonChordNote;

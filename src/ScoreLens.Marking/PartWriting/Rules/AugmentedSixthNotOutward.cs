@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>An augmented sixth whose two notes do not open to the octave.</summary>
-public sealed class AugmentedSixthNotOutward : PartWritingRule
+internal sealed class AugmentedSixthNotOutward : PartWritingRule
 {
     // On the line of fifths.
     private const int AugmentedSixth = 10;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A diminished fifth that moves to a perfect one with the bass.</summary>
-public sealed class DiminishedToPerfectFifth : PartWritingRule
+internal sealed class DiminishedToPerfectFifth : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.DiminishedToPerfectFifth;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>Outer voices that reach a perfect interval in the same direction, the soprano by leap.</summary>
-public abstract class DirectMotion : PartWritingRule
+internal abstract class DirectMotion : PartWritingRule
 {
     /// <inheritdoc/>
     public override string Exceptions =>
@@ -46,7 +46,7 @@ public abstract class DirectMotion : PartWritingRule
 }
 
 /// <summary>Direct (hidden) fifths between the outer voices.</summary>
-public sealed class DirectFifths : DirectMotion
+internal sealed class DirectFifths : DirectMotion
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.DirectFifths;
@@ -58,7 +58,7 @@ public sealed class DirectFifths : DirectMotion
 }
 
 /// <summary>Direct (hidden) octaves between the outer voices.</summary>
-public sealed class DirectOctaves : DirectMotion
+internal sealed class DirectOctaves : DirectMotion
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.DirectOctaves;

@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A note that wants to move, in two voices at once.</summary>
-public abstract class DoubledTone : PartWritingRule
+internal abstract class DoubledTone : PartWritingRule
 {
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression)
     {
@@ -32,7 +32,7 @@ public abstract class DoubledTone : PartWritingRule
 }
 
 /// <summary>The leading tone in two voices.</summary>
-public sealed class DoubledLeadingTone : DoubledTone
+internal sealed class DoubledLeadingTone : DoubledTone
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.DoubledLeadingTone;
@@ -61,7 +61,7 @@ public sealed class DoubledLeadingTone : DoubledTone
 }
 
 /// <summary>The seventh of a chord in two voices.</summary>
-public sealed class DoubledSeventh : DoubledTone
+internal sealed class DoubledSeventh : DoubledTone
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.DoubledSeventh;

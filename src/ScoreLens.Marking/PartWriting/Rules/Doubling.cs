@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A doubling that handbooks advise against.</summary>
-public sealed class Doubling : PartWritingRule
+internal sealed class Doubling : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.Doubling;

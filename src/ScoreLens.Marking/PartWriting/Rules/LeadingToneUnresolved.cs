@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A leading tone that does not rise to the tonic.</summary>
-public sealed class LeadingToneUnresolved : PartWritingRule
+internal sealed class LeadingToneUnresolved : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.LeadingToneUnresolved;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>An augmented second in one voice.</summary>
-public sealed class MelodicAugmentedSecond : PartWritingRule
+internal sealed class MelodicAugmentedSecond : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.MelodicAugmentedSecond;

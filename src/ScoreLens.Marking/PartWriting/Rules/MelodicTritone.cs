@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>An augmented fourth in one voice, or a diminished fifth that does not turn back.</summary>
-public sealed class MelodicTritone : PartWritingRule
+internal sealed class MelodicTritone : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.MelodicTritone;

@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A chord without its third.</summary>
-public sealed class MissingThird : PartWritingRule
+internal sealed class MissingThird : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.MissingThird;

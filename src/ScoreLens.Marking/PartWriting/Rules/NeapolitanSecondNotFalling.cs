@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>The flat second of a Neapolitan that does not fall.</summary>
-public sealed class NeapolitanSecondNotFalling : PartWritingRule
+internal sealed class NeapolitanSecondNotFalling : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.NeapolitanSecondNotFalling;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>Two voices that go from a perfect interval to the same one, octaves apart or not, both of them moving.</summary>
-public abstract class PerfectMotion : PartWritingRule
+internal abstract class PerfectMotion : PartWritingRule
 {
     internal sealed override IEnumerable<Fault> Find(VoicedProgression progression) =>
         from m in PairMotion.Of(progression)
@@ -14,7 +14,7 @@ public abstract class PerfectMotion : PartWritingRule
 }
 
 /// <summary>Two voices that keep a perfect interval while both move the same way.</summary>
-public abstract class ParallelMotion : PerfectMotion
+internal abstract class ParallelMotion : PerfectMotion
 {
     /// <inheritdoc/>
     public override string Exceptions =>
@@ -26,7 +26,7 @@ public abstract class ParallelMotion : PerfectMotion
 }
 
 /// <summary>Parallel fifths.</summary>
-public sealed class ParallelFifths : ParallelMotion
+internal sealed class ParallelFifths : ParallelMotion
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.ParallelFifths;
@@ -38,7 +38,7 @@ public sealed class ParallelFifths : ParallelMotion
 }
 
 /// <summary>Parallel octaves, and motion in the same direction from unison to octave and back.</summary>
-public sealed class ParallelOctaves : ParallelMotion
+internal sealed class ParallelOctaves : ParallelMotion
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.ParallelOctaves;
@@ -52,7 +52,7 @@ public sealed class ParallelOctaves : ParallelMotion
 }
 
 /// <summary>Parallel unisons.</summary>
-public sealed class ParallelUnisons : ParallelMotion
+internal sealed class ParallelUnisons : ParallelMotion
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.ParallelUnisons;
@@ -65,7 +65,7 @@ public sealed class ParallelUnisons : ParallelMotion
 }
 
 /// <summary>Two voices that reach the same perfect interval, octaves apart, from opposite directions.</summary>
-public abstract class ContraryMotion : PerfectMotion
+internal abstract class ContraryMotion : PerfectMotion
 {
     /// <inheritdoc/>
     public override string Exceptions =>
@@ -80,7 +80,7 @@ public abstract class ContraryMotion : PerfectMotion
 }
 
 /// <summary>A fifth and a twelfth one after the other by contrary motion.</summary>
-public sealed class FifthsByContraryMotion : ContraryMotion
+internal sealed class FifthsByContraryMotion : ContraryMotion
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.FifthsByContraryMotion;
@@ -92,7 +92,7 @@ public sealed class FifthsByContraryMotion : ContraryMotion
 }
 
 /// <summary>Unison, octave or double octave one after the other by contrary motion.</summary>
-public sealed class OctavesByContraryMotion : ContraryMotion
+internal sealed class OctavesByContraryMotion : ContraryMotion
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.OctavesByContraryMotion;

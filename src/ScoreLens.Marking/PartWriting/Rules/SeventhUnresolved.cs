@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A chordal seventh that does not fall by step.</summary>
-public sealed class SeventhUnresolved : PartWritingRule
+internal sealed class SeventhUnresolved : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.SeventhUnresolved;

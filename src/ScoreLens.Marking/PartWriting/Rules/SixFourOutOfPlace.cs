@@ -5,7 +5,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A six-four chord that is neither cadential nor passing, pedal nor arpeggiated.</summary>
-public sealed class SixFourOutOfPlace : PartWritingRule
+internal sealed class SixFourOutOfPlace : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.SixFourOutOfPlace;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>Upper voices more than an octave apart, or hands that cannot reach.</summary>
-public sealed class Spacing : PartWritingRule
+internal sealed class Spacing : PartWritingRule
 {
     private const int Octave = 12, TwoOctaves = 24;
 

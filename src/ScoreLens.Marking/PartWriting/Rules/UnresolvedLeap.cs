@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A large or dissonant leap that does not turn back.</summary>
-public sealed class UnresolvedLeap : PartWritingRule
+internal sealed class UnresolvedLeap : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.UnresolvedLeap;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A voice below the next lower one.</summary>
-public sealed class VoiceCrossing : PartWritingRule
+internal sealed class VoiceCrossing : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.VoiceCrossing;

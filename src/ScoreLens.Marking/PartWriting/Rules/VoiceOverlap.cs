@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A voice that moves beyond the note that its neighbour has just left.</summary>
-public sealed class VoiceOverlap : PartWritingRule
+internal sealed class VoiceOverlap : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.VoiceOverlap;

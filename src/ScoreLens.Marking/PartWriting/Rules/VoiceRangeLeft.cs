@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Rules;
 
 /// <summary>A note that the voice cannot sing.</summary>
-public sealed class VoiceRangeLeft : PartWritingRule
+internal sealed class VoiceRangeLeft : PartWritingRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.Range;

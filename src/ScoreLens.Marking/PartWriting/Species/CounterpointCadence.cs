@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A close that is not reached by step from both sides.</summary>
-public sealed class CounterpointCadence : SpeciesRule
+internal sealed class CounterpointCadence : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointCadence;

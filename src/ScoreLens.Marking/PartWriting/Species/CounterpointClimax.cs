@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A highest note that comes more than once.</summary>
-public sealed class CounterpointClimax : SpeciesRule
+internal sealed class CounterpointClimax : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointClimax;

@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A perfect consonance that both voices reach in the same direction.</summary>
-public sealed class CounterpointDirectMotion : SpeciesRule
+internal sealed class CounterpointDirectMotion : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointDirectMotion;

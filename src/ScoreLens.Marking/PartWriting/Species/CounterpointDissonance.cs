@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A dissonance that the species does not allow.</summary>
-public sealed class CounterpointDissonance : SpeciesRule
+internal sealed class CounterpointDissonance : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointDissonance;

@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A melodic interval that the counterpoint does not have.</summary>
-public sealed class CounterpointLeap : SpeciesRule
+internal sealed class CounterpointLeap : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointLeap;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A counterpoint that does not begin with a perfect consonance.</summary>
-public sealed class CounterpointOpening : SpeciesRule
+internal sealed class CounterpointOpening : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointOpening;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A note that is struck again at once.</summary>
-public sealed class CounterpointRepetition : SpeciesRule
+internal sealed class CounterpointRepetition : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointRepetition;

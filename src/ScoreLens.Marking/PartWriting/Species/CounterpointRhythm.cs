@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>How many notes the counterpoint has against one of the cantus firmus.</summary>
-public sealed class CounterpointRhythm : SpeciesRule
+internal sealed class CounterpointRhythm : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointRhythm;

@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>Too many thirds or sixths in a row.</summary>
-public sealed class CounterpointRun : SpeciesRule
+internal sealed class CounterpointRun : SpeciesRule
 {
     private const int Most = 3;
 

@@ -4,7 +4,7 @@ using ScoreLens.Theory;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>Fifths or octaves from one strong beat to the next, with a note between.</summary>
-public sealed class CounterpointStrongBeats : SpeciesRule
+internal sealed class CounterpointStrongBeats : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointStrongBeats;

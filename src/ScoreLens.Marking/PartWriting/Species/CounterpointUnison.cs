@@ -3,7 +3,7 @@ using ScoreLens.Marking.Facts;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A unison inside the exercise.</summary>
-public sealed class CounterpointUnison : SpeciesRule
+internal sealed class CounterpointUnison : SpeciesRule
 {
     /// <inheritdoc/>
     public override RemarkKind Kind => RemarkKind.CounterpointUnison;

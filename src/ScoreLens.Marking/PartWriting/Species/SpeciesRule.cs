@@ -1,7 +1,7 @@
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>A rule of two-part counterpoint in species, over or under a cantus firmus.</summary>
-public abstract class SpeciesRule : PartWritingRule
+internal abstract class SpeciesRule : PartWritingRule
 {
     /// <inheritdoc/>
     public override string Source =>

@@ -3,7 +3,7 @@ using ScoreLens.Marking.PartWriting.Rules;
 namespace ScoreLens.Marking.PartWriting.Species;
 
 /// <summary>The rules of two-part counterpoint: those of the species, and of the others those that hold for any two voices.</summary>
-public static class SpeciesRules
+internal static class SpeciesRules
 {
     /// <summary>Every rule, in the order in which feedback names them.</summary>
     public static IReadOnlyList<PartWritingRule> All { get; } =

@@ -7,7 +7,7 @@ namespace ScoreLens.Notation.Midi;
 /// Times are laid on a grid of sixteenths and triplets, finer where they fit it exactly; every channel
 /// of a track is a part; channel 10 is percussion. MIDI has no spelling: it is guessed, and every note says so.
 /// </summary>
-public static class MidiReader
+internal static class MidiReader
 {
     private const int PercussionChannel = 10;
 

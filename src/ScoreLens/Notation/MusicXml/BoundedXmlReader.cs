@@ -2,8 +2,8 @@ using System.Xml;
 
 namespace ScoreLens.Notation.MusicXml;
 
-/// <summary>An XML reader that refuses elements which stand deeper inside each other than a score's can.</summary>
-internal sealed class BoundedXmlReader(XmlReader inner, int maxDepth) : XmlReader, IXmlLineInfo
+/// <summary>An XML reader that refuses elements nested deeper than a score's can be, and that can be cancelled.</summary>
+internal sealed class BoundedXmlReader(XmlReader inner, int maxDepth, CancellationToken cancellationToken) : XmlReader, IXmlLineInfo
 {
     public override int AttributeCount => inner.AttributeCount;
 
@@ -37,6 +37,7 @@ internal sealed class BoundedXmlReader(XmlReader inner, int maxDepth) : XmlReade
 
     public override bool Read()
     {
+        cancellationToken.ThrowIfCancellationRequested();
         if (!inner.Read()) return false;
         if (inner.Depth > maxDepth)
             throw new ScoreFormatException(

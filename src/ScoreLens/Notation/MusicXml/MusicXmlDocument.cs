@@ -9,9 +9,9 @@ namespace ScoreLens.Notation.MusicXml;
 /// </summary>
 public sealed class MusicXmlDocument
 {
-    private MusicXmlDocument(byte[] source, byte[]? package, string scorePath, ScoreLimits limits)
+    private MusicXmlDocument(byte[] source, byte[]? package, string scorePath, ScoreLimits limits, CancellationToken cancellationToken)
     {
-        (Xml, SourceEncoding, var warning) = XmlText.Parse(source, limits);
+        (Xml, SourceEncoding, var warning) = XmlText.Parse(source, limits, cancellationToken);
         Warnings = warning is null ? [] : [warning];
         Limits = limits;
         Source = source;
@@ -19,8 +19,8 @@ public sealed class MusicXmlDocument
         ScorePath = scorePath;
     }
 
-    /// <summary>The score's XML.</summary>
-    public XDocument Xml { get; }
+    /// <summary>The score's XML; nobody changes it.</summary>
+    internal XDocument Xml { get; }
 
     /// <summary>What was read all the same, and should be put right in the file.</summary>
     public IReadOnlyList<ScoreWarning> Warnings { get; }
@@ -37,6 +37,9 @@ public sealed class MusicXmlDocument
     /// </summary>
     internal Encoding SourceEncoding { get; }
 
+    /// <summary>The score's XML as text, as a browser reads it: without the declaration, every space as it stands in the file.</summary>
+    public string ToXmlText() => Xml.ToString(SaveOptions.DisableFormatting);
+
     /// <summary>Whether the file was a compressed <c>.mxl</c>.</summary>
     public bool IsCompressed => Package is not null;
 
@@ -51,25 +54,27 @@ public sealed class MusicXmlDocument
     /// <param name="limits">How much is read before the file is refused; null for the defaults.</param>
     /// <exception cref="ScoreFormatException">The file is not MusicXML.</exception>
     /// <exception cref="IOException">The file cannot be opened.</exception>
-    public static MusicXmlDocument Load(string path, ScoreLimits? limits = null) =>
+    internal static MusicXmlDocument Load(string path, ScoreLimits? limits = null) =>
         Parse((limits ?? ScoreLimits.Default).Read(path), limits);
 
     /// <summary>Reads the bytes of a file, plain or compressed, told apart by content.</summary>
     /// <param name="bytes">The bytes.</param>
     /// <param name="limits">How much is read before the file is refused; null for the defaults.</param>
+    /// <param name="cancellationToken">Gives the reading up.</param>
     /// <exception cref="ScoreFormatException">The bytes are not MusicXML.</exception>
-    public static MusicXmlDocument Parse(byte[] bytes, ScoreLimits? limits = null)
+    /// <exception cref="OperationCanceledException">The reading was given up.</exception>
+    public static MusicXmlDocument Parse(byte[] bytes, ScoreLimits? limits = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(bytes);
         limits ??= ScoreLimits.Default;
         if (OtherFormat(bytes) is { } other) throw new ScoreFormatException(other);
-        if (!MusicXmlPackage.IsPackage(bytes)) return new(bytes, null, "", limits);
+        if (!MusicXmlPackage.IsPackage(bytes)) return new(bytes, null, "", limits, cancellationToken);
         var (score, path) = MusicXmlPackage.Score(bytes, limits);
-        return new(score, bytes, path, limits);
+        return new(score, bytes, path, limits, cancellationToken);
     }
 
     /// <summary>The same file with another text of the score; what else a package holds stays.</summary>
-    internal MusicXmlDocument WithSource(byte[] source) => new(source, Package, ScorePath, Limits);
+    internal MusicXmlDocument WithSource(byte[] source) => new(source, Package, ScorePath, Limits, CancellationToken.None);
 
     private static string? OtherFormat(ReadOnlySpan<byte> bytes)
     {

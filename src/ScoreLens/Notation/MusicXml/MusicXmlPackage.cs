@@ -43,7 +43,7 @@ internal static class MusicXmlPackage
         XElement[] files;
         try
         {
-            files = [.. XmlText.Parse(ReadEntry(container, limits), limits).Document.Descendants()
+            files = [.. XmlText.Parse(ReadEntry(container, limits), limits, CancellationToken.None).Document.Descendants()
                 .Where(e => e.Name.LocalName == "rootfile")];
         }
         catch (ScoreFormatException e) when (e.InnerException is XmlException)

@@ -6,19 +6,22 @@ namespace ScoreLens.Notation.MusicXml;
 /// Takes a <see cref="Score"/> from a MusicXML document, versions 1.0 to 4.0, partwise or timewise. docs/musicxml.md says
 /// of every element whether it is read.
 /// </summary>
-public static class MusicXmlReader
+internal static class MusicXmlReader
 {
     /// <summary>Reads the score of a document.</summary>
     /// <param name="document">The document.</param>
     /// <param name="options">How it is read; null for the usual way, without labels that ScoreLens wrote.</param>
+    /// <param name="cancellationToken">Gives the reading up.</param>
     /// <exception cref="ScoreFormatException">The document is not a score, or a number in it cannot be read.</exception>
-    public static Score Read(MusicXmlDocument document, ScoreReadOptions? options = null)
+    /// <exception cref="OperationCanceledException">The reading was given up.</exception>
+    public static Score Read(
+        MusicXmlDocument document, ScoreReadOptions? options = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(document);
         try
         {
             return new ScoreBuilder(MusicXmlLayout.Of(document.Xml, document.Limits), options ?? ScoreReadOptions.Default)
-                .Score(document.Limits);
+                .Score(document.Limits, cancellationToken);
         }
         catch (OverflowException e)
         {
@@ -34,18 +37,19 @@ public static class MusicXmlReader
         private readonly List<ScoreText> _texts = [];
         private readonly List<TempoMark> _tempos = [];
 
-        public Score Score(ScoreLimits limits)
+        public Score Score(ScoreLimits limits, CancellationToken cancellationToken)
         {
             if (layout.PartIds.Count == 0) throw new ScoreFormatException("The score has no part.");
             var head = ScoreHead.Of(layout.Root);
             var unpitched = Enumerable.Range(0, layout.PartIds.Count).Select(IsUnpitched).ToArray();
             var signatures = KeySignatures.Of(layout, unpitched, head.IsConcertScore);
+            cancellationToken.ThrowIfCancellationRequested();
             var measures = MeasureGrid.Of(layout, signatures);
             var parts = new List<Part>();
             for (var part = 0; part < layout.PartIds.Count; part++)
             {
                 var reader = new PartReader(part, layout, measures, head, options);
-                reader.Read();
+                reader.Read(cancellationToken);
                 _notes.AddRange(reader.Notes);
                 _rests.AddRange(reader.Rests);
                 _symbols.AddRange(reader.Symbols);

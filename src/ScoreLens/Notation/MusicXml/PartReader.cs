@@ -29,11 +29,12 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
     /// <summary>Whether the part has notes, and none with a pitch: all stand under a percussion clef or for drum sounds.</summary>
     public bool IsPercussionOnly => _percussion && !_pitched;
 
-    public void Read()
+    public void Read(CancellationToken cancellationToken)
     {
         var signs = new RepeatSigns(measures, Notes, Rests);
         for (var measure = 0; measure < layout.MeasuresOf(part); measure++)
         {
+            cancellationToken.ThrowIfCancellationRequested();
             _state.ScoreSignature = measures[measure].Signature;
             foreach (var placed in InTimeOrder(SpreadSymbols(Contents(measure))))
             {

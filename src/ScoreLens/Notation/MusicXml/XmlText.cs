@@ -14,7 +14,8 @@ internal static partial class XmlText
 {
     /// <summary>The document, the encoding in which the bytes hold it, and what is wrong with that encoding, if anything is.</summary>
     /// <exception cref="ScoreFormatException">The bytes are not well-formed XML, or exceed a limit.</exception>
-    public static (XDocument Document, Encoding Encoding, ScoreWarning? Warning) Parse(byte[] bytes, ScoreLimits limits)
+    public static (XDocument Document, Encoding Encoding, ScoreWarning? Warning) Parse(byte[] bytes, ScoreLimits limits,
+        CancellationToken cancellationToken)
     {
         var encoding = EncodingOf(bytes, out var start);
         var text = bytes.AsMemory(start);
@@ -22,11 +23,11 @@ internal static partial class XmlText
         if (encoding.GetByteCount("<") == 1) text = text.TrimEnd((byte)0);
         try
         {
-            return (Load(text, encoding, limits), encoding, null);
+            return (Load(text, encoding, limits, cancellationToken), encoding, null);
         }
         catch (DecoderFallbackException) when (encoding is UTF8Encoding)
         {
-            return (Load(text, Encoding.Latin1, limits), Encoding.Latin1, new ScoreWarning(
+            return (Load(text, Encoding.Latin1, limits, cancellationToken), Encoding.Latin1, new ScoreWarning(
                 "The file says that it is UTF-8, but is not; its text was read as Latin-1. Save the file as UTF-8.",
                     PlaceOfInvalid(text.Span)));
         }
@@ -49,7 +50,7 @@ internal static partial class XmlText
         return $"line {line}";
     }
 
-    private static XDocument Load(ReadOnlyMemory<byte> bytes, Encoding encoding, ScoreLimits limits)
+    private static XDocument Load(ReadOnlyMemory<byte> bytes, Encoding encoding, ScoreLimits limits, CancellationToken cancellationToken)
     {
         var settings = new XmlReaderSettings
         {
@@ -62,7 +63,7 @@ internal static partial class XmlText
         SkipBlank(text);
         try
         {
-            using var reader = new BoundedXmlReader(XmlReader.Create(text, settings), limits.MaxDepth);
+            using var reader = new BoundedXmlReader(XmlReader.Create(text, settings), limits.MaxDepth, cancellationToken);
             return XDocument.Load(reader, LoadOptions.PreserveWhitespace | LoadOptions.SetLineInfo);
         }
         catch (XmlException e)

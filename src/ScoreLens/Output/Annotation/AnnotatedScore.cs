@@ -36,7 +36,7 @@ public static class AnnotatedScore
     /// The document without the labels that ScoreLens wrote: what an analysis should be made of, so that it does not read its
     /// own chord symbols. The same document where there are none.
     /// </summary>
-    public static MusicXmlDocument Unlabelled(MusicXmlDocument source)
+    internal static MusicXmlDocument Unlabelled(MusicXmlDocument source)
     {
         ArgumentNullException.ThrowIfNull(source);
         return ScoreLabels.Strip(source);

@@ -129,7 +129,7 @@ public sealed record LabelOptions
         foreach (var word in text.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
         {
             var index = Array.FindIndex(known, k => k.ToString().Equals(word, StringComparison.OrdinalIgnoreCase));
-            if (index < 0) throw new FormatException($"'{word}' is none of {string.Join(", ", known).ToLowerInvariant()}.");
+            if (index < 0) throw new FormatException($"'{word}' is not one of {string.Join(", ", known).ToLowerInvariant()}.");
             result = join(result, known[index]);
         }
 

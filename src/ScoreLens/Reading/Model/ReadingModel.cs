@@ -42,7 +42,8 @@ internal sealed class ReadingModel
     public static ReadingModel Parse(ReadOnlySpan<byte> file) => new(file);
 
     /// <summary>The factor scores of every vertical, in rows of <see cref="OutputStride"/>.</summary>
-    public float[] Run(SonorityFeatures.Row[] rows, IReadOnlyList<Sonority> sonorities)
+    /// <exception cref="OperationCanceledException">The run was given up.</exception>
+    public float[] Run(SonorityFeatures.Row[] rows, IReadOnlyList<Sonority> sonorities, CancellationToken cancellationToken = default)
     {
         RecurrentNetwork.Moment[] moments =
         [
@@ -52,11 +53,11 @@ internal sealed class ReadingModel
         // Each network on a core of its own; they are summed in order, so that the figures do not depend on which ends first.
         var length = rows.Length * OutputStride;
         var outputs = new float[_networks.Length][];
-        Parallel.For(0, _networks.Length, n =>
+        Parallel.For(0, _networks.Length, new ParallelOptions { CancellationToken = cancellationToken }, n =>
         {
             outputs[n] = ArrayPool<float>.Shared.Rent(length);
             outputs[n].AsSpan(0, length).Clear();
-            _networks[n].AddTo(rows, moments, outputs[n], OutputStride);
+            _networks[n].AddTo(rows, moments, outputs[n], OutputStride, cancellationToken);
         });
         var output = new float[length];
         foreach (var own in outputs)

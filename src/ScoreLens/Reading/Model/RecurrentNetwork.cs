@@ -44,10 +44,11 @@ internal sealed class RecurrentNetwork
     }
 
     /// <summary>Adds the factor scores of every vertical to rows of a given length.</summary>
-    public void AddTo(ReadOnlySpan<SonorityFeatures.Row> rows, ReadOnlySpan<Moment> moments, Span<float> output, int stride)
+    public void AddTo(ReadOnlySpan<SonorityFeatures.Row> rows, ReadOnlySpan<Moment> moments, Span<float> output, int stride,
+        CancellationToken cancellationToken = default)
     {
         if (rows.IsEmpty) return;
-        using var lent = new Lent();
+        using var lent = new Lent(cancellationToken);
         var verticals = Front(rows, lent);
         var beats = Beats.Of(moments);
         var means = Means(verticals, beats, lent);
@@ -171,6 +172,7 @@ internal sealed class RecurrentNetwork
             var blocks = (count + Block - 1) / Block;
             for (var block = 0; block < blocks; block++)
             {
+                lent.CancellationToken.ThrowIfCancellationRequested();
                 Take(Forwards, block, 0, 1);
                 Take(Backwards, blocks - 1 - block, units, -1);
             }
@@ -196,10 +198,12 @@ internal sealed class RecurrentNetwork
     }
 
     // Arrays lent for a run: what a whole score needs is lent again and again, since fresh memory costs more than the sums that go through
-    // it.
-    private sealed class Lent : IDisposable
+    // it. The run that they are lent for can be given up.
+    private sealed class Lent(CancellationToken cancellationToken) : IDisposable
     {
         private readonly List<float[]> _arrays = [];
+
+        public CancellationToken CancellationToken => cancellationToken;
 
         public float[] Take(int length)
         {

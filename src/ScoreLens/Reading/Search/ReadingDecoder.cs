@@ -38,10 +38,12 @@ internal sealed class ReadingDecoder
     private readonly KeySums _keySums;
     private readonly double _length;
     private readonly HeardTones _heardTones;
+    private readonly CancellationToken _cancellationToken;
 
     private ReadingDecoder(ReadingModel model, ReadingSettings settings, float[] output, int[] signatures,
-        IReadOnlyList<Sonority> sonorities)
+        IReadOnlyList<Sonority> sonorities, CancellationToken cancellationToken)
     {
+        _cancellationToken = cancellationToken;
         (_vocabulary, _settings, _output, _stride, _signatures, _sonorities) =
             (model.Vocabulary, settings, output, model.OutputStride, signatures, sonorities);
         _count = sonorities.Count;
@@ -53,8 +55,9 @@ internal sealed class ReadingDecoder
     }
 
     public static Decoding Decode(
-        ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities) =>
-        new ReadingDecoder(model, settings, output, signatures, sonorities).Run();
+        ReadingModel model, ReadingSettings settings, float[] output, int[] signatures, IReadOnlyList<Sonority> sonorities,
+        CancellationToken cancellationToken = default) =>
+        new ReadingDecoder(model, settings, output, signatures, sonorities, cancellationToken).Run();
 
     // The more verticals in a piece, the more of them say the same of its keys again.
     private double KeyEvidence => Math.Min(_settings.KeyEvidence, 1 / _length);
@@ -99,6 +102,7 @@ internal sealed class ReadingDecoder
         var known = new HashSet<LocalKey>();
         for (var t = 0; t < _count; t++)
         {
+            _cancellationToken.ThrowIfCancellationRequested();
             var found = logs.AsSpan(t * 2 * Places, 2 * Places);
             FindKeys(t, found);
             for (var place = 0; place < found.Length; place++)
@@ -143,6 +147,7 @@ internal sealed class ReadingDecoder
         var candidates = new List<int>();
         for (var t = 0; t < _count; t++)
         {
+            _cancellationToken.ThrowIfCancellationRequested();
             FindCandidates(leaders, keyPath, t, keys[keyPath[t]], candidates);
             entries[t] = [.. candidates];
             starts[t + 1] = starts[t] + entries[t].Length;

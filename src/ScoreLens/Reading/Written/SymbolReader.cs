@@ -31,17 +31,17 @@ internal static class SymbolReader
     private static readonly IRefinement[] Idioms = [new BluesSevenths(), new RelatedTwos()];
 
     /// <summary>The chords of the symbols, in order, each in the key that is heard where it stands.</summary>
-    public static Testimony Hear(Score score, IReadOnlyList<WrittenSpan> spans)
+    public static Testimony Hear(Score score, IReadOnlyList<WrittenSpan> spans, CancellationToken cancellationToken)
     {
         var staged = Staging.Of(score, spans);
         var sonorities = SonorityFinder.Find(staged);
         var (rows, signatures) = SonorityFeatures.Of(staged, sonorities, new GroupingEvidence(staged, sonorities));
         var (model, settings) = (ReadingModel.Default, ReadingSettings.Default);
-        var output = model.Run(rows, sonorities);
+        var output = model.Run(rows, sonorities, cancellationToken);
         var onsets = spans.Select(s => s.Onset).ToHashSet();
         for (var t = 0; t < sonorities.Count; t++)
             output[(t * model.OutputStride) + model.Vocabulary.NewChordAt] = onsets.Contains(sonorities[t].Onset) ? Certain : -Certain;
-        var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities);
+        var decoding = ReadingDecoder.Decode(model, settings, output, signatures, sonorities, cancellationToken);
         var context = new RefinementContext(staged, sonorities, settings);
         var chords = RefinementSteps.Apply(RefinementSteps.OfKeys, Chords(model.Vocabulary, settings, decoding, sonorities, spans),
             context);
