@@ -8,7 +8,7 @@ using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
 using ScoreLens.Training;
 
-namespace ScoreLens.Benchmarks;
+namespace ScoreLens.Benchmarks.Midi;
 
 /// <summary>
 /// Writes every score of the open corpus as MIDI, reads it back and measures what a reader of MIDI can lose: onsets and
@@ -33,14 +33,27 @@ internal static class MidiCommand
             Description = "Print instead how often key and numeral are the expert's: of the "
             + "score, of its MIDI file, and of that played unevenly."
         };
+        var losses = new Option<bool>("--losses")
+        {
+            Description = "Print instead what each thing costs that a MIDI file lacks: the score without it, and the MIDI file with it.",
+        };
+        var split = new Option<Split?>("--split") { Description = "Works by their part in learning: train, validation, measure." };
         var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right "
-            + "spellings.") { folder, sample, numerals };
+            + "spellings.") { folder, sample, numerals, losses, split };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
-            if (Directory.Exists(path) && parse.GetValue(numerals)) ReportNumerals(CorpusWorks.In(path, null, parse.GetValue(sample)));
-            else if (Directory.Exists(path)) Report(CorpusWorks.In(path, null, parse.GetValue(sample)));
-            else Console.WriteLine($"skipped: there is no folder {path}");
+            if (!Directory.Exists(path))
+            {
+                Console.WriteLine($"skipped: there is no folder {path}");
+                return;
+            }
+
+            var part = parse.GetValue(split);
+            var works = CorpusWorks.In(path, null, parse.GetValue(sample), work => part is null || work.Split == part);
+            if (parse.GetValue(losses)) MidiLosses.Report(works);
+            else if (parse.GetValue(numerals)) ReportNumerals(works);
+            else Report(works);
         });
         return command;
     }
@@ -90,7 +103,7 @@ internal static class MidiCommand
     {
         var reference = ReferenceWork.Load(work);
         Score[] scores = [reference.Score, MidiReader.Read(MidiWriter.Write(reference.Score)),
-            MidiReader.Read(MidiWriter.Write(Counts.Uneven(reference.Score)))];
+            MidiReader.Read(MidiWriter.Write(UnevenTiming.Of(reference.Score)))];
         return [.. scores.Select(score =>
         {
             var agreement = new Agreement();
@@ -142,7 +155,7 @@ internal static class MidiCommand
             Notes += written.Count;
             var withKeys = Read(MidiWriter.Write(score));
             var without = Read(MidiWriter.Write(score, hasKeys: false));
-            var played = Read(MidiWriter.Write(Uneven(score)));
+            var played = Read(MidiWriter.Write(UnevenTiming.Of(score)));
             foreach (var note in written)
             {
                 var place = (note.Part, note.Pitch.Midi, note.Onset);
@@ -161,23 +174,8 @@ internal static class MidiCommand
         private static Dictionary<(int Part, int Midi, Fraction Onset), Note> Read(byte[] midi)
         {
             var score = MidiReader.Read(midi);
-            // Parts without notes have no track of their own when they are read back.
-            var parts = score.Parts.Select(p => int.Parse(p.Id[1..p.Id.IndexOf('C', StringComparison.Ordinal)],
-                CultureInfo.InvariantCulture) - 2).ToArray();
+            var parts = MidiLosses.PartsOf(score);
             return score.Notes.GroupBy(n => (parts[n.Part], n.Pitch.Midi, n.Onset)).ToDictionary(g => g.Key, g => g.First());
-        }
-
-        // Every note up to a thirty-second of a quarter early or late, as a careful player is; a fixed pattern, so that figures repeat.
-        public static Score Uneven(Score score)
-        {
-            var seed = 1;
-            return score with { Notes = [.. score.Notes.Select(n => n with { Onset = Fraction.Max(Fraction.Zero, n.Onset + Next()) })] };
-
-            Fraction Next()
-            {
-                seed = seed * 75 % 65537;
-                return new Fraction((seed % 63) - 31, 992);
-            }
         }
     }
 }
