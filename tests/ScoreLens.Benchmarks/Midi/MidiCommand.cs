@@ -37,9 +37,14 @@ internal static class MidiCommand
         {
             Description = "Print instead what each thing costs that a MIDI file lacks: the score without it, and the MIDI file with it.",
         };
+        var learn = new Option<string?>("--learn")
+        {
+            Description = "Learn the tables of spelling from the works that are to be learned from, and write them to FILE.",
+            HelpName = "FILE",
+        };
         var split = new Option<Split?>("--split") { Description = "Works by their part in learning: train, validation, measure." };
         var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right "
-            + "spellings.") { folder, sample, numerals, losses, split };
+            + "spellings.") { folder, sample, numerals, losses, split, learn };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
@@ -51,7 +56,8 @@ internal static class MidiCommand
 
             var part = parse.GetValue(split);
             var works = CorpusWorks.In(path, null, parse.GetValue(sample), work => part is null || work.Split == part);
-            if (parse.GetValue(losses)) MidiLosses.Report(works);
+            if (parse.GetValue(learn) is { } file) File.WriteAllText(file, SpellingLessons.Learn(works).Write());
+            else if (parse.GetValue(losses)) MidiLosses.Report(works);
             else if (parse.GetValue(numerals)) ReportNumerals(works);
             else Report(works);
         });
@@ -60,7 +66,7 @@ internal static class MidiCommand
 
     private static void Report(IReadOnlyList<CorpusWork> works)
     {
-        Console.WriteLine("repertoire     works    notes  onsets  lengths  played: onsets  spelled with keys  without");
+        Console.WriteLine("repertoire     works    notes  onsets  lengths  played: onsets  spelled with keys  or as a whole passage  without keys");
         var all = new Counts();
         foreach (var repertoire in works.GroupBy(w => w.Group()))
         {
@@ -115,7 +121,8 @@ internal static class MidiCommand
     private static void Print(string name, Counts c) => Console.WriteLine(string.Create(
         CultureInfo.InvariantCulture,
         $"{name,-14} {c.Works,5} {c.Notes,8}  {Share(c.Onsets, c.Notes)}   {Share(c.Lengths, c.Notes)}           "
-            + $"{Share(c.Played, c.Notes)}              {Share(c.SpelledWithKeys, c.Notes)}    {Share(c.Spelled, c.Notes)}"));
+            + $"{Share(c.Played, c.Notes)}              {Share(c.SpelledWithKeys, c.Onsets)}                   "
+            + $"{Share(c.SpelledWithKeys + c.InPassages, c.Onsets)}         {Share(c.Spelled, c.Onsets)}"));
 
     private static string Share(long part, long whole) =>
         whole == 0 ? "    -" : ((double)part / whole).ToString(".0000", CultureInfo.InvariantCulture);
@@ -134,6 +141,8 @@ internal static class MidiCommand
 
         public long SpelledWithKeys { get; private set; }
 
+        public long InPassages { get; private set; }
+
         public long Spelled { get; private set; }
 
         public void Add(Counts other)
@@ -144,6 +153,7 @@ internal static class MidiCommand
             Lengths += other.Lengths;
             Played += other.Played;
             SpelledWithKeys += other.SpelledWithKeys;
+            InPassages += other.InPassages;
             Spelled += other.Spelled;
         }
 
@@ -156,6 +166,7 @@ internal static class MidiCommand
             var withKeys = Read(MidiWriter.Write(score));
             var without = Read(MidiWriter.Write(score, hasKeys: false));
             var played = Read(MidiWriter.Write(UnevenTiming.Of(score)));
+            var spelled = new List<(Fraction, Pitch, Pitch)>();
             foreach (var note in written)
             {
                 var place = (note.Part, note.Pitch.Midi, note.Onset);
@@ -164,11 +175,14 @@ internal static class MidiCommand
                     Onsets++;
                     if (read.End == note.End) Lengths++;
                     if (read.Pitch == note.Pitch) SpelledWithKeys++;
+                    spelled.Add((note.Onset, note.Pitch, read.Pitch));
                 }
 
                 if (without.TryGetValue(place, out read) && read.Pitch == note.Pitch) Spelled++;
                 if (played.ContainsKey(place)) Played++;
             }
+
+            InPassages += EnharmonicPassages.Count(spelled);
         }
 
         private static Dictionary<(int Part, int Midi, Fraction Onset), Note> Read(byte[] midi)

@@ -1,3 +1,4 @@
+using ScoreLens.Notation.Midi.Spelling;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Notation.Midi;
@@ -54,7 +55,9 @@ public static class MidiReader
         var end = placed.Count == 0 ? Fraction.Zero : placed.Max(n => n.End);
         limits.Check(end);
         var measures = MidiMeasures.Of(file, end);
-        var tones = PitchSpeller.Spell([.. placed.Select(n => n.Key)], Signatures([.. placed.Select(n => n.Onset)], measures));
+        var signatures = Signatures([.. placed.Select(n => n.Onset)], measures);
+        var tones = PitchSpeller.Spell([.. placed.Select((n, i) => new UnspelledNote(
+            n.Onset.ToDouble(), n.End.ToDouble(), n.Part, n.Key, file.Keys.Count > 0 ? signatures[i] : null))]);
         var notes = placed.Select((n, i) => new Note(
             PitchOf(tones[i], n.Key), n.Onset, n.End - n.Onset, n.Part, 1, "1", NoteMarks.GuessedSpelling)).ToList();
         return new Score(
