@@ -43,11 +43,11 @@ public static class MidiReader
 
     private static Score Build(MidiTracks file, ScoreLimits limits)
     {
-        var pitched = file.Notes.Where(n => n.Channel != PercussionChannel).ToList();
+        var pitched = RolledChords.Gathered([.. file.Notes.Where(n => n.Channel != PercussionChannel)], file);
         var parts = file.Notes.Select(n => (n.Track, n.Channel)).Distinct().Order().ToArray();
         if (parts.Length == 0) throw new ScoreFormatException("The MIDI file has no notes; export it again with the parts that play.");
         var grid = TimeGrid.Of(pitched, file.TicksPerQuarter);
-        var lengths = new NoteEnds(grid, file);
+        var lengths = new NoteEnds(grid, file, pitched);
         var placed = pitched
             .Select(n => (n.Key, Onset: grid.Snap(n.Start), End: lengths.End(n), Part: Array.IndexOf(parts, (n.Track, n.Channel))))
             .OrderBy(n => n.Onset).ThenBy(n => n.Part).ThenBy(n => n.Key)
