@@ -3,6 +3,7 @@ using ScoreLens.Benchmarks;
 using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.Fuzzing;
+using ScoreLens.Benchmarks.Midi;
 using ScoreLens.Benchmarks.Offers;
 using ScoreLens.Benchmarks.PartWriting;
 using ScoreLens.Benchmarks.Symbols;

@@ -3,13 +3,19 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.Notation.Midi;
 
-/// <summary>Measures from a file's time signatures: 4/4 where it states none.</summary>
+/// <summary>
+/// Measures from a file's time signatures: 4/4 where it states none. MIDI cannot say that a measure is incomplete; notation programs
+/// write a pickup, and each half of a measure that a repeat cuts, as a measure of a time signature of its own. They are read as what they
+/// are.
+/// </summary>
 internal static class MidiMeasures
 {
     private const int MaxMeasures = 100_000;
 
     /// <summary>The measures from the start to the end of the music.</summary>
-    public static IReadOnlyList<Measure> Of(MidiTracks file, Fraction end)
+    public static IReadOnlyList<Measure> Of(MidiTracks file, Fraction end) => Numbered(Written(file, end));
+
+    private static List<Measure> Written(MidiTracks file, Fraction end)
     {
         var metres = file.Metres.OrderBy(m => m.Tick).ToArray();
         var keys = file.Keys.OrderBy(k => k.Tick).ToArray();
@@ -27,14 +33,67 @@ internal static class MidiMeasures
             if (nextMetre < metres.Length && At(metres[nextMetre].Tick) < start + length) length = At(metres[nextMetre].Tick) - start;
             if (measures.Count >= MaxMeasures) throw new ScoreFormatException("The MIDI file has more measures than a score can have.");
             Mode? mode = keys.Length == 0 ? null : key.IsMinor ? Mode.Minor : Mode.Major;
-            measures.Add(new Measure(
-                measures.Count, (measures.Count + 1).ToString(CultureInfo.InvariantCulture), start, length, time, key.Sharps, mode));
+            measures.Add(new Measure(measures.Count, "", start, length, time, key.Sharps, mode));
             start += length;
         }
 
         return measures;
 
         Fraction At(long tick) => new(tick, file.TicksPerQuarter);
+    }
+
+    private static List<Measure> Numbered(List<Measure> written)
+    {
+        var measures = new List<Measure>(written.Count);
+        int number = 0, parts = 0;
+        for (var i = 0; i < written.Count; i++)
+        {
+            var measure = written[i];
+            if (i == 0 && IsPickup(written))
+            {
+                measures.Add(measure with { Number = "0", Time = written[1].Time, IsImplicit = true });
+                continue;
+            }
+
+            var count = ++number;
+            if (IsCut(written, measures, i))
+            {
+                var time = measures[i - 1].Time;
+                measures.Add(measure with { Number = Text(count), Time = time });
+                i++;
+                measures.Add(written[i] with
+                {
+                    Number = $"X{Text(++parts)}",
+                    Time = time,
+                    IsImplicit = true,
+                    PickupOffset = measure.Length,
+                });
+                continue;
+            }
+
+            // The last measure lacks what the pickup has.
+            var isRest = i > 0 && i == written.Count - 1 && measures[0].IsImplicit && measures[0].Time == measures[i - 1].Time
+                && measures[0].Length + measure.Length == measures[0].Time.Length;
+            measures.Add(measure with { Number = Text(count), Time = isRest ? measures[0].Time : measure.Time });
+        }
+
+        return measures;
+
+        static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
+    }
+
+    // A single first measure that is shorter than the metre that follows.
+    private static bool IsPickup(List<Measure> measures) => measures is [var first, var second, ..]
+        && first.Time != second.Time && first.Length < second.Time.Length && first.Length == first.Time.Length;
+
+    // Two measures, each of another time signature than what stands around them, that are one of it together.
+    private static bool IsCut(List<Measure> written, List<Measure> before, int i)
+    {
+        if (i == 0 || i + 1 >= written.Count) return false;
+        var time = before[i - 1].Time;
+        return written[i].Time != time && written[i].Length == written[i].Time.Length
+            && written[i + 1].Length == written[i + 1].Time.Length && written[i].Length + written[i + 1].Length == time.Length
+            && (i + 2 >= written.Count || written[i + 2].Time == time || written[i + 2].Length < time.Length);
     }
 
     /// <summary>The tick at which the measure that holds a tick ends, reckoned from the time signature in force.</summary>

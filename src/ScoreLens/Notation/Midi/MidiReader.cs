@@ -1,3 +1,4 @@
+using ScoreLens.Notation.Midi.Spelling;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Notation.Midi;
@@ -42,11 +43,11 @@ internal static class MidiReader
 
     private static Score Build(MidiTracks file, ScoreLimits limits)
     {
-        var pitched = file.Notes.Where(n => n.Channel != PercussionChannel).ToList();
+        var pitched = RolledChords.Gathered([.. file.Notes.Where(n => n.Channel != PercussionChannel)], file);
         var parts = file.Notes.Select(n => (n.Track, n.Channel)).Distinct().Order().ToArray();
         if (parts.Length == 0) throw new ScoreFormatException("The MIDI file has no notes; export it again with the parts that play.");
         var grid = TimeGrid.Of(pitched, file.TicksPerQuarter);
-        var lengths = new NoteEnds(grid, file);
+        var lengths = new NoteEnds(grid, file, pitched);
         var placed = pitched
             .Select(n => (n.Key, Onset: grid.Snap(n.Start), End: lengths.End(n), Part: Array.IndexOf(parts, (n.Track, n.Channel))))
             .OrderBy(n => n.Onset).ThenBy(n => n.Part).ThenBy(n => n.Key)
@@ -54,7 +55,9 @@ internal static class MidiReader
         var end = placed.Count == 0 ? Fraction.Zero : placed.Max(n => n.End);
         limits.Check(end);
         var measures = MidiMeasures.Of(file, end);
-        var tones = PitchSpeller.Spell([.. placed.Select(n => n.Key)], Signatures([.. placed.Select(n => n.Onset)], measures));
+        var signatures = Signatures([.. placed.Select(n => n.Onset)], measures);
+        var tones = PitchSpeller.Spell([.. placed.Select((n, i) => new UnspelledNote(
+            n.Onset.ToDouble(), n.End.ToDouble(), n.Part, n.Key, file.Keys.Count > 0 ? signatures[i] : null))]);
         var notes = placed.Select((n, i) => new Note(
             PitchOf(tones[i], n.Key), n.Onset, n.End - n.Onset, n.Part, 1, "1", NoteMarks.GuessedSpelling)).ToList();
         return new Score(

@@ -15,12 +15,12 @@ internal sealed class NoteEnds
     private readonly Dictionary<(int Track, int Channel), MidiPedal[]> _pedals;
     private readonly Dictionary<(int Track, int Channel, int Key), long[]> _again;
 
-    public NoteEnds(TimeGrid grid, MidiTracks file)
+    public NoteEnds(TimeGrid grid, MidiTracks file, IReadOnlyList<MidiNote> notes)
     {
         (_grid, _file) = (grid, file);
-        _onsets = file.Notes.GroupBy(n => (n.Track, n.Channel))
+        _onsets = notes.GroupBy(n => (n.Track, n.Channel))
             .ToDictionary(g => g.Key, g => g.Select(n => n.Start).Distinct().Order().ToArray());
-        _again = file.Notes.GroupBy(n => (n.Track, n.Channel, n.Key))
+        _again = notes.GroupBy(n => (n.Track, n.Channel, n.Key))
             .ToDictionary(g => g.Key, g => g.Select(n => n.Start).Order().ToArray());
         _pedals = file.Pedals.GroupBy(p => (p.Track, p.Channel)).ToDictionary(g => g.Key, g => g.OrderBy(p => p.Down).ToArray());
     }
@@ -31,6 +31,13 @@ internal sealed class NoteEnds
         var onset = _grid.Snap(note.Start);
         var released = Held(note);
         var next = Next(_onsets[(note.Track, note.Channel)], note.Start);
+        // An end on the grid of a written file is meant, unless it is a touch before what follows.
+        if (_grid.IsWritten(released) && _grid.At(released) > onset
+            && !(next > released && next - released <= _file.TicksPerQuarter / 8))
+        {
+            return _grid.At(released);
+        }
+
         // A tenth of the note, or a thirty-second, is articulation.
         var slack = Math.Max(_file.TicksPerQuarter / 8, (released - note.Start) / 7);
         var end = next is { } n && Math.Abs(n - released) <= slack ? _grid.Snap(n) : _grid.Snap(released);

@@ -42,6 +42,10 @@ internal sealed class TimeGrid
         return new Fraction(quarter) + new Fraction(Nearest(tick % _ticksPerQuarter, parts), parts);
     }
 
+    /// <summary>Whether a tick lies on a usual grid of a file that was written, not played, so that it means what it says.</summary>
+    public bool IsWritten(long tick) => _isWritten && Array.Exists(Usual, parts => _ticksPerQuarter % parts == 0
+        && IsExact(tick % _ticksPerQuarter, parts));
+
     /// <summary>The time of a tick, not laid on the grid.</summary>
     public Fraction At(long tick) => new(tick, _ticksPerQuarter);
 

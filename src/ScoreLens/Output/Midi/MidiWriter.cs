@@ -11,6 +11,8 @@ internal static class MidiWriter
     /// <summary>Divisible by 2 to 10, so that tuplets fall on ticks.</summary>
     public const int DefaultTicks = 10080;
 
+    private const int MaxBeatType = 64;
+
     /// <summary>The bytes of the file.</summary>
     /// <param name="score">The score; grace and cue notes are left out.</param>
     /// <param name="ticksPerQuarter">Ticks of a quarter note, 1 to 32767.</param>
@@ -22,11 +24,16 @@ internal static class MidiWriter
         events.AddTrack();
         events.AddEvent(new TextEvent(score.Title, MetaEventType.SequenceTrackName, 0), 0);
         Measure? before = null;
-        foreach (var measure in score.Measures)
+        TimeSignature? stated = null;
+        foreach (var measure in score.Measures.Where(m => m.Length.Sign > 0))
         {
             var tick = Ticks(measure.Start);
-            if (before?.Time != measure.Time && int.IsPow2(measure.Time.BeatType))
-                events.AddEvent(new TimeSignatureEvent(tick, measure.Time.Beats, int.Log2(measure.Time.BeatType), 24, 8), 0);
+            if (Stated(measure) is { } time && time != stated)
+            {
+                events.AddEvent(new TimeSignatureEvent(tick, time.Beats, int.Log2(time.BeatType), 24, 8), 0);
+                stated = time;
+            }
+
             if (hasKeys && (before is null || before.Signature != measure.Signature || before.SignatureMode != measure.SignatureMode))
                 events.AddEvent(new KeySignatureEvent(Math.Clamp(measure.Signature, -7, 7), measure.SignatureMode == Mode.Minor ? 1 : 0,
                     tick), 0);
@@ -54,5 +61,19 @@ internal static class MidiWriter
         return memory.ToArray();
 
         long Ticks(Fraction time) => (time * ticksPerQuarter).Floor();
+    }
+
+    // MIDI has no incomplete measure: a pickup, or a part of a measure, is one of a time signature of its own length.
+    private static TimeSignature? Stated(Measure measure)
+    {
+        var time = measure.Time;
+        if (measure.Length == time.Length && int.IsPow2(time.BeatType)) return new TimeSignature(time.Beats, time.BeatType);
+        for (var type = int.IsPow2(time.BeatType) ? time.BeatType : 4; type <= MaxBeatType; type *= 2)
+        {
+            var beats = measure.Length * type / 4;
+            if (beats.Denominator == 1 && beats <= byte.MaxValue) return new TimeSignature((int)beats.Floor(), type);
+        }
+
+        return null;
     }
 }

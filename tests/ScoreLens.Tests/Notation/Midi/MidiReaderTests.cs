@@ -71,24 +71,99 @@ public sealed class MidiReaderTests
     }
 
     [Theory]
-    [InlineData("C major scale with its leading tone", "60 62 64 65 67 69 71 72", "C D E F G A B C")]
-    [InlineData("A minor with a raised seventh", "57 60 64 68 69 68 69 64 60 57", "A C E G# A G# A E C A")]
-    [InlineData("D flat major", "61 63 65 66 68 70 72 73 68 65 61", "Db Eb F Gb Ab Bb C Db Ab F Db")]
-    [InlineData("E major", "64 66 68 69 71 73 75 76 71 68 64", "E F# G# A B C# D# E B G# E")]
-    public void Pitches_are_spelled_by_their_key(string name, string keys, string expected)
+    [InlineData("from the beat upwards", "0 55 110 165")]
+    [InlineData("upwards to the beat", "-165 -110 -55 0")]
+    public void A_rolled_chord_is_one_chord(string name, string offsets)
     {
-        var numbers = keys.Split(' ').Select(int.Parse).ToArray();
-        var spelled = string.Join(' ', PitchSpeller.Spell(numbers, new int[numbers.Length]));
-        Assert.True(expected == spelled, $"{name}: {spelled}");
+        // 480 ticks a quarter at 120 quarters a minute: 55 ticks are 57 ms. A chord on the second beat, held to the fourth.
+        var starts = offsets.Split(' ').Select(long.Parse).ToArray();
+        int[] keys = [48, 55, 64, 72];
+        var score = MidiReader.Read(Performed([(0, 470, 60), .. keys.Select((k, i) => (480 + starts[i], 1430L, k)), (1440, 1900, 67)]));
+        Assert.True(score.Notes.Where(n => keys.Contains(n.Pitch.Midi)).All(n => n.Onset == 1 && n.Duration == 2), name);
+        Assert.Equal(6, score.Notes.Count);
     }
 
-    [Theory]
-    [InlineData(-6, "Gb")]
-    [InlineData(6, "F#")]
-    public void The_key_signature_decides_between_six_flats_and_six_sharps(int signature, string tonic)
+    [Fact]
+    public void A_fast_run_is_no_chord()
     {
-        int[] keys = [66, 68, 70, 71, 73, 75, 77, 78];
-        Assert.Equal(tonic, PitchSpeller.Spell(keys, [.. keys.Select(_ => signature)])[0].ToString());
+        // Sixteenth triplets at 240 quarters a minute, 42 ms each: every key is let go before the next but one.
+        var score = MidiReader.Read(Performed(
+            [.. Enumerable.Range(0, 12).Select(i => ((80L * i) + (i % 2), (80L * i) + 85, 60 + i)), (960, 1900, 72)], tempo: 250_000));
+        Assert.Equal(13, score.Notes.Select(n => n.Onset).Distinct().Count());
+    }
+
+    [Fact]
+    public void Chords_fifteen_milliseconds_early_or_late_are_struck_together()
+    {
+        // At 120 quarters a minute 15 ms are 14 ticks of 480. Eighth notes, three voices, each early or late in a fixed pattern.
+        int[] early = [-14, 9, 3, 14, -7, -12, 0, 11, -3, 5, 14, -14];
+        var notes = Enumerable.Range(0, 16).SelectMany(i => Enumerable.Range(0, 3).Select(v =>
+        {
+            var start = Math.Max(0, (240L * i) + early[((3 * i) + v) % early.Length]);
+            return (start, (240L * (i + 1)) - 10, 48 + (12 * v) + (i % 5));
+        }));
+        var score = MidiReader.Read(Performed([.. notes]));
+        Assert.Equal(Enumerable.Range(0, 16).Select(i => (new Fraction(i, 2), 3)), score.Notes.GroupBy(n => n.Onset)
+            .Select(g => (g.Key, g.Count())));
+    }
+
+    [Fact]
+    public void Notes_that_overlap_the_next_a_little_end_where_it_begins()
+    {
+        // A legato line: each key is let go 12 to 40 ticks after the next is pressed, and none of them lies on the grid.
+        var score = MidiReader.Read(Performed([(3, 500, 60), (487, 990, 62), (951, 1480, 64), (1446, 1935, 65)]));
+        Assert.Equal(["C4 0 1", "D4 1 1", "E4 2 1", "F4 3 1"], Lines(score));
+    }
+
+    [Fact]
+    public void The_pedal_holds_a_broken_chord_until_it_is_changed()
+    {
+        // Pedal down, four eighths let go at once, pedal up and down again on the third beat, four more.
+        var score = MidiReader.Read(Performed(
+            [(2, 200, 48), (243, 430, 55), (478, 700, 60), (723, 900, 64), (961, 1160, 47), (1205, 1400, 55), (1437, 1650, 62),
+                (1683, 1890, 67)],
+            pedals: [(0, 955), (965, 1920)]));
+        Assert.Equal([2, 2, 2, 2, 4, 4, 4, 4], score.Notes.OrderBy(n => n.Onset).Select(n => n.End));
+    }
+
+    [Fact]
+    public void A_pickup_and_the_rest_of_it_at_the_end_come_back_as_they_were_written()
+    {
+        // A quarter before 3/4, and two quarters at the end, each marked as the notation has them.
+        const string Three = "<divisions>1</divisions><time><beats>3</beats><beat-type>4</beat-type></time>";
+        var score = Read($"""
+            <score-partwise version="4.0"><part-list><score-part id="P1"><part-name>A</part-name></score-part></part-list><part id="P1">
+            <measure number="0" implicit="yes">{Attributes(Three)}{Notes("G4 1")}</measure>
+            <measure number="1">{Notes("C5 2", "D5 1")}</measure><measure number="2">{Notes("E5 3")}</measure>
+            <measure number="3">{Notes("C5 2")}</measure></part></score-partwise>
+            """);
+        var back = MidiReader.Read(MidiWriter.Write(score));
+        Assert.Equal(
+            ["0 0 1 3/4 2", "1 1 3 3/4 0", "2 4 3 3/4 0", "3 7 2 3/4 0"],
+            back.Measures.Select(m => $"{m.Number} {m.Start} {m.Length} {m.Time.Beats}/{m.Time.BeatType} {m.PickupOffset}"));
+        Assert.Equal(SonorityFinder.Find(score).Select(v => v.MetricalWeight), SonorityFinder.Find(back).Select(v => v.MetricalWeight));
+    }
+
+    [Fact]
+    public void A_measure_that_a_repeat_cuts_is_one_measure_in_two_parts()
+    {
+        // 4/4; its second measure as 3/4 and 1/4, as a notation program writes what stands on both sides of a repeat; 96 ticks.
+        var score = MidiReader.Read(File0(96, [
+            0x00, 0xFF, 0x58, 4, 4, 2, 24, 8, 0x00, 0x90, 60, 80, 0x83, 0x00, 0xFF, 0x58, 4, 3, 2, 24, 8, 0x82, 0x20, 0xFF, 0x58, 4, 1, 2,
+            24, 8, 0x60, 0xFF, 0x58, 4, 4, 2, 24, 8, 0x83, 0x00, 0x80, 60, 0, 0x00, 0xFF, 0x2F, 0x00]));
+        Assert.Equal(
+            ["1 0 4 4 0", "2 4 3 4 0", "X1 7 1 4 3", "3 8 4 4 0"],
+            score.Measures.Select(m => $"{m.Number} {m.Start} {m.Length} {m.Time.Beats} {m.PickupOffset}"));
+    }
+
+    [Fact]
+    public void A_change_of_metre_that_stays_is_no_pickup()
+    {
+        // Two measures of 2/4, then 3/4.
+        var score = MidiReader.Read(File0(96, [
+            0x00, 0xFF, 0x58, 4, 2, 2, 24, 8, 0x00, 0x90, 60, 80, 0x83, 0x00, 0xFF, 0x58, 4, 3, 2, 24, 8, 0x84, 0x40, 0x80, 60, 0,
+            0x00, 0xFF, 0x2F, 0x00]));
+        Assert.Equal(["1 2", "2 2", "3 3", "4 3"], score.Measures.Select(m => $"{m.Number} {m.Time.Beats}"));
     }
 
     [Fact]
@@ -121,8 +196,8 @@ public sealed class MidiReaderTests
             }
         }
 
-        // The method's authors report above 99 % on a corpus of their own (Meredith 2006); the benchmark 'midi' prints ours.
-        Assert.True(spelled > 0.98 * notes, $"{spelled} of {notes}");
+        // Meredith (2006) reports above 99 % of notes on a corpus of his own; the benchmark 'midi' prints ours.
+        Assert.True(spelled > 0.995 * notes, $"{spelled} of {notes}");
     }
 
     [Theory]
@@ -159,6 +234,25 @@ public sealed class MidiReaderTests
     private static byte[] File0(int ticks, byte[] track) =>
         [.. "MThd"u8, 0, 0, 0, 6, 0, 0, 0, 1, (byte)(ticks >> 8), (byte)(ticks & 0xFF), .. "MTrk"u8, 0, 0, (byte)(track.Length >> 8),
             (byte)(track.Length & 0xFF), .. track];
+
+    private static byte[] Performed((long Start, long End, int Key)[] notes, (long Down, long Up)[]? pedals = null, int tempo = 500_000)
+    {
+        var events = notes.SelectMany(n => new (long Tick, byte[] Message)[]
+            { (n.Start, [0x90, (byte)n.Key, 80]), (n.End, [0x80, (byte)n.Key, 0]) })
+            .Concat((pedals ?? []).SelectMany(p => new (long Tick, byte[] Message)[] { (p.Down, [0xB0, 64, 127]), (p.Up, [0xB0, 64, 0]) }))
+            .OrderBy(e => e.Tick);
+        var track = new List<byte>([0x00, 0xFF, 0x51, 3, (byte)(tempo >> 16), (byte)((tempo >> 8) & 0xFF), (byte)(tempo & 0xFF)]);
+        long now = 0;
+        foreach (var (tick, message) in events)
+        {
+            if (tick - now > 127) track.Add((byte)(0x80 | ((tick - now) >> 7)));
+            track.Add((byte)((tick - now) & 127));
+            track.AddRange(message);
+            now = tick;
+        }
+
+        return File0(480, [.. track, 0x00, 0xFF, 0x2F, 0x00]);
+    }
 
     private static byte[] Played(long[] starts, int ticks)
     {

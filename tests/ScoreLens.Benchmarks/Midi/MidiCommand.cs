@@ -8,7 +8,7 @@ using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
 using ScoreLens.Training;
 
-namespace ScoreLens.Benchmarks;
+namespace ScoreLens.Benchmarks.Midi;
 
 /// <summary>
 /// Writes every score of the open corpus as MIDI, reads it back and measures what a reader of MIDI can lose: onsets and
@@ -33,21 +33,40 @@ internal static class MidiCommand
             Description = "Print instead how often key and numeral are the expert's: of the "
             + "score, of its MIDI file, and of that played unevenly."
         };
+        var losses = new Option<bool>("--losses")
+        {
+            Description = "Print instead what each thing costs that a MIDI file lacks: the score without it, and the MIDI file with it.",
+        };
+        var learn = new Option<string?>("--learn")
+        {
+            Description = "Learn the tables of spelling from the works that are to be learned from, and write them to FILE.",
+            HelpName = "FILE",
+        };
+        var split = new Option<Split?>("--split") { Description = "Works by their part in learning: train, validation, measure." };
         var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right "
-            + "spellings.") { folder, sample, numerals };
+            + "spellings.") { folder, sample, numerals, losses, split, learn };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
-            if (Directory.Exists(path) && parse.GetValue(numerals)) ReportNumerals(CorpusWorks.In(path, null, parse.GetValue(sample)));
-            else if (Directory.Exists(path)) Report(CorpusWorks.In(path, null, parse.GetValue(sample)));
-            else Console.WriteLine($"skipped: there is no folder {path}");
+            if (!Directory.Exists(path))
+            {
+                Console.WriteLine($"skipped: there is no folder {path}");
+                return;
+            }
+
+            var part = parse.GetValue(split);
+            var works = CorpusWorks.In(path, null, parse.GetValue(sample), work => part is null || work.Split == part);
+            if (parse.GetValue(learn) is { } file) File.WriteAllText(file, SpellingLessons.Learn(works).Write());
+            else if (parse.GetValue(losses)) MidiLosses.Report(works);
+            else if (parse.GetValue(numerals)) ReportNumerals(works);
+            else Report(works);
         });
         return command;
     }
 
     private static void Report(IReadOnlyList<CorpusWork> works)
     {
-        Console.WriteLine("repertoire     works    notes  onsets  lengths  played: onsets  spelled with keys  without");
+        Console.WriteLine("repertoire     works    notes  onsets  lengths  played: onsets  spelled with keys  or as a whole passage  without keys");
         var all = new Counts();
         foreach (var repertoire in works.GroupBy(w => w.Group()))
         {
@@ -90,7 +109,7 @@ internal static class MidiCommand
     {
         var reference = ReferenceWork.Load(work);
         Score[] scores = [reference.Score, MidiReader.Read(MidiWriter.Write(reference.Score)),
-            MidiReader.Read(MidiWriter.Write(Counts.Uneven(reference.Score)))];
+            MidiReader.Read(MidiWriter.Write(UnevenTiming.Of(reference.Score)))];
         return [.. scores.Select(score =>
         {
             var agreement = new Agreement();
@@ -102,7 +121,8 @@ internal static class MidiCommand
     private static void Print(string name, Counts c) => Console.WriteLine(string.Create(
         CultureInfo.InvariantCulture,
         $"{name,-14} {c.Works,5} {c.Notes,8}  {Share(c.Onsets, c.Notes)}   {Share(c.Lengths, c.Notes)}           "
-            + $"{Share(c.Played, c.Notes)}              {Share(c.SpelledWithKeys, c.Notes)}    {Share(c.Spelled, c.Notes)}"));
+            + $"{Share(c.Played, c.Notes)}              {Share(c.SpelledWithKeys, c.Onsets)}                   "
+            + $"{Share(c.SpelledWithKeys + c.InPassages, c.Onsets)}         {Share(c.Spelled, c.Onsets)}"));
 
     private static string Share(long part, long whole) =>
         whole == 0 ? "    -" : ((double)part / whole).ToString(".0000", CultureInfo.InvariantCulture);
@@ -121,6 +141,8 @@ internal static class MidiCommand
 
         public long SpelledWithKeys { get; private set; }
 
+        public long InPassages { get; private set; }
+
         public long Spelled { get; private set; }
 
         public void Add(Counts other)
@@ -131,6 +153,7 @@ internal static class MidiCommand
             Lengths += other.Lengths;
             Played += other.Played;
             SpelledWithKeys += other.SpelledWithKeys;
+            InPassages += other.InPassages;
             Spelled += other.Spelled;
         }
 
@@ -142,7 +165,8 @@ internal static class MidiCommand
             Notes += written.Count;
             var withKeys = Read(MidiWriter.Write(score));
             var without = Read(MidiWriter.Write(score, hasKeys: false));
-            var played = Read(MidiWriter.Write(Uneven(score)));
+            var played = Read(MidiWriter.Write(UnevenTiming.Of(score)));
+            var spelled = new List<(Fraction, Pitch, Pitch)>();
             foreach (var note in written)
             {
                 var place = (note.Part, note.Pitch.Midi, note.Onset);
@@ -151,33 +175,21 @@ internal static class MidiCommand
                     Onsets++;
                     if (read.End == note.End) Lengths++;
                     if (read.Pitch == note.Pitch) SpelledWithKeys++;
+                    spelled.Add((note.Onset, note.Pitch, read.Pitch));
                 }
 
                 if (without.TryGetValue(place, out read) && read.Pitch == note.Pitch) Spelled++;
                 if (played.ContainsKey(place)) Played++;
             }
+
+            InPassages += EnharmonicPassages.Count(spelled);
         }
 
         private static Dictionary<(int Part, int Midi, Fraction Onset), Note> Read(byte[] midi)
         {
             var score = MidiReader.Read(midi);
-            // Parts without notes have no track of their own when they are read back.
-            var parts = score.Parts.Select(p => int.Parse(p.Id[1..p.Id.IndexOf('C', StringComparison.Ordinal)],
-                CultureInfo.InvariantCulture) - 2).ToArray();
+            var parts = MidiLosses.PartsOf(score);
             return score.Notes.GroupBy(n => (parts[n.Part], n.Pitch.Midi, n.Onset)).ToDictionary(g => g.Key, g => g.First());
-        }
-
-        // Every note up to a thirty-second of a quarter early or late, as a careful player is; a fixed pattern, so that figures repeat.
-        public static Score Uneven(Score score)
-        {
-            var seed = 1;
-            return score with { Notes = [.. score.Notes.Select(n => n with { Onset = Fraction.Max(Fraction.Zero, n.Onset + Next()) })] };
-
-            Fraction Next()
-            {
-                seed = seed * 75 % 65537;
-                return new Fraction((seed % 63) - 31, 992);
-            }
         }
     }
 }
