@@ -27,10 +27,10 @@ internal sealed record CorpusWork(string Name, string Folder)
 
     /// <summary>A tenth of the open works, drawn by a hash of the name, is kept for validation.</summary>
     public Split Split => !Name.StartsWith("open/", StringComparison.Ordinal) ? Split.Measure
-        : Hash(Name) % 10 == 0 ? Split.Validation : Split.Train;
+        : StableHash.Of(Name) % 10 == 0 ? Split.Validation : Split.Train;
 
     /// <summary>Random numbers of the work's own, the same on every machine.</summary>
-    public Random Random(int number) => new(unchecked((int)Hash($"{Name} {number}")));
+    public Random Random(int number) => new(unchecked((int)StableHash.Of($"{Name} {number}")));
 
     public static IReadOnlyList<CorpusWork> All(string corpus) =>
     [
@@ -56,8 +56,13 @@ internal sealed record CorpusWork(string Name, string Folder)
         return [.. labels.OrderBy(l => l.Onset)];
     }
 
-    // FNV-1a, so that the split is the same on every machine.
-    private static uint Hash(string text)
+}
+
+/// <summary>A hash of text that is the same on every machine (FNV-1a), unlike the runtime's own.</summary>
+internal static class StableHash
+{
+    /// <summary>The hash of a text.</summary>
+    public static uint Of(string text)
     {
         var hash = 2166136261u;
         foreach (var c in text) hash = unchecked((hash ^ c) * 16777619u);

@@ -16,6 +16,10 @@ internal static class Export
     private const int VariationsOfAWork = 2;
     private const int TexturesOfAWork = 3;
     private const int HandbookPieces = 3000;
+    private const int VersionsOfAReading = 2;
+
+    // The stated confidence from which a reading of the library is taught in other versions of the music.
+    private const double Sure = 0.5;
 
     /// <summary>Writes the works, if the number is 0, and music invented for them.</summary>
     public static void Run(string corpus, string output, int number)
@@ -26,17 +30,27 @@ internal static class Export
         Write(output, works, lessons);
     }
 
-    /// <summary>Writes the scores of the corpus that have no analysis.</summary>
+    /// <summary>
+    /// Writes the scores of the corpus that have no analysis, with what the library reads in them after its search and its decision on
+    /// keys; and other versions of them, labelled where the library is sure of what it reads in the score as it is written.
+    /// </summary>
     public static void RunUnlabelled(string corpus, string output)
     {
         var folder = Path.Combine(corpus, "unlabelled");
         var paths = Directory.EnumerateFiles(folder, "*.mxl", SearchOption.AllDirectories).Order(StringComparer.Ordinal);
-        Write(output, CorpusWork.All(corpus), paths.AsParallel().AsOrdered().Select(path => new Lesson(
-            Path.GetRelativePath(folder, path).Replace('\\', '/'),
-            Path.GetFileName(Path.GetDirectoryName(path))!,
-            "Unlabelled",
-            Load(path),
-            [])));
+        Write(output, CorpusWork.All(corpus), paths.AsParallel().AsOrdered().SelectMany(path =>
+        {
+            var name = Path.GetRelativePath(folder, path).Replace('\\', '/');
+            var repertoire = Path.GetFileName(Path.GetDirectoryName(path))!;
+            var score = Load(path);
+            var read = CueAnalysis.Of(score).Reading.Chords.Select(c =>
+                (Label: new ReferenceLabel(c.Onset, c.Duration, c.Key, c.Numeral), IsSure: c.Confidence >= Sure)).ToArray();
+            ReferenceLabel[] sure = [.. read.Select(r => r.IsSure ? r.Label : r.Label with { Numeral = null })];
+            var random = new Random(unchecked((int)StableHash.Of(name)));
+            return Enumerable.Range(1, VersionsOfAReading)
+                .Select(n => Other($"{name}#{n}", repertoire, "Heard", sure, Variation.Of(score, random)))
+                .Prepend(new Lesson(name, repertoire, "Unlabelled", score, [.. read.Select(r => r.Label)]));
+        }));
     }
 
     /// <summary>Every numeral met at least thrice in training, and every device of the trade in all its inversions.</summary>
@@ -70,11 +84,12 @@ internal static class Export
         for (var n = 1; n <= VariationsOfAWork; n++)
         {
             var seed = (number * VariationsOfAWork) + n;
-            yield return Other($"{work.Name}#{seed}", "Variation", Variation.Of(score, work.Random(seed)));
+            yield return Version($"{work.Name}#{seed}", "Variation", Variation.Of(score, work.Random(seed)));
         }
 
         var drone = work.Random(1_000_000 + number);
-        yield return Other($"{work.Name}_{number}", "Clothed", Variation.WithDrone(score, reference, drone));
+        yield return Version($"{work.Name}_{number}", "Clothed", Variation.WithDrone(score, reference, drone));
+        yield return Version($"{work.Name}@{number}", "Clothed", Variation.Unmarked(score, work.Random(2_000_000 + number)));
         for (var n = 1; n <= TexturesOfAWork; n++)
         {
             var seed = (number * TexturesOfAWork) + n;
@@ -82,10 +97,14 @@ internal static class Export
             yield return new Lesson($"{work.Name}~{seed}", work.Repertoire, "Texture", other, reference);
         }
 
-        Lesson Other(string name, string kind, (Score Score, Fraction Factor) version) => new(
-            name, work.Repertoire, kind, version.Score,
-            [.. reference.Select(l => l with { Onset = l.Onset * version.Factor, Duration = l.Duration * version.Factor })]);
+        Lesson Version(string name, string kind, (Score Score, Fraction Factor) version) =>
+            Other(name, work.Repertoire, kind, reference, version);
     }
+
+    private static Lesson Other(
+        string name, string repertoire, string kind, IReadOnlyList<ReferenceLabel> labels, (Score Score, Fraction Factor) version) => new(
+        name, repertoire, kind, version.Score,
+        [.. labels.Select(l => l with { Onset = l.Onset * version.Factor, Duration = l.Duration * version.Factor })]);
 
     // One invented piece in four is clothed like the works.
     private static Lesson Invented(int seed)

@@ -34,15 +34,17 @@ switch (args)
         }
 
         return 0;
-    case ["clothes", var corpus]:
+    case ["clothes", var corpus, .. var rest]:
+        var dressed = rest is [var path] ? ReadingModel.Parse(File.ReadAllBytes(path)) : ReadingModel.Default;
         Clothe("as written", (_, score) => score);
         Clothe("doubled", (work, score) => Orchestration.Doubled(score, work.Random(1)));
         Clothe("figured", (work, score) => Orchestration.Figured(score, work.Random(2)));
         Clothe("with a drone", (work, score) => Orchestration.WithDrone(score, work.Labels(), work.Random(3)));
+        Clothe("without marks", (_, score) => Variation.Unmarked(score));
         return 0;
 
         void Clothe(string name, Func<CorpusWork, Score, Score> clothe) =>
-            Print(name, Trial.Of(ReadingModel.Default, corpus, w => w.Split == Split.Validation, clothe).Run(ReadingSettings.Default));
+            Print(name, Trial.Of(dressed, corpus, w => w.Split == Split.Validation, clothe).Run(ReadingSettings.Default));
     case ["calibrate", var corpus]:
         var kept = Trial.Of(ReadingModel.Default, corpus, w => w.Split == Split.Validation);
         var judgements = kept.Judgements(ReadingSettings.Default).ToArray();
@@ -52,7 +54,8 @@ switch (args)
         ChoiceLearning.Run(corpus, output);
         return 0;
     default:
-        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS | clothes CORPUS | choices CORPUS FILE");
+        Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS | clothes CORPUS [WEIGHTS]");
+        Console.Error.WriteLine("       choices CORPUS FILE");
         Console.Error.WriteLine("       measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,keys=RULE …]]");
         return 2;
 }

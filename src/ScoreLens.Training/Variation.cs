@@ -10,6 +10,8 @@ namespace ScoreLens.Training;
 /// </summary>
 internal static class Variation
 {
+    private const NoteMarks Ties = NoteMarks.TieStart | NoteMarks.TieStop;
+
     /// <summary>A version of a score drawn by the random numbers, and the factor by which its times were multiplied.</summary>
     public static (Score Score, Fraction Factor) Of(Score score, Random random) => Scaled(random, random.Next(8) switch
     {
@@ -28,6 +30,18 @@ internal static class Variation
             1 => Orchestration.WithDrone(Orchestration.Figured(score, random), labels, random),
             _ => Orchestration.WithDrone(score, labels, random),
         });
+
+    /// <summary>What is left of it in a sequencer's file, were it spelled: no marks, no words, one voice a part.</summary>
+    public static Score Unmarked(Score score) => score with
+    {
+        Measures = [.. score.Measures.Select(m => m with { EndsWithBarline = false, SignatureMode = null })],
+        Notes = [.. score.Notes.Where(n => n.IsHarmonic).Select(n => n with { Staff = 1, Voice = "1", Marks = n.Marks & Ties })],
+        Texts = [],
+        Rests = [],
+    };
+
+    /// <summary>The same, now and then with other note values.</summary>
+    public static (Score Score, Fraction Factor) Unmarked(Score score, Random random) => Scaled(random, Unmarked(score));
 
     // Above the lowest voice, each voice falls silent in a quarter of the spans of four measures.
     private static Score WithoutVoices(Score score, Random random)

@@ -15,12 +15,29 @@ import torch
 import torch.nn as nn
 import torch.nn.functional as F
 import weights_format
-from lessons import FORMAT, MIDDLE, PLACES, SIGNATURE, SOFT, Data, SoftLabels, Vocabulary
+from lessons import FORMAT, MIDDLE, PLACES, SIGNATURE, SOFT, Data, SoftLabels, Vocabulary, columns
 from networks import build
 
 torch.backends.cuda.matmul.allow_tf32 = True
 torch.backends.cudnn.allow_tf32 = True
 TAUGHT = ('Train', 'Variation', 'Texture', 'Unlabelled')  # what teachers are asked about; the rest is known exactly, or strange to them
+
+
+def widened(weights, named, kind):
+    """The weights of a network that knew other features: what it did not know weighs nothing at first."""
+    if all(named[key] == FORMAT[key] for key in ('planes', 'scalars')): return weights
+    weights = dict(weights)
+    if kind == 'whole':
+        first = torch.zeros(len(weights['first.weight']), len(FORMAT['planes']) * PLACES + len(FORMAT['scalars']))
+        first[:, columns(named)] = weights['first.weight'].float()
+        weights['first.weight'] = first
+    else:
+        first = torch.zeros(len(weights['first.weight']), len(FORMAT['planes']), weights['first.weight'].shape[2])
+        first[:, [FORMAT['planes'].index(n) for n in named['planes']]] = weights['first.weight'].float()
+        scalars = torch.zeros(len(weights['scalars.weight']), len(FORMAT['scalars']))
+        scalars[:, [FORMAT['scalars'].index(n) for n in named['scalars']]] = weights['scalars.weight'].float()
+        weights['first.weight'], weights['scalars.weight'] = first, scalars
+    return weights
 
 
 def load(path, data, device):
@@ -38,11 +55,11 @@ def load(path, data, device):
         for e in entries: e['bass'] = basses.get(tuple(e[k] for k in FORMAT['numeral']), e['root'])
     else:
         file = torch.load(path, map_location='cpu')
-        saved, entries = [(file['args'], file['weights'])], file['vocabulary']
+        saved, entries, header = [(file['args'], file['weights'])], file['vocabulary'], file['features']
     vocabulary = Vocabulary(entries, device)
     for args, weights in saved:
         model = build(data, vocabulary, args).to(device)
-        model.load_state_dict({k: v.float() for k, v in weights.items()})
+        model.load_state_dict({k: v.float() for k, v in widened(weights, header, args['kind']).items()})
         yield model.eval(), vocabulary
 
 
@@ -127,7 +144,8 @@ class Crops:
     """Draws crops of the music: a share of each kind, works by their length to some power."""
 
     def __init__(self, data, o, device):
-        shares = dict(Variation=o.variations, Clothed=o.clothed, Texture=o.texture, Handbook=o.handbook, Unlabelled=o.unlabelled)
+        shares = dict(
+            Variation=o.variations, Clothed=o.clothed, Texture=o.texture, Handbook=o.handbook, Unlabelled=o.unlabelled, Heard=o.heard)
         shares['Train'] = 1 - sum(shares.values())
         self.size, self.device, self.last, self.pools = o.crop, device, data.total - 1, []
         left = o.batch
@@ -153,7 +171,9 @@ class Crops:
 def train(path, data, own, o, device):
     torch.manual_seed(o.seed)
     model = build(data, own, vars(o)).to(device)
-    if o.start: model.load_state_dict({k: v.float().to(device) for k, v in torch.load(o.start, map_location='cpu')['weights'].items()})
+    if o.start:
+        file = torch.load(o.start, map_location='cpu')
+        model.load_state_dict({k: v.float().to(device) for k, v in widened(file['weights'], file['features'], o.kind).items()})
     mean = [v.detach().clone() for v in model.state_dict().values()]
     soft = SoftLabels.load(o.soft_labels, device) if o.soft_labels else None
     print(path, sum(p.numel() for p in model.parameters()), 'parameters', flush=True)
@@ -185,9 +205,9 @@ def train(path, data, own, o, device):
         weight = duration.clamp(.0625, 4) ** o.power
         if soft is not None:
             taught = valid & (soft.shares[rows, 0] > 0)
-            unknown = label[..., 1] < 0
-            weight = torch.where(unknown, weight * (o.doubtful + (1 - o.doubtful) * soft.agreement[rows].float()), weight)
-            learned = hard | (taught & unknown)
+            doubt = taught & data.read[rows]
+            weight = torch.where(doubt, weight * (o.doubtful + (1 - o.doubtful) * soft.agreement[rows].float()), weight)
+            learned = hard | doubt
         else: taught, learned = torch.zeros_like(hard), hard
         if o.even: weight = weight / (weight * learned).sum(1, keepdim=True).clamp(min=1) ** o.even
         with torch.autocast(device, dtype=torch.bfloat16, enabled=o.half): out = model(x, *data.beats(rows, valid.long()))
@@ -203,7 +223,8 @@ def train(path, data, own, o, device):
             at = soft.pairs[rows[learned]].long() + (shift[:, None].expand_as(tonic)[learned] * own.n)[:, None]
             inside = (at >= 0) & (at < PLACES * own.n)
             share = soft.shares[rows[learned]].float() * inside
-            trust = torch.where(taught[learned], torch.where(is_hard, o.soft, 1.), 0.)
+            own_reading = torch.where(data.read[rows[learned]], 1 - o.decided, o.soft)
+            trust = torch.where(taught[learned], torch.where(is_hard, own_reading, 1.), 0.)
             loss = -(w * trust * (share * logp.gather(1, at.clamp(0, PLACES * own.n - 1))).sum(1)).sum()
         loss = loss + (w * is_hard * (1 - trust) * by_label).sum()
         for name, classes in own.targets(t, e).items():
@@ -223,7 +244,8 @@ def train(path, data, own, o, device):
     weights = {k: v.half() for k, v in zip(model.state_dict(), mean)}
     model.load_state_dict(weights); model.eval()
     result = measure([(model, own)], data, own)
-    torch.save(dict(weights={k: v.cpu() for k, v in weights.items()}, result=result, args=vars(o), vocabulary=data.vocabulary), path)
+    torch.save(dict(weights={k: v.cpu() for k, v in weights.items()}, result=result, args=vars(o), vocabulary=data.vocabulary,
+                    features={key: FORMAT[key] for key in ('planes', 'scalars')}), path)
     print('RESULT', path, f'{time.time() - began:.0f} s {step} steps', json.dumps(result), flush=True)
 
 
@@ -252,7 +274,8 @@ def main():
     add('--shift', int, 6, 'fifths that a crop may be moved by')
     add('--foreign', float, .1, 'share of crops under a signature that is not theirs')
     add('--soft', float, .9, 'trust in teachers where experts spoke'); add('--doubtful', float, .25, 'weight of what teachers disagree on')
-    kinds = dict(variations=.2, clothed=.04, texture=.16, handbook=.12, unlabelled=0.)
+    add('--decided', float, .3, 'trust in the library\'s own decided reading beside teachers')
+    kinds = dict(variations=.2, clothed=.04, texture=.16, handbook=.12, unlabelled=0., heard=0.)
     for kind, share in kinds.items(): add(f'--{kind}', float, share, 'share of crops')
     ap.add_argument('--half', action='store_true', help='run the network in bfloat16')
     o = ap.parse_args()

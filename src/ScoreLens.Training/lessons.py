@@ -33,6 +33,10 @@ class Data:
             labels.append(raw('labels', '<i2').reshape(-1, 6)); times.append(raw('times', '<f4').reshape(-1, 2))
             self.works += [w | dict(start=w['start'] + start) for w in index['works'] if w['length'] > 1]
             start += index['total']
+        # which verticals no expert has spoken of: what stands there is the library's own reading
+        self.read = torch.zeros(self.total, dtype=torch.bool, device=device)
+        for w in self.works:
+            if w['split'] in ('Unlabelled', 'Heard'): self.read[w['start']:w['start'] + w['length']] = True
         self.labels, self.times = (torch.from_numpy(np.concatenate(v)).to(device) for v in (labels, times))
         # a new beat where another quarter begins
         self.quarter = self.times[:, 0].floor().long()
@@ -42,6 +46,13 @@ class Data:
         quarter = self.quarter[rows]
         new = torch.zeros_like(quarter); new[:, 1:] = (quarter[:, 1:] != quarter[:, :-1]).long()
         return (new * valid).cumsum(1), self.times[rows][..., 1].clamp(.03, 8) * valid
+
+
+def columns(named):
+    """The columns of the data that a network sees which knows other features: those that it names, in its order."""
+    planes = [FORMAT['planes'].index(name) for name in named['planes']]
+    scalars = [FORMAT['scalars'].index(name) for name in named['scalars']]
+    return [p * PLACES + i for p in planes for i in range(PLACES)] + [len(FORMAT['planes']) * PLACES + i for i in scalars]
 
 
 class Vocabulary:

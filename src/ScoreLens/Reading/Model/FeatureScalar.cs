@@ -71,4 +71,13 @@ internal enum FeatureScalar
 
     /// <summary>Always 1.</summary>
     Constant,
+
+    /// <summary>
+    /// How far the bass lies above the lowest note of four quarter notes either side, in units of an octave and a half, 2 at most. The
+    /// height is told by what is near, so that the same music in another octave looks the same.
+    /// </summary>
+    BassHeight,
+
+    /// <summary>1 where the bass is a pedal.</summary>
+    BassIsPedal,
 }

@@ -32,6 +32,11 @@ internal sealed class SonorityFeatures
     private const double WideWindow = 8;
     private const double FarWindow = 24;
 
+    // Where the bass of a broken chord is looked for, and what a height is measured by; an octave and a half counts as one.
+    private const double BassWindow = 2;
+    private const double RangeWindow = 4;
+    private const float Range = 18;
+
     // Cues are told in so many steps.
     private const int CueSteps = 16;
 
@@ -44,6 +49,7 @@ internal sealed class SonorityFeatures
     private readonly int[] _signatures;
     private readonly Dictionary<SoundingNote, NoteMotion> _motions;
     private readonly GroupingEvidence _grouping;
+    private readonly Pedals _pedals;
     private readonly HashSet<(int Part, Pitch Pitch, Fraction End)> _underFermata;
 
     private SonorityFeatures(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping)
@@ -57,6 +63,7 @@ internal sealed class SonorityFeatures
         _motions = NoteMotion.Of(sonorities);
         (_cumulative, _bassCumulative) = Accumulate();
         _grouping = grouping;
+        _pedals = new Pedals(sonorities);
         _underFermata = score.Notes.Where(n => n.IsHarmonic && n.Marks.HasFlag(NoteMarks.Fermata)).Select(n => (n.Part, n.Pitch, n.End))
             .ToHashSet();
     }
@@ -85,6 +92,8 @@ internal sealed class SonorityFeatures
         FarPast,
         FarFuture,
         MovingBass,
+        LowestBefore,
+        LowestAfter,
     }
 
     /// <summary>A sparse row: which entries are not zero, and their values.</summary>
@@ -154,7 +163,7 @@ internal sealed class SonorityFeatures
         }
 
         if (sonority.Bass is { } bass) row[At(Plane.Bass, PlaceOf(bass.Pitch.Tone, signature))] = 1;
-        if (Pedals.MovingBass(sonority) is { } moving) row[At(Plane.MovingBass, PlaceOf(moving.Pitch.Tone, signature))] = 1;
+        if (_pedals.MovingBass(sonority) is { } moving) row[At(Plane.MovingBass, PlaceOf(moving.Pitch.Tone, signature))] = 1;
         if (sonority.Top is { } top) row[At(Plane.Top, PlaceOf(top.Pitch.Tone, signature))] = 1;
 
         var onset = _onsets[t];
@@ -174,6 +183,9 @@ internal sealed class SonorityFeatures
         Window(row, Plane.LastQuarter, _cumulative, onset - 1, onset, signature);
         if (LowestBetween(beatStart, beatStart + pulse, t) is { } lowest) row[At(Plane.BeatBass, PlaceOf(lowest.Pitch.Tone, signature))] =
             1;
+
+        if (Lowest(t, BassWindow, 0) is { } before) row[At(Plane.LowestBefore, PlaceOf(before.Pitch.Tone, signature))] = 1;
+        if (Lowest(t, 0, BassWindow) is { } after) row[At(Plane.LowestAfter, PlaceOf(after.Pitch.Tone, signature))] = 1;
 
         var scalars = row.AsSpan(Planes * Places, Scalars);
         var end = _onsets[^1] + _durations[^1];
@@ -200,6 +212,9 @@ internal sealed class SonorityFeatures
         scalars[(int)FeatureScalar.BeatLength] = (float)pulse / 2;
         scalars[(int)FeatureScalar.LogDurationBefore] = t > 0 ? (float)Math.Log2(Math.Clamp(_durations[t - 1], 1 / 32.0, 16)) / 4 : 0;
         scalars[(int)FeatureScalar.Constant] = 1;
+        if (sonority.Bass is { } own && Lowest(t, RangeWindow, RangeWindow) is { } floor)
+            scalars[(int)FeatureScalar.BassHeight] = Math.Min(2, (own.Pitch.Midi - floor.Pitch.Midi) / Range);
+        if (sonority.Bass is { } here && _pedals.IsPedal(here)) scalars[(int)FeatureScalar.BassIsPedal] = 1;
         var cues = _grouping.At(t);
         for (var i = 0; i < cues.Length; i++) scalars[OwnScalars + i] = (float)Math.Round(cues[i] * CueSteps) / CueSteps;
         if (_underFermata.Count > 0 && notes.Any(n => _underFermata.Contains((n.Part, n.Pitch, n.End)))) scalars[^1] = 1;
@@ -289,6 +304,20 @@ internal sealed class SonorityFeatures
         void Take(int i)
         {
             if (_sonorities[i].Bass is { } bass && (lowest is null || bass.Pitch < lowest.Pitch)) lowest = bass;
+        }
+    }
+
+    // The lowest note of the verticals that begin up to so many quarter notes before or after one, itself included.
+    private SoundingNote? Lowest(int t, double before, double after)
+    {
+        var lowest = _sonorities[t].Bass;
+        for (var i = t - 1; i >= 0 && _onsets[i] >= _onsets[t] - before; i--) Take(_sonorities[i].Bass);
+        for (var i = t + 1; i < _onsets.Length && _onsets[i] <= _onsets[t] + after; i++) Take(_sonorities[i].Bass);
+        return lowest;
+
+        void Take(SoundingNote? bass)
+        {
+            if (bass is not null && (lowest is null || bass.Pitch.Midi < lowest.Pitch.Midi)) lowest = bass;
         }
     }
 

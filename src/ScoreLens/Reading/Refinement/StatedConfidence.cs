@@ -11,7 +11,7 @@ namespace ScoreLens.Reading.Refinement;
 internal static class StatedConfidence
 {
     /// <summary>Coefficients, in the order of <see cref="Evidence"/>.</summary>
-    private static readonly double[] Coefficients = [-0.14, 0.50, -0.03, -0.33];
+    private static readonly double[] Coefficients = [-0.09, 0.46, -0.09, -0.39];
 
     private static double Surest => ReadingSettings.Default.Surest;
 

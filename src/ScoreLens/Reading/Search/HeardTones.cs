@@ -21,6 +21,7 @@ internal sealed class HeardTones
     private readonly NumeralVocabulary _vocabulary;
     private readonly IReadOnlyList<Sonority> _sonorities;
     private readonly ReadingSettings _settings;
+    private readonly Pedals _pedals;
     private readonly Stretch[] _stretches;
 
     /// <param name="vocabulary">The numerals to choose from.</param>
@@ -30,7 +31,7 @@ internal sealed class HeardTones
     public HeardTones(NumeralVocabulary vocabulary, IReadOnlyList<Sonority> sonorities, ReadingSettings settings, Func<int,
         bool> isNewChord)
     {
-        (_vocabulary, _sonorities, _settings) = (vocabulary, sonorities, settings);
+        (_vocabulary, _sonorities, _settings, _pedals) = (vocabulary, sonorities, settings, new Pedals(sonorities));
         _stretches = new Stretch[sonorities.Count];
         for (int start = 0, end; start < sonorities.Count; start = end)
         {
@@ -47,7 +48,8 @@ internal sealed class HeardTones
     /// it need only be added; all zero in silence.
     /// </param>
     /// <param name="Lowest">The lowest tone that is no pedal.</param>
-    private sealed record Stretch(ulong Whole, double[] Shares, int Lowest);
+    /// <param name="Bass">The lowest tone of all: a chord over a pedal may have its root or another tone in it.</param>
+    private sealed record Stretch(ulong Whole, double[] Shares, int Lowest, int Bass);
 
     /// <summary>
     /// What numerals over a tonic gain at a vertical by what sounds there, in nats; negative where the notes speak against one.
@@ -60,7 +62,7 @@ internal sealed class HeardTones
     public void AddGains(int t, int tonic, ReadOnlySpan<int> entries, Span<double> scores)
     {
         if (_sonorities[t].Bass is null) return;
-        var lowest = _stretches[t].Lowest - tonic;
+        var (lowest, pedal) = (_stretches[t].Lowest - tonic, _stretches[t].Bass - tonic);
         var whole = NumeralTones.AboveTonic(_stretches[t].Whole, tonic);
         var sounds = NumeralTones.SoundsOf(whole);
         var shares = _stretches[t].Shares.AsSpan(NumeralTones.SoundOf(tonic), Sounds);
@@ -70,7 +72,8 @@ internal sealed class HeardTones
             var gain = whole == 0 || NumeralTones.SoundsOf(tones) != sounds ? 0 : tones == whole ? _settings.WholeAsSpelled
                 : _settings.WholeAsSounding;
             gain -= Foreign(_vocabulary.Tones.MembersOf(entries[i]), shares);
-            scores[i] += gain + (lowest == _vocabulary.BassOf(entries[i]) ? _settings.LowestIsBass : 0);
+            var bass = _vocabulary.BassOf(entries[i]);
+            scores[i] += gain + (lowest == bass || pedal == bass ? _settings.LowestIsBass : 0);
         }
     }
 
@@ -112,19 +115,24 @@ internal sealed class HeardTones
         }
 
         shares.AsSpan(0, Sounds).CopyTo(shares.AsSpan(Sounds));
-        SoundingNote? low = null;
+        SoundingNote? low = null, bass = null;
         for (var t = start; t < end; t++)
-            if (Pedals.MovingBass(sonorities[t]) is { } note && (low is null || note.Pitch < low.Pitch)) low = note;
-        return new Stretch(BitOperations.PopCount(whole) >= 3 ? whole : 0, shares, low?.Pitch.Tone.Fifths ?? 0);
+        {
+            if (_pedals.MovingBass(sonorities[t]) is { } note && (low is null || note.Pitch < low.Pitch)) low = note;
+            if (sonorities[t].Bass is { } lowest && (bass is null || lowest.Pitch < bass.Pitch)) bass = lowest;
+        }
+
+        return new Stretch(
+            BitOperations.PopCount(whole) >= 3 ? whole : 0, shares, low?.Pitch.Tone.Fifths ?? 0, bass?.Pitch.Tone.Fifths ?? 0);
     }
 
-    private static void AddTimes(Sonority sonority, Span<double> times, bool withPedals)
+    private void AddTimes(Sonority sonority, Span<double> times, bool withPedals)
     {
         ulong counted = 0;
         var duration = sonority.Duration.ToDouble();
         for (var n = 0; n < sonority.Notes.Count; n++)
         {
-            if (!withPedals && Pedals.IsPedal(sonority.Notes[n])) continue;
+            if (!withPedals && _pedals.IsPedal(sonority.Notes[n])) continue;
             var place = sonority.Notes[n].Pitch.Tone.Fifths - Tone.MinFifths;
             if ((counted & (1UL << place)) == 0) times[place] += duration;
             counted |= 1UL << place;
