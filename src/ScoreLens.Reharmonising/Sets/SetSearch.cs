@@ -20,7 +20,7 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
 {
     // Offers of a chord that are weighed, rounds of writing and reading again, what a change costs beside a worse offer, and what two
     // cost that follow each other; the points by which colour is raised or lowered inside the band.
-    private const int OffersOfChord = 16, Rounds = 12;
+    private const int OffersOfChord = 8, Rounds = 12;
     private const double Change = 1.05, Neighbours = 0.3;
 
     private static readonly Fraction LeastStep = new(1, 20), MostStep = new(3, 20);
