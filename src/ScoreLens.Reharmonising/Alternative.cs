@@ -29,6 +29,18 @@ public sealed record Alternative(
     Rewriting Rewriting,
     ReadBack? ReadBack = null)
 {
+    /// <summary>
+    /// How often experts have this chord at places like this one, 0..1, among all the chords of the music learned from; chords outside the
+    /// key weigh as much in it as those of the key.
+    /// </summary>
+    public double Experts { get; init; }
+
+    /// <summary>How the device goes on there; none where there is no device or it may go on freely.</summary>
+    public Resolution Resolution { get; init; }
+
+    /// <summary>Whether it goes on as a chord of its kind is expected to.</summary>
+    public bool GoesOn => Resolution is Resolution.None or Resolution.Resolved;
+
     /// <summary>Whether it can be written into the score and is then read as what it is offered as.</summary>
     public bool IsKept => ReadBack is { IsKept: true };
 

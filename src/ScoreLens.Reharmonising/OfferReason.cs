@@ -43,6 +43,9 @@ internal sealed record TritoneOfDominant : OfferReason;
 /// <summary>The plain chord of the key behind the coloured one that stands there.</summary>
 internal sealed record PlainBehind : OfferReason;
 
+/// <summary>A chord of the music that was learned from, as whatever it is found to be at the place.</summary>
+internal sealed record InVocabulary : OfferReason;
+
 /// <summary>Which seventh chord leads on.</summary>
 internal enum LeadingChord
 {

@@ -3,6 +3,7 @@ using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Reading;
+using ScoreLens.Reharmonising.Experts;
 using ScoreLens.Reharmonising.Rules;
 using ScoreLens.Reharmonising.Voicing;
 using ScoreLens.Reharmonising.Wording;
@@ -19,6 +20,10 @@ public sealed class Reharmoniser
 
     // Of chords that are written together so many settings of each are tried, and so many ways through them kept.
     private const int WaysOfChord = 4, WaysKept = 4;
+
+    // Alternatives that are read again side by side; and so many of the vocabulary's likeliest chords are ranked with what the rules have a
+    // reason for. The others come after all of these.
+    private const int ReadAtOnce = 4, Likeliest = 6;
 
     private static readonly ISubstitutionRule[] Rules =
     [
@@ -51,20 +56,67 @@ public sealed class Reharmoniser
         _whole = CueDensity.Of(analysis, band).Whole;
     }
 
-    /// <summary>
-    /// Alternatives for a chord of the analysis: those that are read back as they were promised, the best first; then those that cannot be
-    /// written into the score. None where no chord is named.
-    /// </summary>
+    /// <summary>All alternatives for a chord, as <see cref="List"/> has them.</summary>
     /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/>.</param>
     /// <param name="all">Whether those that would be read as another chord are listed too, after all others.</param>
+    /// <param name="order">What they are sorted by.</param>
     /// <exception cref="ArgumentOutOfRangeException">There is no such chord.</exception>
-    public IReadOnlyList<Alternative> At(int index, bool all = false)
-    {
-        var read = Candidates(index).AsParallel().AsOrdered().Select(c => c.Read()).ToArray();
-        return [.. read.Where(a => all || a.ReadBack is not { IsKept: false }).OrderBy(Group).Select((a, i) => a with { Rank = i + 1 })];
+    public IReadOnlyList<Alternative> At(int index, bool all = false, OfferOrder order = OfferOrder.Best) =>
+        List(index, order, all: all).Alternatives;
 
-        static int Group(Alternative alternative) => alternative.IsKept ? 0 : alternative.Rewriting.IsPossible ? 2 : 1;
+    /// <summary>
+    /// Alternatives for a chord of the analysis in an order: those that are read back as they were promised, and those that cannot be
+    /// written into the score, which have a lower score. None where no chord is named. No more is read again than is asked for; ranks do
+    /// not depend on how much that is.
+    /// </summary>
+    /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/>.</param>
+    /// <param name="order">What they are sorted by.</param>
+    /// <param name="most">So many of those that are wanted; then the list ends.</param>
+    /// <param name="all">Whether those that would be read as another chord are listed too, after all others; the list has no end
+    /// then.</param>
+    /// <param name="wanted">Which are counted; all where it is null.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such chord.</exception>
+    public OfferList List(int index, OfferOrder order = OfferOrder.Best, int most = int.MaxValue, bool all = false,
+        Func<Alternative, bool>? wanted = null)
+    {
+        var work = PlaceOf(index);
+        if (work is null) return new OfferList([], 0, 0);
+        var candidates = work.Ranked(order);
+        var (listed, otherwise, taken, next, isRare) = (new List<Alternative>(), new List<Alternative>(), 0, 0,
+            order != OfferOrder.Best);
+        while (all || taken < most)
+        {
+            if (next >= candidates.Count)
+            {
+                if (isRare) break;
+                isRare = true;
+                candidates = [.. candidates, .. work.Rare(order)];
+                continue;
+            }
+
+            foreach (var read in candidates.Skip(next).Take(ReadAtOnce).AsParallel().AsOrdered().Select(c => c.Read()).ToArray())
+            {
+                if (!all && taken == most) break;
+                next++;
+                if (read.ReadBack is { IsKept: false })
+                {
+                    otherwise.Add(read);
+                    continue;
+                }
+
+                listed.Add(read with { Rank = listed.Count + 1 });
+                if (wanted?.Invoke(read) != false) taken++;
+            }
+        }
+
+        if (all) listed.AddRange([.. otherwise.Select((a, i) => a with { Rank = listed.Count + i + 1 })]);
+        return new OfferList(listed, otherwise.Count, candidates.Count - next, !isRare);
     }
+
+    /// <summary>The same before any of it is read again, whether it can be written or not.</summary>
+    internal IReadOnlyList<Alternative> Unread(int index) =>
+        PlaceOf(index) is { } work ? [.. work.Ranked(OfferOrder.Best).Concat(work.Rare(OfferOrder.Best)).Select((c, i) =>
+            c.First with { Rank = i + 1 })] : [];
 
     /// <summary>The best alternatives of every phrase, as <see cref="BestOf"/> finds them; phrases are worked on side by side.</summary>
     /// <param name="count">At most so many of each.</param>
@@ -74,7 +126,8 @@ public sealed class Reharmoniser
         [.. _analysis.Phrases.AsParallel().AsOrdered().Select(p => BestOf(p, count, wanted))];
 
     /// <summary>
-    /// The best alternatives of a phrase, at most one a chord, in the order of the music: only such as are read back as they were promised.
+    /// The best alternatives of a phrase, at most one a chord, in the order of the music: only such as are read back as they were promised
+    /// and go on as expected.
     /// Each is the first of its chord's list among those that are asked for.
     /// </summary>
     /// <param name="phrase">The phrase.</param>
@@ -84,7 +137,7 @@ public sealed class Reharmoniser
     {
         ArgumentNullException.ThrowIfNull(phrase);
         var candidates = _analysis.Chords.Index().Where(c => phrase.Start <= c.Item.Reading.Onset && c.Item.Reading.Onset < phrase.End)
-            .SelectMany(c => Candidates(c.Index).Select(o => (c.Index, Candidate: o))).ToArray();
+            .SelectMany(c => (PlaceOf(c.Index)?.Ranked(OfferOrder.Best) ?? []).Select(o => (c.Index, Candidate: o))).ToArray();
         var best = new Dictionary<int, Alternative>();
         // The ranks of a chord count what is asked for and what is not, so that both are read.
         var ranks = new Dictionary<int, int>();
@@ -93,7 +146,7 @@ public sealed class Reharmoniser
         {
             if (best.ContainsKey(index) || candidate.Read() is not { IsKept: true } alternative) continue;
             var rank = ranks[index] = ranks.GetValueOrDefault(index) + 1;
-            if (wanted?.Invoke(alternative) == false) continue;
+            if (wanted?.Invoke(alternative) == false || !alternative.GoesOn) continue;
             best[index] = alternative with { Rank = rank };
             if (best.Count == count) break;
         }
@@ -204,34 +257,14 @@ public sealed class Reharmoniser
         return score with { Notes = [.. score.Notes.Where(n => n.Onset < to && n.End >= from)], Texts = [], ChordSymbols = [], Rests = [] };
     }
 
-    /// <summary>What the rules offer for a chord, the best first, before any of it is read again.</summary>
-    private List<Candidate> Candidates(int index)
+    // The place of a chord; null where none is named.
+    private Workplace? PlaceOf(int index)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(index);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(index, _chords.Length);
-        if (_chords[index] is not { } chord) return [];
-        var place = new ChordPlace(chord, _analysis.Chords[index].Function, _analysis.Chords[index].Device);
-        var work = new Workplace(this, index, place);
-        var found = new List<Candidate>();
-        var known = new HashSet<int> { Sound(chord.Tones) };
-        foreach (var rule in Rules)
-        {
-            foreach (var offer in rule.Offer(place))
-            {
-                if (offer is null || (place.IsTonicAtEdge && !IsTonic(offer.Numerals[0]))
-                    || (offer.Device is null && place.IsSameHarmony(offer.Numerals[0]))
-                    || known.Contains(Sound(NewChord.Of(place.Key, offer.Numerals[0]).Tones))) continue;
-                if (Candidate.Of(work, offer) is not { } candidate) continue;
-                known.Add(Sound(NewChord.Of(place.Key, candidate.First.Numeral).Tones));
-                found.Add(candidate);
-            }
-        }
-
-        return [.. found.OrderByDescending(c => c.First.Score)];
+        return _chords[index] is { } chord
+            ? new Workplace(this, index, new ChordPlace(chord, _analysis.Chords[index].Function, _analysis.Chords[index].Device)) : null;
     }
-
-    private Fraction WholeWith(IReadOnlyList<TaggedChord> chords) =>
-        CueDensity.Of(chords, _analysis.Phrases, _band).Whole.OutsideTime;
 
     private static bool IsTonic(Numeral numeral) => numeral is { Kind: NumeralKind.Plain, Degree: 1, Alteration: 0, IsApplied: false };
 
@@ -282,7 +315,15 @@ public sealed class Reharmoniser
         private readonly Lazy<Excerpt> _excerpt;
         private readonly IReadOnlyList<MelodyNote> _melody;
         private readonly Phrase? _phrase;
-        private readonly Fraction _phraseBefore;
+        private readonly Lazy<ChoicesAt> _experts;
+        private readonly Lazy<Substitution[]> _vocabulary;
+        private readonly List<Candidate> _found = [];
+        private readonly HashSet<int> _known;
+        private readonly Shares _phraseShares;
+
+        // Chords whose judgement can change with the one that is replaced, and the phrases that they lie in.
+        private readonly (int From, IReadOnlyList<TaggedChord> Old) _touched;
+        private readonly Phrase[] _phrases;
 
         public Workplace(Reharmoniser owner, int index, ChordPlace place)
         {
@@ -296,7 +337,18 @@ public sealed class Reharmoniser
             _excerpt = new Lazy<Excerpt>(() => Excerpt.Around(analysis.Score, start, end, Rereading.MeasuresAround));
             _melody = owner._melody.Over(start, end)?.In(start, end) ?? [];
             _phrase = analysis.Phrases.FirstOrDefault(p => p.Start <= start && p.End > start);
-            _phraseBefore = ShareOf(analysis.Chords);
+            var from = Math.Max(_first, index - Touched);
+            _touched = (from, [.. analysis.Chords.Skip(from).Take(Math.Min(index + Touched, _first + _window.Length - 1) + 1 - from)]);
+            _phrases = [.. analysis.Phrases.Where(p => p.Start < _touched.Old[^1].Reading.End && p.End > _touched.Old[0].Reading.Onset)];
+            _phraseShares = _phrase is null ? Shares.Sum([]) : Shares.Between(analysis.Chords, _phrase.Start, _phrase.End);
+            _experts = new Lazy<ChoicesAt>(() => ExpertChoices.Default.At(PlaceEvidence.Of(place.Key, Named(place.Before),
+                Named(place.After), _melody, start, end, TonesInTime.Between(analysis.Sonorities, start, end).FirstOrDefault()
+                    ?.MetricalWeight ?? 0)));
+            _known = [Sound(place.Chord.Tones)];
+            _vocabulary = new Lazy<Substitution[]>(() => [.. new VocabularyRule().Offer(place).OfType<Substitution>()
+                .OrderByDescending(o => Experts(o.Numerals[0]))]);
+
+            static (Key, Numeral)? Named(ChordInContext? chord) => chord is null ? null : (chord.Key, chord.Numeral);
         }
 
         /// <summary>
@@ -316,12 +368,17 @@ public sealed class Reharmoniser
                 var rewriting = voiced.Rewriting;
                 var tagged = Retag(numeral, rewriting);
                 var here = tagged[_index - _first];
-                if (!FollowsWell(chord.Bass, numeral, here.Function)) continue;
-                if (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
-                    || BreaksChordBefore(tagged) || IsDominantByName(numeral, offer, rewriting)) continue;
+                if (!FollowsWell(chord.Bass, numeral, here.Function) || BreaksChordBefore(tagged)) continue;
+                if (offer.IsAnyDevice ? !IsKnown(numeral, here) : (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
+                    || IsDominantByName(numeral, offer, rewriting))) continue;
                 yield return Judge(numeral, chord, offer, fit, rewriting, tagged);
             }
         }
+
+        // What is outside the key is a device that can be named. Common-tone chords and altered dominants are their own rules' alone, which
+        // ask for more than that.
+        private bool IsKnown(Numeral numeral, TaggedChord here) => here.Device is not (Device.CommonToneDiminished or Device.AlteredDominant)
+            && (here.Device is not null || Diatonic.Contains(_place.Key, numeral));
 
         // In order, but what cannot be written only where nothing else follows.
         private static IEnumerable<T> WritableFirst<T>(IEnumerable<T> settings, Func<T, bool> isWritable)
@@ -336,6 +393,45 @@ public sealed class Reharmoniser
             foreach (var other in others) yield return other;
         }
 
+        /// <summary>
+        /// What the rules offer and the likeliest chords of the vocabulary, before any of it is read again; by another order than the best
+        /// first the whole vocabulary.
+        /// </summary>
+        public List<Candidate> Ranked(OfferOrder order)
+        {
+            foreach (var rule in Rules)
+                foreach (var offer in rule.Offer(_place)) Take(offer);
+            foreach (var offer in _vocabulary.Value.Take(order == OfferOrder.Best ? Likeliest : int.MaxValue)) Take(offer);
+            return Taken(order);
+        }
+
+        /// <summary>The other chords of the vocabulary, once those are known that come before.</summary>
+        public List<Candidate> Rare(OfferOrder order)
+        {
+            foreach (var offer in _vocabulary.Value.Skip(Likeliest)) Take(offer);
+            return Taken(order);
+        }
+
+        private List<Candidate> Taken(OfferOrder order)
+        {
+            var ordered = _found.OrderBy(c => c.First, order, _owner._band);
+            _found.Clear();
+            return ordered;
+        }
+
+        private void Take(Substitution? offer)
+        {
+            if (offer is null || (_place.IsTonicAtEdge && !IsTonic(offer.Numerals[0]))
+                || (offer.Device is null && !offer.IsAnyDevice && _place.IsSameHarmony(offer.Numerals[0]))
+                || _known.Contains(Sound(NewChord.Of(_place.Key, offer.Numerals[0]).Tones))
+                || Candidate.Of(this, offer) is not { } candidate) return;
+            _known.Add(Sound(NewChord.Of(_place.Key, candidate.First.Numeral).Tones));
+            _found.Add(candidate);
+        }
+
+        /// <summary>How often experts have a chord here, 0..1.</summary>
+        public double Experts(Numeral numeral) => _experts.Value.Of(_place.Key, numeral);
+
         /// <summary>An alternative with what is read where it is written.</summary>
         public Alternative Read(Alternative alternative) =>
             alternative with { ReadBack = ReadBack.Of(Rereading.In(_excerpt.Value, alternative, _owner._analysis.Keys), alternative) };
@@ -343,20 +439,25 @@ public sealed class Reharmoniser
         private Alternative Judge(
             Numeral numeral, NewChord chord, Substitution offer, MelodyFit fit, Rewriting rewriting, IReadOnlyList<TaggedChord> tagged)
         {
-            var chords = _owner._analysis.Chords.ToArray();
-            for (var i = Math.Max(0, _index - Touched); i <= Math.Min(chords.Length - 1, _index + Touched); i++)
-                if (i - _first >= 0 && i - _first < tagged.Count) chords[i] = tagged[i - _first];
-            var phraseAfter = ShareOf(chords);
-            var balance = new BalanceChange(_phraseBefore, phraseAfter, _owner._whole.OutsideTime, _owner.WholeWith(chords),
+            var touched = tagged.Skip(_touched.From - _first).Take(_touched.Old.Count).ToArray();
+            var phraseAfter = _phrase is null ? Fraction.Zero : With(_phraseShares, OutsideIn(touched, [_phrase])
+                - OutsideIn(_touched.Old, [_phrase]));
+            var wholeAfter = With(_owner._whole, OutsideIn(touched, _phrases) - OutsideIn(_touched.Old, _phrases));
+            var balance = new BalanceChange(_phraseShares.OutsideTime, phraseAfter, _owner._whole.OutsideTime, wholeAfter,
                 _owner._band.Judge(phraseAfter));
             ChordInContext[] neighbours = [.. new[] { _place.Before, _place.After }.OfType<ChordInContext>()];
             var semitones = neighbours.Sum(n => Smoothness.Semitones(n.Tones, chord.Tones));
             var common = neighbours.Sum(n => Smoothness.CommonTones(n.Tones, chord.Tones));
-            var score = Ranking.Score(
-                fit.Share, tagged[_index - _first].Resolution, neighbours.Length == 0 ? 0 : (double)semitones / neighbours.Length,
-                    _owner._band, balance, rewriting.IsPossible);
-            var reason = OfferWords.Of(ChordName.Of(_place.Key, numeral), offer.Why, _place, fit);
-            return new Alternative(0, _place.Key, numeral, offer.Device, common, semitones, balance, score, reason, rewriting);
+            var here = tagged[_index - _first];
+            var experts = Experts(numeral);
+            var score = Ranking.Score(experts, fit.Share, here.Resolution,
+                neighbours.Length == 0 ? 0 : (double)semitones / neighbours.Length, _owner._band, balance, rewriting.IsPossible);
+            var reason = OfferWords.Of(ChordName.Of(_place.Key, numeral), offer.Why, _place, fit, here);
+            return new Alternative(0, _place.Key, numeral, here.Device, common, semitones, balance, score, reason, rewriting)
+            {
+                Experts = Math.Round(experts, 6),
+                Resolution = here.Resolution,
+            };
         }
 
         private IReadOnlyList<TaggedChord> Retag(Numeral numeral, Rewriting rewriting)
@@ -408,7 +509,11 @@ public sealed class Reharmoniser
             return cost;
         }
 
-        private Fraction ShareOf(IReadOnlyList<TaggedChord> chords) =>
-            _phrase is null ? Fraction.Zero : Shares.Between(chords, _phrase.Start, _phrase.End).OutsideTime;
+        // The share of time with so much more of it outside the key.
+        private static Fraction With(Shares shares, Fraction more) =>
+            shares.Quarters.Sign == 0 ? Fraction.Zero : (shares.OutsideQuarters + more) / shares.Quarters;
+
+        private static Fraction OutsideIn(IReadOnlyList<TaggedChord> chords, IReadOnlyList<Phrase> phrases) =>
+            phrases.Aggregate(Fraction.Zero, (sum, p) => sum + Shares.Between(chords, p.Start, p.End).OutsideQuarters);
     }
 }

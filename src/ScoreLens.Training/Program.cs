@@ -50,8 +50,12 @@ switch (args)
         var judgements = kept.Judgements(ReadingSettings.Default).ToArray();
         Console.WriteLine(string.Join(", ", Logistic.Fit(judgements).Select(c => c.ToString("f2", CultureInfo.InvariantCulture))));
         return 0;
+    case ["choices", var corpus, var output]:
+        ChoiceLearning.Run(corpus, output);
+        return 0;
     default:
         Console.Error.WriteLine("usage: export CORPUS FOLDER [NUMBER|unlabelled] | calibrate CORPUS | clothes CORPUS [WEIGHTS]");
+        Console.Error.WriteLine("       choices CORPUS FILE");
         Console.Error.WriteLine("       measure CORPUS train|validation|measure [WEIGHTS|- [NAME=VALUE,keys=RULE …]]");
         return 2;
 }

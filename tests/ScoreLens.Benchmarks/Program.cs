@@ -33,6 +33,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     ReharmoniseCommand.Create(),
     OffersCommand.Create(),
     SetsCommand.Create(),
+    RecoveryCommand.Create(),
     TruthCommand.Create(),
     FuzzCommand.Create(),
     LeadSheetsCommand.Create(),

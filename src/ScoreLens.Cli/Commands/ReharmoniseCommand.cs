@@ -4,6 +4,7 @@ using System.Text;
 using ScoreLens.Cli.Reharmonising;
 using ScoreLens.Cli.Shared;
 using ScoreLens.Devices;
+using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Sets;
 using ScoreLens.Reharmonising.Writing;
 
@@ -54,23 +55,36 @@ internal static class ReharmoniseCommand
             + "not the part that sings, "
             + "or the one on top.");
         var all = new Option<bool>("--all") { Description = "Also those that the reader would call another chord where they are written." };
+        var sort = new Option<OfferOrder>("--sort")
+        {
+            Description = "What a chord's list is sorted by: best (everything together), experts (what experts have at such places), "
+                + "smoothness or dose (how near the phrase comes to the middle of the band). --apply counts in the same order. Default: best.",
+            HelpName = "ORDER",
+            CustomParser = result =>
+            {
+                if (OfferOrderNames.TryParse(result.Tokens[0].Value, out var order)) return order;
+                result.AddError($"--sort: '{result.Tokens[0].Value}' is none of {string.Join(", ", OfferOrderNames.All)}.");
+                return OfferOrder.Best;
+            },
+        };
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row an alternative." };
         var json = new Option<bool>("--json") { Description = "Print JSON instead, with the names of the table's columns." };
         var apply = Picks.Option();
         var command = new DocumentedCommand(
             "reharmonise",
-            "Finds other chords for a chord, ranked by how they carry the melody, go on, move and change the balance; for a whole "
+            "Finds other chords for a chord, ranked by what experts have at such places and by how they carry the melody, go on, move and change the balance; for a whole "
                 + "phrase; or, where no place is "
             + "given, the best ones of each phrase. Writes the one that is chosen into the score, the melody untouched.",
             "reharmonise testdata/lamplight.musicxml --at 10",
             "reharmonise song.musicxml --phrase 2 --device modal-mixture --csv",
+            "reharmonise song.musicxml --at 12:3 --sort experts --top 10",
             "reharmonise song.musicxml --phrase 2 --more-colour --band 20-30",
             "reharmonise song.musicxml --at 12:3 --apply 1 --out results",
             "reharmonise song.musicxml --apply 12:3=2,14=1 --out results",
             "reharmonise song.musicxml --at 12:3 --apply 1 --onto reduction",
             "reharmonise quartet.musicxml --at 12:3 --melody Viola");
         scores.AddTo(command);
-        foreach (var option in (Option[])[at, phrase, measures, band, more, less, device, melody, keys, all, top, csv, json, apply,
+        foreach (var option in (Option[])[at, phrase, measures, band, more, less, device, melody, keys, all, sort, top, csv, json, apply,
             onto]) command.Add(option);
         clock.AddTo(command);
         command.Validators.Add(result =>
@@ -96,7 +110,7 @@ internal static class ReharmoniseCommand
             var request = new ReharmoniseRequest(
                 parse.GetValue(at), parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
                     parse.GetValue(apply), parse.GetValue(melody), parse.GetValue(all), parse.GetValue(measures), WishOf(parse),
-                parse.GetValue(keys), parse.GetValue(onto) is not null, clock.Of(parse));
+                parse.GetValue(keys), parse.GetValue(onto) is not null, clock.Of(parse), parse.GetValue(sort));
             var asText = !parse.GetValue(csv) && !parse.GetValue(json);
             var answers = session.ForEach(input => ReharmoniseAnswer.Of(session, input, request), answer =>
             {

@@ -33,8 +33,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         var rows = new List<AlternativeRow>();
         foreach (var index in ChordsOf(analysis, phrase))
         {
-            var found = Listed(input, analysis, index, reharmoniser.At(index, request.All).Where(request.Takes).Take(request.Top
-                ?? TopOfList));
+            var found = Listed(input, analysis, index, request.Of(reharmoniser, index, request.Top
+                ?? TopOfList).Alternatives.Where(request.Takes).Take(request.Top ?? TopOfList));
             text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
             Describe(text, found);
             rows.AddRange(found);
@@ -48,20 +48,24 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             ScorePlace place)
     {
         var index = ChordAt(session, request, file, analysis, place);
-        var all = reharmoniser.At(index, all: true).Where(request.Takes).ToArray();
-        var alternatives = all.Where(a => request.All || a.ReadBack is not { IsKept: false }).ToArray();
         if (request.Apply is { Rank: { } rank })
             return Write(session, input, request, file, analysis, reharmoniser,
-                [new Choice(index, Chosen(alternatives, rank, "at this place"))]);
+                [new Choice(index, Chosen(request.UpTo(reharmoniser, index, rank), rank, "at this place"))]);
         var text = new StringBuilder();
-        var rows = Listed(input, analysis, index, alternatives.Take(request.Top ?? TopOfChord));
+        var most = request.Top ?? TopOfChord;
+        var offers = request.Of(reharmoniser, index, most);
+        var alternatives = offers.Alternatives.Where(request.Takes).ToArray();
+        var rows = Listed(input, analysis, index, alternatives.Take(most));
         text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
-        if (rows.Count > 0 || all.Length == 0) Describe(text, rows);
-        if (all.Length > alternatives.Length) text.Append(CultureInfo.InvariantCulture,
-            $"  {(rows.Count == 0 ? "" : "and ")}{all.Length - alternatives.Length} that would be read as another chord where "
-                + $"{(all.Length - alternatives.Length == 1 ? "it is" : "they are")} written: --all\n");
+        if (rows.Count > 0 || offers.Otherwise == 0) Describe(text, rows);
+        if (offers.Otherwise > 0 && !request.All) text.Append(CultureInfo.InvariantCulture,
+            $"  {(rows.Count == 0 ? "" : "and ")}{offers.Otherwise} that would be read as another chord where "
+                + $"{(offers.Otherwise == 1 ? "it is" : "they are")} written: --all\n");
         if (alternatives.Length > rows.Count) text.Append(CultureInfo.InvariantCulture,
             $"  and {alternatives.Length - rows.Count} more: --top {alternatives.Length}\n");
+        if (offers.Unread > 0) text.Append(CultureInfo.InvariantCulture,
+            $"  and up to {offers.Unread} more: --top {rows.Count + offers.Unread}"
+                + $"{(offers.HasRare ? "; then chords that are rare at such places" : "")}\n");
         return new ReharmoniseAnswer(rows, text.ToString());
     }
 
@@ -94,7 +98,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         foreach (var (place, rank) in picks.Places)
         {
             var index = ChordAt(session, request, file, analysis, place);
-            var alternatives = reharmoniser.At(index, request.All).Where(request.Takes).ToArray();
+            var alternatives = request.UpTo(reharmoniser, index, rank);
             if (choices.Exists(c => c.Index == index))
                 throw new UsageException($"--apply: {Where(analysis, analysis.Chords[index].Reading.Onset)} is given twice: one chord "
                     + $"stands there.");
@@ -221,7 +225,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             text.Append(
                 CultureInfo.InvariantCulture,
                 $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} "
-                    + $"semitones; "
+                    + $"semitones; experts {ShareText.WholePercent(a.Experts)}; "
                 + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} "
                 + $"{balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");
             text.Append(CultureInfo.InvariantCulture, $"      {a.Reason}\n");

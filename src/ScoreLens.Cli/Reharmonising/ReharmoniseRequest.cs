@@ -10,8 +10,16 @@ namespace ScoreLens.Cli.Reharmonising;
 
 /// <summary>What the command line asks for.</summary>
 internal sealed record ReharmoniseRequest(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
-    PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish, KeyRule Keys, bool OntoReduction, ClockOptions Clock)
+    PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish, KeyRule Keys, bool OntoReduction, ClockOptions Clock,
+    OfferOrder Order)
 {
+    /// <summary>So many of the offers that are asked for, as they are listed.</summary>
+    public OfferList Of(Reharmoniser reharmoniser, int index, int most) => reharmoniser.List(index, Order, most, All, Takes);
+
+    /// <summary>The offers that are asked for, at least down to a rank.</summary>
+    public Alternative[] UpTo(Reharmoniser reharmoniser, int index, int rank) =>
+        [.. reharmoniser.List(index, Order, rank, All, Takes).Alternatives.Where(Takes)];
+
     public bool Takes(Alternative alternative) => Device is not { } wanted || alternative.Device == wanted.Device;
 }
 

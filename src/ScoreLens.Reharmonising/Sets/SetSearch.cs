@@ -20,7 +20,7 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
 {
     // Offers of a chord that are weighed, rounds of writing and reading again, what a change costs beside a worse offer, and what two
     // cost that follow each other; the points by which colour is raised or lowered inside the band.
-    private const int OffersOfChord = 6, Rounds = 9;
+    private const int OffersOfChord = 8, Rounds = 12;
     private const double Change = 1.05, Neighbours = 0.3;
 
     private static readonly Fraction LeastStep = new(1, 20), MostStep = new(3, 20);
@@ -38,7 +38,12 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
         var chords = analysis.Chords.Index().Where(c => c.Item.Reading.Onset < end && c.Item.Reading.End > start
             && c.Item.Reading.Numeral is not null).ToArray();
         var offers = chords.AsParallel().AsOrdered().Select(c => IsFree(c.Index, start, end)
-            ? reharmoniser.At(c.Index).Where(a => a.IsKept).Take(OffersOfChord).ToArray() : []).ToArray();
+            ? reharmoniser.List(c.Index, OfferOrder.Best, OffersOfChord, wanted: IsTaken).Alternatives.Where(IsTaken).ToArray()
+            : []).ToArray();
+        // Where colour is wanted a chord of the key does not help, and the other way round.
+        bool IsTaken(Alternative alternative) => alternative.IsKept && alternative.GoesOn
+            && (before.OutsideTime < goal.Low ? alternative.Device is not null : alternative.Device is null);
+
         var lost = new HashSet<(int, Numeral)>();
         Fraction shift = default;
         for (var round = 0; round < Rounds; round++)
@@ -50,7 +55,10 @@ public sealed class SetSearch(CueAnalysis analysis, Reharmoniser reharmoniser, B
             var written = reharmoniser.TogetherNearby(choices);
             if (!written.IsPossible)
             {
-                foreach (var choice in choices) lost.Add((choice.Index, choice.Alternative.Numeral));
+                // Chords that follow each other stand in each other's way: the worst of them goes.
+                var worst = choices.Where(c => choices.Any(o => Math.Abs(o.Index - c.Index) == 1)).DefaultIfEmpty(choices[0])
+                    .MinBy(c => c.Alternative.Score)!;
+                lost.Add((worst.Index, worst.Alternative.Numeral));
                 continue;
             }
 

@@ -47,6 +47,21 @@ internal sealed class Line
         }
     }
 
+    /// <summary>Adds the notes on either side of every note in this voice, whether a rest stands between or not.</summary>
+    public void Neighbours(Dictionary<SoundingNote, (Pitch? Before, Pitch? After)> around)
+    {
+        for (var i = 0; i < _chords.Length; i++)
+            foreach (var note in _chords[i]) around[note] = (Beside(i, note, i - 1), Beside(i, note, i + 1));
+    }
+
+    // The note of the same height in a chord of the same size, else the outer one.
+    private Pitch? Beside(int place, SoundingNote note, int other)
+    {
+        if (other < 0 || other >= _chords.Length) return null;
+        var (here, there) = (_chords[place], _chords[other]);
+        return here.Length == there.Length ? there[Array.IndexOf(here, note)].Pitch : note == here[^1] ? there[^1].Pitch : there[0].Pitch;
+    }
+
     private static bool IsStep(SoundingNote from, SoundingNote to) =>
         from.End == to.Onset && Math.Abs(to.Pitch.Midi - from.Pitch.Midi) is 1 or 2;
 

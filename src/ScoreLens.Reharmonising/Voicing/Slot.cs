@@ -18,6 +18,9 @@ internal sealed record Slot(Pitch Pitch, IReadOnlyList<SoundingNote> Notes, IRea
     /// <summary>The slot below that is doubled in the octave here, by its place; -1 where there is none.</summary>
     public int Doubles { get; init; } = -1;
 
+    /// <summary>Whether two voices that do not go together have the pitch at once.</summary>
+    public bool HasTwoVoices { get; init; }
+
     /// <summary>The motions as they are, in the order of the ways.</summary>
     public VoiceMotion[] Old { get; } = [.. Ways.Select(w => VoiceMotion.Through(w.Before, Pitch, w.After))];
 

@@ -14,6 +14,7 @@ internal sealed class Texture
 
     private readonly Dictionary<SoundingNote, Pitch> _before = [];
     private readonly Dictionary<SoundingNote, Pitch> _after = [];
+    private readonly Dictionary<SoundingNote, (Pitch? Before, Pitch? After)> _around = [];
 
     /// <summary>Takes apart what sounds in a span.</summary>
     /// <param name="notes">The notes of the score about the span, as they are written.</param>
@@ -28,7 +29,12 @@ internal sealed class Texture
         Written = [.. notes.Where(n => n.Onset >= start && n.Onset < end)];
         var joined = SonorityFinder.JoinTies(notes);
         var lines = joined.GroupBy(n => (n.Part, n.Staff, n.Voice)).Select(l => new Line([.. l])).ToArray();
-        foreach (var line in lines) line.PairAcross(start, end, _before, _after);
+        foreach (var line in lines)
+        {
+            line.PairAcross(start, end, _before, _after);
+            line.Neighbours(_around);
+        }
+
         var sounding = joined.Where(n => n.Onset < end && n.End > start).ToArray();
         Sounding = sounding;
         Melody = [.. sounding.Where(n => melody?.Has(n) == true)];
@@ -121,7 +127,11 @@ internal sealed class Texture
             high = Math.Min(high, above.Pitch.Midi);
         var ways = notes.GroupBy(n => (n.Part, n.Staff, n.Voice)).Select(l => (Before: FirstOf(l, _before), After: FirstOf(l, _after)))
             .Distinct().ToArray();
-        return new Slot(pitch, notes, ways, low, high);
+        return new Slot(pitch, notes, ways, low, high)
+        {
+            HasTwoVoices = notes.Index().Any(a => notes.Skip(a.Index + 1).Any(b => a.Item.Onset < b.End && b.Onset < a.Item.End
+                && (a.Item.Part, a.Item.Staff, a.Item.Voice) != (b.Part, b.Staff, b.Voice) && !MoveTogether(a.Item, b))),
+        };
 
         static Pitch? FirstOf(IEnumerable<SoundingNote> line, Dictionary<SoundingNote, Pitch> pairs)
         {
@@ -151,7 +161,13 @@ internal sealed class Texture
     {
         if ((a.Part, a.Staff, a.Voice) == (b.Part, b.Staff, b.Voice)) return Written.Count(n => n.Onset == a.Onset
             && (n.Part, n.Staff, n.Voice) == (a.Part, a.Staff, a.Voice) && n.IsHarmonic) == 2;
-        var (before, after) = ((Neighbour(a, _before), Neighbour(b, _before)), (Neighbour(a, _after), Neighbour(b, _after)));
+        return MoveTogether(a, b);
+    }
+
+    // In unison or octaves: the tones before and after are the same too.
+    private bool MoveTogether(SoundingNote a, SoundingNote b)
+    {
+        var (before, after) = ((_around[a].Before, _around[b].Before), (_around[a].After, _around[b].After));
         return IsSame(before) && IsSame(after) && (before is { Item1: not null, Item2: not null }
             || after is { Item1: not null, Item2: not null });
 

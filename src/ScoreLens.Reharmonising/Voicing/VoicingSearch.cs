@@ -139,7 +139,12 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
             }
         }
 
-        if (chord.IsTendency(pitch.Tone) && (fixedTones & Member(chord, pitch.Tone)) != 0
+        if (slot.HasTwoVoices && chord.IsTendency(pitch.Tone))
+        {
+            faults |= VoicingFaults.Doubled;
+            cost += VoicingCosts.Fault;
+        }
+        else if (chord.IsTendency(pitch.Tone) && (fixedTones & Member(chord, pitch.Tone)) != 0
             && slot.SoundsWith(texture.Fixed.Where(n => n.Pitch.Tone.IsEnharmonicWith(pitch.Tone))))
         {
             faults |= VoicingFaults.Doubled;

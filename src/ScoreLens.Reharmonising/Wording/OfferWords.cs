@@ -1,3 +1,4 @@
+using ScoreLens.Devices;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising.Wording;
@@ -6,8 +7,38 @@ namespace ScoreLens.Reharmonising.Wording;
 internal static class OfferWords
 {
     /// <summary>The sentence.</summary>
-    public static string Of(ChordName chord, OfferReason reason, ChordPlace place, MelodyFit fit) =>
-        $"{chord} is {Why(reason, place)}; {MelodyWords.Of(fit)}.";
+    /// <param name="chord">The chord.</param>
+    /// <param name="reason">Why a rule offers it.</param>
+    /// <param name="place">The place.</param>
+    /// <param name="fit">How it carries the melody.</param>
+    /// <param name="found">What it is found to be there.</param>
+    public static string Of(ChordName chord, OfferReason reason, ChordPlace place, MelodyFit fit, TaggedChord found)
+    {
+        var what = reason is InVocabulary ? Found(found, place) : Why(reason, place);
+        var on = found.Resolution switch
+        {
+            Resolution.Unresolved => "; it does not go on as such a chord is expected to",
+            Resolution.Delayed => "; it goes on later",
+            _ => "",
+        };
+        return $"{chord} is {what}{on}; {MelodyWords.Of(fit)}.";
+    }
+
+    private static string Found(TaggedChord found, ChordPlace place) => found.Device switch
+    {
+        null => "a chord of the key",
+        Device.AugmentedSixth => "an augmented sixth",
+        Device.Neapolitan => "the Neapolitan",
+        Device.SecondaryDominant => $"a dominant of {found.Target}",
+        Device.SecondaryLeadingTone => $"a leading-tone chord of {found.Target}",
+        Device.TritoneSubstitute => "a tritone substitute",
+        Device.ModalMixture => $"borrowed from {place.Key.Parallel}",
+        Device.CommonToneDiminished => "a common-tone diminished seventh",
+        Device.ChromaticMediant => "a chromatic mediant",
+        Device.DoubleChromaticMediant => "a double chromatic mediant",
+        Device.AlteredDominant => "an altered dominant",
+        _ => "a chord from outside the key that is none of the named devices",
+    };
 
     // What follows the chord's name and "is".
     private static string Why(OfferReason reason, ChordPlace place) => reason switch

@@ -40,7 +40,8 @@ public static class AlternativeTable
     [
         "cue", "measure", "beat", "key", "instead_of", "rank", "numeral", "symbol", "device", "common_tones", "semitones",
             "outside_time_before", "outside_time_after",
-        "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason", "movement",
+        "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason", "movement", "experts",
+            "resolution",
     ];
 
     /// <summary>Writes the table with its header. Shares and scores are 0 to 1.</summary>
@@ -102,6 +103,8 @@ public static class AlternativeTable
         yield return (alternative.Rewriting.Obstacle, false);
         yield return (alternative.Reason, false);
         yield return (Number(row.Movement), true);
+        yield return (TableText.Share(alternative.Experts), true);
+        yield return (alternative.Resolution.Name(), false);
     }
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);

@@ -85,7 +85,7 @@ internal static class OffersCommand
         foreach (var index in named.Take(count))
         {
             var watch = Stopwatch.StartNew();
-            var alternatives = reharmoniser.At(index, all);
+            var alternatives = reharmoniser.List(index, OfferOrder.Best, top, all).Alternatives;
             var seconds = watch.Elapsed.TotalSeconds;
             var reading = analysis.Chords[index].Reading;
             yield return new Place(group, seconds, alternatives.Count, [.. alternatives.Take(top).Select(a => Offer.Of(

@@ -3,6 +3,7 @@ using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reharmonising.Writing;
 using ScoreLens.Tests.Annotation;
+using ScoreLens.Theory;
 using Xunit;
 
 using static ScoreLens.Tests.Cli.ScratchFolder;
@@ -19,7 +20,7 @@ public sealed class ReharmoniseTests
         var (status, output, error) = Run("reharmonise", Score, "--at", "9", "--top", "2");
         Assert.Equal((0, ""), (status, error));
         Assert.Contains("measure 9, beat 1: instead of IV in F major, which is Bb", output, StringComparison.Ordinal);
-        Assert.Matches(@" 1  \S+ +\S+ +\S+ +\d common, \d+ semitones; phrase \S+ % -> \S+ % (within|above|below), cue ", output);
+        Assert.Matches(@" 1  \S+ +\S+ +\S+ +\d common, \d+ semitones; experts \d+ %; phrase \S+ % -> \S+ % (within|above|below), cue ", output);
         Assert.Contains("the melody's", output, StringComparison.Ordinal);
     }
 
@@ -43,6 +44,24 @@ public sealed class ReharmoniseTests
         Every.Item(json.RootElement.EnumerateArray(), e => Assert.Equal(AlternativeTable.Columns, e.EnumerateObject().Select(p => p.Name)));
         Assert.Contains(json.RootElement.EnumerateArray(), e => e.GetProperty("device").ValueKind == JsonValueKind.Null);
         Every.Item(json.RootElement.EnumerateArray(), e => Assert.InRange(e.GetProperty("score").GetDouble(), 0, 1));
+    }
+
+    [Theory]
+    [InlineData("experts", "experts", -1)]
+    [InlineData("smoothness", "semitones", 1)]
+    public void A_list_is_sorted_as_asked_and_the_choice_counts_in_that_order(string order, string column, int sign)
+    {
+        using var folder = new ScratchFolder();
+        using var json = JsonDocument.Parse(Run("reharmonise", Score, "--at", "10", "--sort", order, "--json").Output);
+        var rows = json.RootElement.EnumerateArray().ToArray();
+        Assert.True(rows.Length > 3);
+        var values = rows.Select(r => sign * r.GetProperty(column).GetDouble()).ToArray();
+        Assert.Equal(values.Order(), values);
+        var chosen = rows.First(r => r.GetProperty("obstacle").ValueKind == JsonValueKind.Null);
+        var (status, output, error) = Run("reharmonise", Score, "--at", "10", "--sort", order, "--apply",
+            chosen.GetProperty("rank").GetRawText(), "--out", folder.At("out"));
+        Assert.Equal((0, ""), (status, error));
+        Assert.Contains($": {chosen.GetProperty("numeral").GetString()} (", output, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -71,19 +90,20 @@ public sealed class ReharmoniseTests
         var all = Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99", "--all").Where(r => r.Obstacle is null).ToArray();
         Assert.Contains(all, r => r.ReadAs is not null);
         Assert.DoesNotContain(Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99"), r => r.ReadAs is not null);
-        var best = all.Where(r => r.ReadAs is null).OrderByDescending(r => r.Score).DistinctBy(r => r.Place).Take(3).ToArray();
+        var best = all.Where(r => r is { ReadAs: null, GoesOn: true }).OrderByDescending(r => r.Score).DistinctBy(r => r.Place).Take(3).ToArray();
         Assert.Equal(3, best.Length);
         var places = all.Select(r => r.Place).ToHashSet();
         Assert.Equal(best.OrderBy(b => Array.FindIndex(all, a => a.Place == b.Place)), Rows("reharmonise", score, "--json")
             .Where(r => places.Contains(r.Place)));
 
-        static IEnumerable<(string Place, string Numeral, double Score, string? ReadAs, string? Obstacle)> Rows(params string[] args)
+        static IEnumerable<(string Place, string Numeral, double Score, string? ReadAs, string? Obstacle, bool GoesOn)> Rows(params string[] args)
         {
             using var json = JsonDocument.Parse(Run(args).Output);
             return [.. json.RootElement.EnumerateArray().Select(e => (
                 $"{e.GetProperty("measure")}:{e.GetProperty("beat")}", e.GetProperty("numeral").GetString()!, e.GetProperty("score")
                     .GetDouble(),
-                e.GetProperty("read_as").GetString(), e.GetProperty("obstacle").GetString()))];
+                e.GetProperty("read_as").GetString(), e.GetProperty("obstacle").GetString(),
+                e.GetProperty("resolution").GetString() is null or "resolved"))];
         }
     }
 
@@ -159,8 +179,10 @@ public sealed class ReharmoniseTests
         var written = ScoreFile.Parse(System.Text.Encoding.UTF8.GetBytes(text)).Score;
         Assert.Equal(["Piano", "Reduction"], written.Parts.Select(p => p.Name));
         Assert.Equal(2, written.Parts[1].Staves);
-        // V+ in F major, the first offer there: C E G#.
-        Assert.Equal([0, 4, 8], written.Notes.Where(n => n.Part == 1 && n.Onset == 36).Select(n =>
+        // The first offer there.
+        using var offers = JsonDocument.Parse(Run("reharmonise", score, "--at", "10", "--json").Output);
+        var numeral = Numeral.Parse(offers.RootElement[0].GetProperty("numeral").GetString()!);
+        Assert.Equal(numeral.Tones(Key.Parse("F major")).Select(t => t.PitchClass).Order(), written.Notes.Where(n => n.Part == 1 && n.Onset == 36).Select(n =>
             n.Pitch.Tone.PitchClass).Distinct().Order());
         Assert.Empty(MusicXmlSchema.Faults(MusicXmlDocument.Parse(System.Text.Encoding.UTF8.GetBytes(text)).Source));
     }
@@ -250,6 +272,7 @@ public sealed class ReharmoniseTests
     [InlineData("--apply 9=1,9:2=1", "--apply: measure 9, beat 1 is given twice")]
     [InlineData("--melody Harp", "there is no part 'Harp'; the parts are 1 Piano")]
     [InlineData("--csv --json", "not both")]
+    [InlineData("--sort loudness", "--sort: 'loudness' is none of best, experts, smoothness, dose.")]
     [InlineData("--more-colour --less-colour", "not both")]
     [InlineData("--measures 3-4 --at 3", "not both")]
     [InlineData("--measures 3", "'3' is not a range such as 9-12")]
@@ -258,7 +281,7 @@ public sealed class ReharmoniseTests
     [InlineData("--at 99", "there is no measure 99")]
     [InlineData("--phrase 99", "there is no phrase 99; the phrases are 1 to 3")]
     [InlineData("--at 10 --apply 99", "--apply 99: what is offered has the ranks 1, ")]
-    [InlineData("--at 10 --apply 1 --device modal-mixture", "--apply 1: what is offered has the rank 2 at this place.")]
+    [InlineData("--at 10 --apply 1 --device modal-mixture", "--apply 1: what is offered has the rank")]
     [InlineData("--at 10 --apply 1 --device neapolitan", "--apply 1: nothing is offered at this place.")]
     [InlineData("--at x:y", "is not a place")]
     public void A_wrong_command_line_says_what_is_wrong(string options, string message)
