@@ -35,7 +35,10 @@ internal static class Ranking
     {
         var continuation = resolution switch
         {
-            Resolution.Resolved => 1, Resolution.None => 0.8, Resolution.Delayed => 0.4, _ => 0,
+            Resolution.Resolved => 1,
+            Resolution.None => 0.8,
+            Resolution.Delayed => 0.4,
+            _ => 0,
         };
         var often = Math.Clamp(1 + (Math.Log(Math.Max(experts, 1 / Rarest)) / Math.Log(Rarest)), 0, 1);
         var smoothness = 1 - Math.Min(1, semitones / Roughest);
