@@ -16,9 +16,9 @@ internal sealed class LabelCheck
 {
     private const int PivotReach = 2;
 
-    // Below the first the program's reading is a guess, below the second another reading that the notes bear counts, from the third on a
-    // chord needs a label.
-    private const double SureEnough = 0.5, Certain = 0.85, Demanding = 0.5;
+    // Below the first the program's reading is a guess; from the second on a single beat needs a label; below the third another reading
+    // that the notes bear counts too.
+    private const double SureEnough = 0.5, Plain = 0.75, Certain = 0.85;
 
     private readonly Score _score;
     private readonly LabelMarking _options;
@@ -114,10 +114,10 @@ internal sealed class LabelCheck
             return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SixFourAndDominant);
         // Of figures that were given a reading is certain: they say what the chord is.
         if (_isModel) return null;
-        if (chord.Confidence < SureEnough ? _evidence.Fits(meaning, chord) : _evidence.IsStruck(meaning, label.Onset))
-            return _remarks.AcceptedFitting(label, chord.Onset, expected);
-        return chord.Confidence < 1 && NotesBear(i, label, meaning, expected, best.Right) is { } borne
-            ? _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, borne) : null;
+        if (chord.Confidence < 1 && NotesBear(i, label, meaning, expected, best.Right) is { } borne)
+            return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, borne);
+        return label.Meanings.Any(m => chord.Confidence < SureEnough ? _evidence.Fits(m, chord) : _evidence.IsStruck(m, label.Onset))
+            ? _remarks.AcceptedFitting(label, chord.Onset, expected) : null;
     }
 
     private LabelMark? MarkUnlabelled(int i, ChordReading chord, LabelMeaning expected)
@@ -140,7 +140,9 @@ internal sealed class LabelCheck
         }
 
         var beat = _score.MeasureAt(chord.Onset).Time.PulseLength;
-        if (!_isModel && (chord.Duration < beat || chord.Confidence < Demanding)) return null;
+        // A chord of a single weak beat may be taken as passing, unless it is plain.
+        var needed = chord.Duration > beat || chord.Onset == _score.MeasureAt(chord.Onset).Start ? SureEnough : Plain;
+        if (!_isModel && (chord.Duration < beat || chord.Confidence < needed)) return null;
         return Mark(chord, "", 0, _remarks.Missing(chord.Onset, expected));
     }
 

@@ -68,6 +68,8 @@ internal static class ExpertLabelsCommand
             {
                 Console.WriteLine($"  {name}, {mark.Place}: '{mark.Written}' for '{mark.Expected}'");
                 if (!context) continue;
+                if (submission.File!.Score.Texts.LastOrDefault(t => t.Line == "2" && t.Onset < mark.Onset) is { } before)
+                    Console.WriteLine($"      the label before: '{before.Text}', {(mark.Onset - before.Onset).ToDouble():0.##} earlier");
                 foreach (var row in NoteTable(submission.Analysis!, mark.Onset)) Console.WriteLine($"      {row}");
             }
         }
