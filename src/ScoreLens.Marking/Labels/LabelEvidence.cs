@@ -1,4 +1,3 @@
-using ScoreLens.Marking.Facts;
 using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;

@@ -25,7 +25,7 @@ internal static class PlantedFaultsCommand
     {
         var count = new Option<int>("--count") { Description = "Faults of each rule.", DefaultValueFactory = _ => 200, HelpName = "N" };
         var seed = new Option<int>("--seed") { Description = "Start of the random numbers.", DefaultValueFactory = _ => 1, HelpName = "N" };
-        var list = new Option<string?>("--list") { Description = "Prints the faults of one rule that were missed.", HelpName = "RULE" };
+        var list = new Option<string?>("--list") { Description = "Prints the faults of one rule that were missed, and the mistakes beside those that were found.", HelpName = "RULE" };
         var own = new Option<bool>("--own")
         {
             Description = "Finds the faults by the program's own reading of the score with the fault, "
@@ -80,6 +80,12 @@ internal static class PlantedFaultsCommand
                 // After grouping a planted fault should be one mistake.
                 var extra = Further(Mistakes(remarks), Mistakes(clean[works.IndexOf(work)]), rule);
                 more += extra.Count;
+                if (rule == list && extra.Count > 0)
+                    foreach (var mistake in Mistakes(remarks).Where(m => m.Onset >= fault.Start && m.Onset <= fault.End + 2))
+                        Console.WriteLine($"  further: {work.Name}, {mistake.Kind.Name()} at {mistake.Onset}, "
+                            + string.Join(' ', mistake.Notes.Select(n => $"{n.Pitch}@{n.Onset}"))
+                            + string.Concat(mistake.Parts.Select(r => $"; {r.Kind.Name()} at {r.Onset} "
+                                + string.Join(' ', r.Notes.Select(n => $"{n.Pitch}@{n.Onset}")))));
                 foreach (var kind in extra) furtherKinds[(rule, kind)] = furtherKinds.GetValueOrDefault((rule, kind)) + 1;
                 other += now.Except(before).Count();
                 gone += before.Except(now).Count();
