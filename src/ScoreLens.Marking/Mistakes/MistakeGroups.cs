@@ -52,7 +52,23 @@ internal static class MistakeGroups
         }
     }
 
-    private static bool AreOneEvent(List<Placed> a, List<Placed> b) =>
+    private static bool AreOneEvent(List<Placed> a, List<Placed> b) => IsOneProgression(a, b) || IsOneStretch(a, b);
+
+    // A voice that leaves its place is one mistake until it is back.
+    private static bool IsOneStretch(List<Placed> a, List<Placed> b)
+    {
+        if (!a.TrueForAll(p => IsDisplaced(p.Remark.Kind)) && !b.TrueForAll(p => IsDisplaced(p.Remark.Kind))) return false;
+        return a.Where(p => IsDisplaced(p.Remark.Kind)).SelectMany(p => p.Remark.Notes).Any(x =>
+            b.Where(p => IsDisplaced(p.Remark.Kind)).SelectMany(p => p.Remark.Notes).Any(y => Follows(x, y) || Follows(y, x)));
+    }
+
+    private static bool Follows(SoundingNote first, SoundingNote second) => first.End == second.Onset
+        && (first.Part, first.Staff, first.Voice) == (second.Part, second.Staff, second.Voice);
+
+    private static bool IsDisplaced(RemarkKind kind) => kind is RemarkKind.VoiceCrossing or RemarkKind.VoiceOverlap or RemarkKind.Spacing
+        or RemarkKind.Range;
+
+    private static bool IsOneProgression(List<Placed> a, List<Placed> b) =>
         a.Exists(p => p.Remark.Notes.Any(n => b.Exists(q => q.Remark.Notes.Contains(n))))
         && a.Concat(b).Select(p => p.Remark.Onset).Distinct().Count() <= MostMoments
         && !a.Concat(b).Any(p => p.Remark.Kind == RemarkKind.GivenNoteChanged)
