@@ -44,7 +44,9 @@ internal sealed class LabelEvidence(IReadOnlyList<Sonority> sonorities)
         return count > 0 && count < during.Count;
     }
 
-    /// <summary>Whether the label has the bass that sounds where it stands, and the expected one that of another moment of the chord.</summary>
+    /// <summary>
+    /// Whether the label has the bass that sounds where it stands, and the expected one that of another moment of the chord.
+    /// </summary>
     public bool IsBassMoving(LabelMeaning meaning, LabelMeaning expected, Fraction onset, ChordReading chord) =>
         At(onset) is { } here && HasBass(here, meaning) && !HasBass(here, expected)
         && During(chord.Onset, chord.End).Any(s => HasBass(s, expected));

@@ -21,7 +21,10 @@ internal static class ExpertLabelsCommand
 
     public static Command Create()
     {
-        var each = new Option<bool>("--each") { Description = "Print a line a work too, or with --spoil each wrong label that was not marked." };
+        var each = new Option<bool>("--each")
+        {
+            Description = "Print a line a work too, or with --spoil each wrong label that was not marked.",
+        };
         var list = new Option<string?>("--list")
         {
             Description = "Print every remark of this kind that costs something: the place, what the expert writes, what is expected.",
@@ -30,7 +33,7 @@ internal static class ExpertLabelsCommand
         var context = new Option<bool>("--context") { Description = "Print the notes while each listed chord lasts." };
         var spoil = new Option<int?>("--spoil")
         {
-            Description = "Write a wrong label in place of every fifth one, at random by this seed, and count how many are marked as wrong.",
+            Description = "Write a wrong label in place of every fifth one, at random by this seed, and count how many are marked.",
             HelpName = "SEED",
         };
         var command = new Command("expert-labels",
@@ -90,7 +93,8 @@ internal static class ExpertLabelsCommand
         foreach (var s in analysis.Sonorities.Where(s => s.End > onset && s.Onset <= end))
         {
             var notes = string.Join(' ', s.Notes.Select(n => s.IsStruck(n) ? $"{n.Pitch}" : $"({n.Pitch})"));
-            yield return string.Create(CultureInfo.InvariantCulture, $"{(s.Onset - onset).ToDouble(),6:0.##} {s.Duration.ToDouble(),5:0.##}  {notes}");
+            yield return string.Create(CultureInfo.InvariantCulture,
+                $"{(s.Onset - onset).ToDouble(),6:0.##} {s.Duration.ToDouble(),5:0.##}  {notes}");
         }
 
         foreach (var c in analysis.Reading.Chords.Where(c => c.End > onset && c.Onset <= end))

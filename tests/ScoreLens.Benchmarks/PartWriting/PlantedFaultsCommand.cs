@@ -25,7 +25,11 @@ internal static class PlantedFaultsCommand
     {
         var count = new Option<int>("--count") { Description = "Faults of each rule.", DefaultValueFactory = _ => 200, HelpName = "N" };
         var seed = new Option<int>("--seed") { Description = "Start of the random numbers.", DefaultValueFactory = _ => 1, HelpName = "N" };
-        var list = new Option<string?>("--list") { Description = "Prints the faults of one rule that were missed, and the mistakes beside those that were found.", HelpName = "RULE" };
+        var list = new Option<string?>("--list")
+        {
+            Description = "Prints the faults of one rule that were missed, and the mistakes beside those that were found.",
+            HelpName = "RULE",
+        };
         var own = new Option<bool>("--own")
         {
             Description = "Finds the faults by the program's own reading of the score with the fault, "
