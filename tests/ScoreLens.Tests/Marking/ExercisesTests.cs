@@ -30,7 +30,7 @@ public sealed partial class ExercisesTests : IDisposable
             Assert.Equal(SubmissionStatus.Marked, marked.Status);
             Assert.Equal(100, marked.OutOf);
             Assert.Equal(marked.OutOf, marked.Total);
-            Assert.Empty(marked.Remarks.Where(r => r.Severity == Severity.Fault));
+            Assert.DoesNotContain(marked.Remarks, r => r.Severity == Severity.Fault);
         }
     }
 
