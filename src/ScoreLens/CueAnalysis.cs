@@ -151,6 +151,17 @@ public sealed record CueAnalysis
             [.. Score.Parts.Select(p => p.Name.Length > 0 ? p.Name : string.Create(CultureInfo.InvariantCulture, $"part {p.Index + 1}"))]);
     }
 
+    /// <summary>The pedal points: tones that stay while chords change to which they do not belong.</summary>
+    public IReadOnlyList<PedalPoint> Pedals => PedalPoint.Of(Sonorities, Reading.Chords);
+
+    /// <summary>Whether a pedal is the lowest tone of everything that sounds while a chord lasts.</summary>
+    public bool IsLowest(PedalPoint pedal, ChordReading chord)
+    {
+        ArgumentNullException.ThrowIfNull(pedal);
+        ArgumentNullException.ThrowIfNull(chord);
+        return TonesInTime.Between(Sonorities, chord.Onset, chord.End).All(s => s.Bass?.Pitch.Tone == pedal.Tone);
+    }
+
     /// <summary>The home key of the movement that holds a time.</summary>
     public Key HomeKeyAt(Fraction onset) => (Movements.LastOrDefault(m => m.Score.Start <= onset) ?? Movements[0]).Reading.HomeKey;
 
