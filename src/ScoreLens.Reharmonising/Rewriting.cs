@@ -21,6 +21,9 @@ public sealed record Rewriting(Fraction Start, Fraction End, IReadOnlyList<Pitch
     /// <summary>Whether the chord can be written into the score.</summary>
     public bool IsPossible => Obstacle.Length == 0;
 
+    /// <summary>What stands in the way as a fact; null where nothing does.</summary>
+    internal Voicing.Obstacle? Hindrance { get; init; }
+
     /// <summary>The score with the notes changed; chord symbols and figures of the span, which name the old chord, are taken out.</summary>
     /// <exception cref="InvalidOperationException">Something stands in the way.</exception>
     public Score ApplyTo(Score score)

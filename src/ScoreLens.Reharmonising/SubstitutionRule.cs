@@ -12,6 +12,9 @@ internal sealed record Substitution(IReadOnlyList<Numeral> Numerals, Device? Dev
     /// <summary>Whether it may be any device there or none, and may go on in any way: what it is, is told.</summary>
     public bool IsAnyDevice { get; init; }
 
+    /// <summary>Whether it is asked for by name, whatever it is.</summary>
+    public bool IsAsked { get; init; }
+
     /// <summary>A chord in some inversions.</summary>
     public static Substitution? Of(Numeral? numeral, Device? device, OfferReason why, params int[] inversions) =>
         numeral is null ? null : new Substitution([.. inversions.Select(i => Inverted(numeral, i))], device, why);

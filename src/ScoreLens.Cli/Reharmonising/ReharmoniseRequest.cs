@@ -9,7 +9,7 @@ using ScoreLens.Reharmonising.Sets;
 namespace ScoreLens.Cli.Reharmonising;
 
 /// <summary>What the command line asks for.</summary>
-internal sealed record ReharmoniseRequest(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
+internal sealed record ReharmoniseRequest(PlaceSpan? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
     PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish, KeyRule Keys, bool OntoReduction, ClockOptions Clock,
     OfferOrder Order)
 {
