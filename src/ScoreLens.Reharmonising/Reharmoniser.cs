@@ -460,12 +460,19 @@ public sealed class Reharmoniser
             return ordered;
         }
 
+        // Whether it is the chord that stands there, with or without a seventh.
+        private bool IsStanding(Substitution offer) =>
+            offer.Device is null && !offer.IsAnyDevice && _place.IsSameHarmony(offer.Numerals[0]);
+
         private void Take(Substitution? offer)
         {
-            if (offer is null || (_place.IsTonicAtEdge && !IsTonic(offer.Numerals[0]))
-                || (offer.Device is null && !offer.IsAnyDevice && _place.IsSameHarmony(offer.Numerals[0]))
+            if (offer is null || (_place.IsTonicAtEdge && !IsTonic(offer.Numerals[0])) || IsStanding(offer)
                 || _known.Contains(Sound(NewChord.Of(_place.Key, offer.Numerals[0]).Tones))
                 || Candidate.Of(this, offer) is not { } candidate) return;
+            // Where too few notes move for its seventh, the triad says the same.
+            if (candidate.First.Rewriting.Hindrance is TooFewNotes && offer.WithoutSeventh() is { } triad
+                && !_known.Contains(Sound(NewChord.Of(_place.Key, triad.Numerals[0]).Tones)) && !IsStanding(triad)
+                && Candidate.Of(this, triad) is { First.Rewriting.IsPossible: true } simpler) candidate = simpler;
             _known.Add(Sound(NewChord.Of(_place.Key, candidate.First.Numeral).Tones));
             _found.Add(candidate);
         }
