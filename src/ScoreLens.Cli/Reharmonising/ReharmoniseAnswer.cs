@@ -23,6 +23,12 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     public static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request)
     {
         var file = session.Load(input);
+        var answer = Of(session, input, request, file);
+        return request.Page ? answer with { Text = answer.Text + OffersPageFile.Write(session, input, file.Score, answer.Rows) } : answer;
+    }
+
+    private static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file)
+    {
         var analysis = session.Analyse(file.Score, request.Keys);
         var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
         if (request.Wish is { } wish) return SetAnswer.Of(session, input, request, analysis, reharmoniser, wish);
