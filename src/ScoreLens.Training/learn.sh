@@ -3,17 +3,23 @@
 # vertical, students that go on from the teachers, last the weights file.
 #   src/ScoreLens.Training/learn.sh CORPUS WORKFOLDER
 # Needs the .NET SDK, python3 with PyTorch, some 20 GB of disk, and CUDA GPUs of the 80 GB class: it uses four, or as many as GPUS says.
-# TIME is the training time in seconds, by default that of the shipped weights (35 minutes on four GPUs).
+# TIME is the training time in seconds, by default that of the shipped weights (35 minutes on four GPUs). DRAWS is the number of further draws
+# of invented music (13). TOOL is a published training tool, for machines without the SDK. OUT is the weights file to write.
 set -euo pipefail
 corpus=$1 work=$2 gpus=${GPUS:-4} time=${TIME:-2063}
 here=$(cd "$(dirname "$0")" && pwd)
 weights=$here/../ScoreLens/Reading/Model/weights.bin
 mkdir -p "$work"
-dotnet build -c Release "$here" -v quiet
-export_() { dotnet run -c Release --no-build --project "$here" -- export "$corpus" "$@"; }
+if [ -n "${TOOL:-}" ]; then
+  tool=("$TOOL")
+else
+  dotnet build -c Release "$here" -v quiet
+  tool=(dotnet run -c Release --no-build --project "$here" --)
+fi
+export_() { "${tool[@]}" export "$corpus" "$@"; }
 export_ "$work/data"
 export_ "$work/data.u" unlabelled
-for number in $(seq 1 13); do export_ "$work/data.$number" "$number"; done
+for number in $(seq 1 "${DRAWS:-13}"); do export_ "$work/data.$number" "$number"; done
 
 running=()
 finish() { for process in "${running[@]}"; do wait "$process"; done; running=(); }
@@ -65,4 +71,4 @@ mix=(--unlabelled .25 --heard .08 --variations .17 --clothed .1 --texture .14 --
 round=("${mix[@]}" --limit "$(share 320)" --rate 2e-3 --soft-labels "$work"/fourth.[0-3])
 learn 0 train "$work/a4.pt" "${round[@]}" "${middle[@]}" --start "$work/a3.pt" --dropout .1 --sampling .6 --drop-planes .02 --seed 43
 finish
-python3 "$here/learn.py" "$work/data" pack "$weights" --teachers "$work/a4.pt" "$work/b3.pt"
+python3 "$here/learn.py" "$work/data" pack "${OUT:-$weights}" --teachers "$work/a4.pt" "$work/b3.pt"
