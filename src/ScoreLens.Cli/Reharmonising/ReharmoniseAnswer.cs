@@ -66,6 +66,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         AlternativeRow[] rows = [.. Listed(input, analysis, index, alternatives.Take(most)).Select(r => r with { To = ends })];
         text.Append(CultureInfo.InvariantCulture, $"{Heading(input, whole.Analysis, analysis.Chords[index].Reading)}\n");
         if (rows.Length > 0 || offers.Otherwise == 0) Describe(text, rows);
+        if (request.Device is null && rows.All(r => r.Alternative.Device is not null) && reharmoniser.WhyNotPlain(index) is { Length: > 0 } why)
+            text.Append(CultureInfo.InvariantCulture, $"  no chord of the key is offered: {why}\n");
         if (offers.Otherwise > 0 && !request.All) text.Append(CultureInfo.InvariantCulture,
             $"  {(rows.Length == 0 ? "" : "and ")}{offers.Otherwise} that would be read as another chord where "
                 + $"{(offers.Otherwise == 1 ? "it is" : "they are")} written: --all\n");

@@ -268,7 +268,7 @@ public sealed class ReharmoniseTests
     [InlineData("--apply 1", "--apply needs --at")]
     [InlineData("--at 3 --phrase 1", "not both")]
     [InlineData("--at 3 --apply 9=1", "not both")]
-    [InlineData("--apply 9=x", "'9=x' is neither a number from 1 nor a place with one")]
+    [InlineData("--apply 9=x", "'9=x' is neither a number from 1 nor a numeral nor a place with one")]
     [InlineData("--apply 9=1,9:2=1", "--apply: measure 9, beat 1 is given twice")]
     [InlineData("--melody Harp", "there is no part 'Harp'; the parts are 1 Piano")]
     [InlineData("--csv --json", "not both")]
@@ -282,7 +282,7 @@ public sealed class ReharmoniseTests
     [InlineData("--phrase 99", "there is no phrase 99; the phrases are 1 to 3")]
     [InlineData("--at 10 --apply 99", "--apply 99: what is offered has the ranks 1, ")]
     [InlineData("--at 10 --apply 1 --device modal-mixture", "--apply 1: what is offered has the rank")]
-    [InlineData("--at 10 --apply 1 --device neapolitan", "--apply 1: nothing is offered at this place.")]
+    [InlineData("--at 10 --apply 1 --device neapolitan", "--apply 1: nothing is offered in measure 10, beat 1.")]
     [InlineData("--at x:y", "is not a place")]
     public void A_wrong_command_line_says_what_is_wrong(string options, string message)
     {
