@@ -151,7 +151,8 @@ public sealed class Reharmoniser
     {
         ArgumentNullException.ThrowIfNull(numeral);
         return PlaceOf(index) is { } work
-            ? Candidate.Of(work, new Substitution([numeral], null, new InVocabulary()) { IsAnyDevice = true, IsAsked = true })?.Read() : null;
+            ? Candidate.Of(work, new Substitution([numeral], null, new InVocabulary()) { IsAnyDevice = true, IsAsked = true })?.Read()
+            : null;
     }
 
     /// <summary>
@@ -422,7 +423,8 @@ public sealed class Reharmoniser
                 var tagged = Retag(numeral, rewriting);
                 var here = tagged[_index - _first];
                 if (!FollowsWell(chord.Bass, numeral, here.Function) || BreaksChordBefore(tagged)) continue;
-                if (offer.IsAnyDevice ? !offer.IsAsked && !IsKnown(numeral, here) : (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
+                if (offer.IsAnyDevice ? !offer.IsAsked && !IsKnown(numeral, here)
+                    : (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
                     || IsDominantByName(numeral, offer, rewriting))) continue;
                 yield return Judge(numeral, chord, offer, fit, rewriting, tagged);
             }
@@ -441,7 +443,8 @@ public sealed class Reharmoniser
 
         // What is outside the key is a device that can be named. Common-tone chords and altered dominants are their own rules' alone, which
         // ask for more than that.
-        private bool IsKnown(Numeral numeral, TaggedChord here) => here.Device is not (Device.CommonToneDiminished or Device.AlteredDominant)
+        private bool IsKnown(Numeral numeral, TaggedChord here) =>
+            here.Device is not (Device.CommonToneDiminished or Device.AlteredDominant)
             && (here.Device is not null || Diatonic.Contains(_place.Key, numeral));
 
         // In order, but what cannot be written only where nothing else follows.

@@ -189,7 +189,8 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
     {
         var analysis = SpelledProgression.Analyse("C major", "I G5", "IV A5", "V G5", "I G5");
         // The tenor's C is tied from the first chord into the second.
-        var tied = analysis.Score.Notes.Where(n => n.Part == 1 && n.Onset < 4 && n.Pitch.Tone == Tone.Of('C') && n.Pitch.Midi > 48).ToArray();
+        var tied = analysis.Score.Notes.Where(n => n.Part == 1 && n.Onset < 4 && n.Pitch.Tone == Tone.Of('C')
+            && n.Pitch.Midi > 48).ToArray();
         Assert.Equal(2, tied.Length);
         var notes = analysis.Score.Notes.Select(n => n == tied[0] ? n with { Marks = NoteMarks.TieStart, Voice = tied[1].Voice }
             : n == tied[1] ? n with { Marks = NoteMarks.TieStop } : n).ToArray();
