@@ -29,10 +29,13 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
         {
             var score = MusicXmlReader.Read(MusicXmlDocument.Load(work.ScorePath));
             if (clothe is not null) score = clothe(work, score);
+            var factor = NoteValues.FactorOf(score);
+            score = BrokenChords.Gathered(NoteValues.Times(score, factor));
             var sonorities = SonorityFinder.Find(score);
             var grouping = new GroupingEvidence(score, sonorities);
             var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
-            return new Prepared(work, score, sonorities, work.Labels(), grouping, model.Run(rows, sonorities), signatures);
+            ReferenceLabel[] labels = [.. work.Labels().Select(l => l with { Onset = l.Onset * factor, Duration = l.Duration * factor })];
+            return new Prepared(work, score, sonorities, labels, grouping, model.Run(rows, sonorities), signatures);
         })]);
 
     /// <summary>Shares by duration of each repertoire for one setting of the decoder.</summary>

@@ -1,4 +1,5 @@
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
@@ -86,21 +87,6 @@ internal static class Variation
     private static (Score Score, Fraction Factor) Scaled(Random random, Score score)
     {
         var factor = random.Next(4) switch { 0 => new Fraction(2), 1 => new Fraction(1, 2), _ => Fraction.One };
-        if (factor == Fraction.One) return (score, factor);
-        var scaled = score with
-        {
-            Measures =
-            [
-                .. score.Measures.Select(m => m with
-                {
-                    Start = m.Start * factor,
-                    Length = m.Length * factor,
-                    Time = m.Time with { BeatType = factor > 1 ? Math.Max(1, m.Time.BeatType / 2) : m.Time.BeatType * 2 },
-                }),
-            ],
-            Notes = [.. score.Notes.Select(n => n with { Onset = n.Onset * factor, Duration = n.Duration * factor })],
-            Texts = [.. score.Texts.Select(t => t with { Onset = t.Onset * factor })],
-        };
-        return (scaled, factor);
+        return (NoteValues.Times(score, factor), factor);
     }
 }

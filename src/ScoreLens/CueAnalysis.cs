@@ -85,7 +85,7 @@ public sealed record CueAnalysis
         var grouping = new GroupingEvidence(score, sonorities);
         var (source, spans) = Witnesses.Of(score, sonorities, from);
         var notes = source == HarmonySource.Symbols ? null
-            : Heard.Of(HarmonicReader.Hear(score, sonorities, grouping, cancellationToken), score, sonorities, grouping);
+            : Hear(score, sonorities, grouping, cancellationToken);
         cancellationToken.ThrowIfCancellationRequested();
         if (source == HarmonySource.Notes) return Of(score, sonorities, notes!, keys);
         var testimony = SymbolReader.Hear(score, spans, cancellationToken);
@@ -94,6 +94,24 @@ public sealed record CueAnalysis
             Testimony = testimony,
             Notes = notes
         }, keys);
+    }
+
+    // The notes are heard in usual note values and with quick broken chords gathered; what is named there goes back to the score's own
+    // times.
+    private static Heard Hear(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping,
+        CancellationToken cancellationToken)
+    {
+        var factor = NoteValues.FactorOf(score);
+        var plain = BrokenChords.Gathered(NoteValues.Times(score, factor));
+        if (ReferenceEquals(plain, score))
+            return Heard.Of(HarmonicReader.Hear(score, sonorities, grouping, cancellationToken), score, sonorities, grouping);
+        var verticals = SonorityFinder.Find(plain);
+        var cues = new GroupingEvidence(plain, verticals);
+        return Heard.Of(HarmonicReader.Hear(plain, verticals, cues, cancellationToken), plain, verticals, cues) with
+        {
+            Grouping = grouping,
+            Plain = new PlainWriting(plain, verticals, factor),
+        };
     }
 
     /// <summary>Takes a reading from elsewhere (a teacher's, a table's) and finds devices and phrases in it.</summary>
@@ -131,6 +149,17 @@ public sealed record CueAnalysis
             chord,
             Sonorities.Skip(TonesInTime.First(Sonorities, chord.Reading.Onset)).TakeWhile(s => s.Onset < chord.Reading.End),
             [.. Score.Parts.Select(p => p.Name.Length > 0 ? p.Name : string.Create(CultureInfo.InvariantCulture, $"part {p.Index + 1}"))]);
+    }
+
+    /// <summary>The pedal points: tones that stay while chords change to which they do not belong.</summary>
+    public IReadOnlyList<PedalPoint> Pedals => PedalPoint.Of(Sonorities, Reading.Chords);
+
+    /// <summary>Whether a pedal is the lowest tone of everything that sounds while a chord lasts.</summary>
+    public bool IsLowest(PedalPoint pedal, ChordReading chord)
+    {
+        ArgumentNullException.ThrowIfNull(pedal);
+        ArgumentNullException.ThrowIfNull(chord);
+        return TonesInTime.Between(Sonorities, chord.Onset, chord.End).All(s => s.Bass?.Pitch.Tone == pedal.Tone);
     }
 
     /// <summary>The home key of the movement that holds a time.</summary>
@@ -210,8 +239,13 @@ public sealed record CueAnalysis
 
     private static HarmonicReading FromNotes(Heard heard, KeyRule keys, Score score, IReadOnlyList<Sonority> sonorities)
     {
-        var reading = Decide(heard, keys, ReadingSettings.Default, score, sonorities);
-        return reading with { Chords = StatedConfidence.Of(reading.Chords, sonorities) };
+        var (plain, verticals) = heard.Plain is { } other ? (other.Score, other.Sonorities) : (score, sonorities);
+        var reading = Decide(heard, keys, ReadingSettings.Default, plain, verticals);
+        var chords = StatedConfidence.Of(reading.Chords, verticals);
+        return reading with
+        {
+            Chords = heard.Plain is null ? chords : ChordSound.Hear(NoteValues.Times(chords, 1 / heard.Plain.Factor), sonorities),
+        };
     }
 
     // The reading of a score whose harmony is written down, with that of its notes where both count.
@@ -243,8 +277,16 @@ public sealed record CueAnalysis
         /// <summary>What was heard in the notes, where they count beside what is written.</summary>
         public Heard? Notes { get; init; }
 
+        /// <summary>The plainer writing that the score was heard in; null where that is its own.</summary>
+        public PlainWriting? Plain { get; init; }
+
         /// <summary>The same with phrases found in it.</summary>
         public static Heard Of(HarmonicReading reading, Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping) =>
             new(reading, grouping, PhraseFinder.Find(score, sonorities, grouping, reading));
     }
+    /// <summary>A score in usual note values and with quick broken chords gathered.</summary>
+    /// <param name="Score">The score.</param>
+    /// <param name="Sonorities">Its verticals.</param>
+    /// <param name="Factor">What the times of the score as written were multiplied by.</param>
+    internal sealed record PlainWriting(Score Score, IReadOnlyList<Sonority> Sonorities, Fraction Factor);
 }

@@ -3,6 +3,7 @@ using ScoreLens.Benchmarks;
 using ScoreLens.Benchmarks.Homework;
 using ScoreLens.Benchmarks.Devices;
 using ScoreLens.Benchmarks.Fuzzing;
+using ScoreLens.Benchmarks.Invariance;
 using ScoreLens.Benchmarks.Midi;
 using ScoreLens.Benchmarks.Offers;
 using ScoreLens.Benchmarks.PartWriting;
@@ -35,6 +36,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     SetsCommand.Create(),
     RecoveryCommand.Create(),
     TruthCommand.Create(),
+    InvarianceCommand.Create(),
     FuzzCommand.Create(),
     LeadSheetsCommand.Create(),
     NumeralsAsSymbolsCommand.Create(),

@@ -29,6 +29,13 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
     /// <summary>Its tones outside the local key and who plays them; empty for a chord of the key.</summary>
     public IReadOnlyList<ColourTone> Colour { get; init; } = [];
 
+    /// <summary>The pedals that sound through the chord, whether they belong to it or not; empty where there is none.</summary>
+    public IReadOnlyList<PedalPoint> Pedals { get; init; } = [];
+
+    /// <summary>The degrees of <see cref="Pedals"/> in the keys in which they begin: <c>1</c>, or <c>1 5</c>; empty where there is none.
+    /// </summary>
+    public string Pedal => string.Join(' ', Pedals.Select(p => p.Degree).Distinct());
+
     /// <summary>
     /// The numeral; what a written symbol adds to it, a ninth that is lowered or a fourth that is suspended, stands after it in brackets
     /// (<c>V7[b9]</c>). Empty where no chord is named.
@@ -59,6 +66,7 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
         var marks = RehearsalMarks.Of(analysis.Score);
         var times = ScoreClock.Of(analysis.Score, clock ?? new ClockOptions());
         var rows = new List<ChordRow>(analysis.Chords.Count);
+        var pedals = analysis.Pedals;
         var phrase = 0;
         foreach (var chord in analysis.Chords)
         {
@@ -73,6 +81,7 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
                 Rehearsal = marks.At(onset),
                 Time = times?.TextAt(onset) ?? "",
                 Colour = analysis.ColourOf(chord),
+                Pedals = [.. pedals.Where(p => p.Holds(chord.Reading))],
             });
         }
 

@@ -42,6 +42,11 @@ internal static class AccuracyCommand
                 + "expert's that is "
                 + "left out though the chord is read as he does.",
         };
+        var errors = new Option<int>("--errors")
+        {
+            Description = "Print N errors of each repertoire in notes, spread evenly over all that last a quarter note or more.",
+            HelpName = "N",
+        };
         var floors = new Option<string[]>("--floor")
         {
             Description = "Fail when a figure is below: REPERTOIRE:FIELD=SHARE, as open/chorales:numeral=.50 (may be repeated).",
@@ -55,7 +60,7 @@ internal static class AccuracyCommand
         var jobs = new Option<int>("--jobs") { Description = "Works at a time.", DefaultValueFactory = _ => Environment.ProcessorCount };
         var command = new Command("accuracy", "Compares the reading with the experts' analyses of the corpus, per repertoire.")
         {
-            corpus, only, split, sample, tables, each, lists, floors, own, jobs,
+            corpus, only, split, sample, tables, each, lists, errors, floors, own, jobs,
         };
         command.SetAction(parse =>
         {
@@ -76,19 +81,20 @@ internal static class AccuracyCommand
 
             var script = parse.GetValue(own) ? null : FindScript(folder);
             if (script is null) return OwnMeasure.Run(
-                works, parse.GetValue(each), parse.GetValue(lists), parse.GetValue(floors)!, parse.GetValue(jobs));
+                works, parse.GetValue(each), parse.GetValue(lists), parse.GetValue(errors), parse.GetValue(floors)!,
+                parse.GetValue(jobs));
             using var scratch = new Scratch();
             var kept = parse.GetValue(tables);
             return Measure(
                 script, works, kept ?? scratch.Folder("tables"), scratch.Folder("corpus"), parse.GetValue(each), parse.GetValue(lists),
-                    parse.GetValue(floors)!,
-                parse.GetValue(jobs));
+                parse.GetValue(errors), parse.GetValue(floors)!, parse.GetValue(jobs));
         });
         return command;
     }
 
     private static int Measure(
-        string script, IReadOnlyList<CorpusWork> works, string tables, string selection, bool each, bool lists, string[] floors, int jobs)
+        string script, IReadOnlyList<CorpusWork> works, string tables, string selection, bool each, bool lists, int errors, string[] floors,
+        int jobs)
     {
         Directory.CreateDirectory(tables);
         var watch = Stopwatch.StartNew();
@@ -122,7 +128,7 @@ internal static class AccuracyCommand
         foreach (var (name, group) in groups)
         {
             Console.WriteLine(name);
-            OwnMeasure.PrintKeysAndErrors(group, lists);
+            OwnMeasure.PrintKeysAndErrors(group, lists, errors);
         }
 
         if (floors.Length == 0) return status;

@@ -25,6 +25,7 @@ internal sealed class Agreement
     private readonly Fraction[] _errors = new Fraction[ErrorKinds.Count];
     private readonly double[] _stated = new double[Bins], _right = new double[Bins], _time = new double[Bins];
     private readonly List<string> _dropped = [];
+    private readonly List<Disagreement> _disagreements = [];
     private double _signedShares;
 
     /// <summary>Works that were compared.</summary>
@@ -56,6 +57,9 @@ internal sealed class Agreement
     /// it: place, key and numeral, and what the row says.
     /// </summary>
     public IReadOnlyList<string> Dropped => _dropped;
+
+    /// <summary>The stretches that are read otherwise than the expert reads them, in the order of the works and of time.</summary>
+    public IReadOnlyList<Disagreement> Disagreements => _disagreements;
 
     /// <summary>
     /// A step of stated confidence: the share of the time, 0 to 1, that falls into it, and of that time the mean of what is stated and the
@@ -89,7 +93,12 @@ internal sealed class Agreement
             var same = Compare(ours[found].Reading, ours[found].Device is not null, theirs[stated]);
             for (var field = 0; field < same.Length; field++)
                 if (same[field]) _agreed[field] += time;
-            if (KindOfError(same) is { } kind) _errors[kind] += time;
+            if (KindOfError(same) is { } kind)
+            {
+                _errors[kind] += time;
+                _disagreements.Add(Disagreement.At(ErrorKinds[kind], cuts[i], time, analysis, ours[found].Reading, theirs[stated]));
+            }
+
             var isRight = same[Fields.ToList().IndexOf("numeral")];
             var bin = Math.Min(Bins - 1, (int)(ours[found].Reading.Confidence * Bins));
             var weight = time.ToDouble();
@@ -149,6 +158,7 @@ internal sealed class Agreement
         KeysFound += other.KeysFound;
         _signedShares += other._signedShares;
         _dropped.AddRange(other._dropped);
+        _disagreements.AddRange(other._disagreements);
         for (var bin = 0; bin < Bins; bin++)
         {
             _time[bin] += other._time[bin];

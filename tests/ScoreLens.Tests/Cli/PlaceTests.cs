@@ -51,7 +51,7 @@ public sealed class PlaceTests
         using var folder = new ScratchFolder();
         Assert.Equal(0, Run("annotate", Score(folder), "--out", folder.At("out"), "--frames", "25", "--start", "10:00:00:00").Status);
         var rows = File.ReadAllLines(folder.At("out", "harbour.chords.csv")).Select(l => l.Split(',')).ToArray();
-        Assert.Equal(["movement", "rehearsal", "time", "colour", "disagrees"], rows[0][^5..]);
+        Assert.Equal(["movement", "rehearsal", "time", "colour", "disagrees", "pedal"], rows[0][^6..]);
         var ninth = Array.Find(rows, r => r[2] == "9" && r[3] == "1")!;
         Assert.Contains("B", ninth);
         Assert.Contains("10:00:20:00", ninth);

@@ -18,6 +18,7 @@ internal static class AnalysisLabels
         var labels = new List<ScoreLabel>();
         // From the composer's first symbol on none of ours stands beside them: the table and the page say what the notes say.
         var firstSymbol = WrittenHarmony.FirstSymbol(score);
+        var pedals = options.Labels.HasFlag(LabelKinds.Devices) ? analysis.Pedals.ToLookup(p => p.Start) : null;
         Key? key = null;
         foreach (var chord in analysis.Chords)
         {
@@ -34,6 +35,9 @@ internal static class AnalysisLabels
             var text = string.Join('\u00A0', ((string[])[keyText, numeralText]).Where(t => t.Length > 0));
             var marked = options.Labels.HasFlag(LabelKinds.Devices) ? chord.Device : null;
             var sign = marked is { } device ? DevicePalette.Of(device).Label : "";
+            // A pedal is named once, where it begins.
+            if (pedals is not null)
+                sign = string.Join('\u00A0', pedals[onset].Select(p => $"pedal {p.Degree}").Distinct().Prepend(sign).Where(t => t.Length > 0));
             var colour = marked is { } d ? DevicePalette.Of(d).Dark : null;
             if (options.As.HasFlag(LabelForms.Lyric))
             {

@@ -107,6 +107,7 @@ public static class AnalysisJson
 
         json.WriteEndArray();
         Text(json, "disagrees", row.Disagrees);
+        Text(json, "pedal", row.Pedal);
         json.WriteEndObject();
     }
 

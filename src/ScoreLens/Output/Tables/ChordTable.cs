@@ -17,6 +17,7 @@ public static class ChordTable
     [
         "onset", "duration", "measure", "beat", "key", "numeral", "symbol", "function", "device", "also", "target", "resolution",
         "outside_home", "phrase", "confidence", "runner_up", "reason", "keys", "movement", "rehearsal", "time", "colour", "disagrees",
+        "pedal",
     ];
 
     /// <summary>Writes the table with its header.</summary>
@@ -68,6 +69,7 @@ public static class ChordTable
             row.Time,
             TableText.Safe(ColourText.Of(row.Colour)),
             row.Disagrees,
+            row.Pedal,
         ];
     }
 

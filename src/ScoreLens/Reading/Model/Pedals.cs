@@ -14,6 +14,7 @@ internal sealed class Pedals
     private static readonly Fraction Longest = 8;
 
     private readonly HashSet<SoundingNote> _pedals = new(ReferenceEqualityComparer.Instance);
+    private readonly List<IReadOnlyList<SoundingNote>> _chains = [];
 
     /// <summary>Finds the pedals among the notes of verticals.</summary>
     public Pedals(IReadOnlyList<Sonority> sonorities)
@@ -34,6 +35,10 @@ internal sealed class Pedals
         foreach (var chain in chains.Values) Close(chain);
     }
 
+    /// <summary>The notes of every pedal, from first to last, in no order of their own: one that is held, or all that it is struck anew with.
+    /// </summary>
+    public IReadOnlyList<IReadOnlyList<SoundingNote>> Chains => _chains;
+
     /// <summary>Whether a note is a pedal, or one of the notes that a pedal is struck anew with.</summary>
     public bool IsPedal(SoundingNote note) => _pedals.Contains(note);
 
@@ -47,7 +52,12 @@ internal sealed class Pedals
 
     private void Close(List<SoundingNote> chain)
     {
-        if (chain[^1].End - chain[0].Onset > Longest) _pedals.UnionWith(chain);
+        if (chain[^1].End - chain[0].Onset > Longest)
+        {
+            _pedals.UnionWith(chain);
+            _chains.Add([.. chain]);
+        }
+
         chain.Clear();
     }
 }
