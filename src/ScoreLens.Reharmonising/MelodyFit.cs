@@ -61,6 +61,12 @@ internal sealed record MelodyFit(double Share, IReadOnlyList<(Tone Tone, string 
         return new MelodyFit(carried / all, [.. held.Distinct()], [.. others.Distinct()]);
     }
 
+    /// <summary>The first tone of the melody that a chord does not carry; null where it carries every one.</summary>
+    public static Tone? Against(IReadOnlyList<MelodyNote> notes, Fraction start, Fraction end, IReadOnlyList<Tone> tones,
+        ChordQuality quality, Device? device) => notes.Where(n => Member(tones, n.Note.Pitch.Tone) < 0
+            && TensionOf(tones, quality, n.Note.Pitch.Tone, device) is null && Decorates(n, notes, tones, start, end) is null)
+        .Select(n => (Tone?)n.Note.Pitch.Tone).FirstOrDefault();
+
     private static int Member(IReadOnlyList<Tone> tones, Tone tone)
     {
         for (var i = 0; i < tones.Count; i++)

@@ -151,8 +151,19 @@ public sealed class Reharmoniser
     {
         ArgumentNullException.ThrowIfNull(numeral);
         return PlaceOf(index) is { } work
-            ? Candidate.Of(work, new Substitution([numeral], null, new InVocabulary()) { IsAnyDevice = true, IsAsked = true })?.Read() : null;
+            ? Candidate.Of(work, new Substitution([numeral], null, new InVocabulary()) { IsAnyDevice = true, IsAsked = true })?.Read()
+            : null;
     }
+
+    /// <summary>
+    /// Why no chord of the key can stand in the place of a coloured one, a sentence that begins in lower case; empty where one is offered
+    /// or the chord is of the key.
+    /// </summary>
+    /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/> of <see cref="Analysis"/>.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such chord.</exception>
+    public string WhyNotPlain(int index) =>
+        _analysis.Chords[index].Device is not null && PlaceOf(index) is { } work && !Unread(index).Any(a => a.Device is null)
+            ? ObstacleWords.Of(work.NotPlain()) : "";
 
     /// <summary>The same before any of it is read again, whether it can be written or not.</summary>
     internal IReadOnlyList<Alternative> Unread(int index) =>
@@ -286,7 +297,9 @@ public sealed class Reharmoniser
     private Voicer VoicerAt(Score around, ChordInContext place)
     {
         var (start, end) = (place.Reading.Onset, place.Reading.End);
-        return new Voicer(new Texture(around.Notes, _melody.Over(start, end), _ranges, place.Tones, start, end), _ranges);
+        return new Voicer(new Texture(around.Notes, _melody.Over(start, end), _ranges, place.Tones, start, end), _ranges,
+            _analysis.Score.ChordSymbols.Any(s => s.Onset < end && s.Onset >= start) ? BesideMelody.Symbols
+                : _analysis.Score.Parts.Any(p => p.IsPercussion) ? BesideMelody.Percussion : BesideMelody.Nothing);
     }
 
     // The notes about a chord, as far as devices are judged anew; what names old chords is left out.
@@ -410,15 +423,28 @@ public sealed class Reharmoniser
                 var tagged = Retag(numeral, rewriting);
                 var here = tagged[_index - _first];
                 if (!FollowsWell(chord.Bass, numeral, here.Function) || BreaksChordBefore(tagged)) continue;
-                if (offer.IsAnyDevice ? !offer.IsAsked && !IsKnown(numeral, here) : (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
+                if (offer.IsAnyDevice ? !offer.IsAsked && !IsKnown(numeral, here)
+                    : (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
                     || IsDominantByName(numeral, offer, rewriting))) continue;
                 yield return Judge(numeral, chord, offer, fit, rewriting, tagged);
             }
         }
 
+        /// <summary>What stands in the way of the plain chord behind the one that stands here.</summary>
+        public Obstacle NotPlain()
+        {
+            if (PlainChord.Of(_place.Key, _place.Chord.Numeral, _place.Device == Device.TritoneSubstitute).Select(p => p.Numeral)
+                .FirstOrDefault() is not { } numeral) return new NothingBehind();
+            var (chord, reading) = (NewChord.Of(_place.Key, numeral), _place.Chord.Reading);
+            return MelodyFit.Of(_melody, reading.Onset, reading.End, chord.Tones, numeral.Quality, null) is null
+                ? new NotCarried(chord.Name, MelodyFit.Against(_melody, reading.Onset, reading.End, chord.Tones, numeral.Quality, null))
+                : _place.Before is { } before ? new DoesNotFollow(chord.Name, before.Numeral) : new NothingBehind();
+        }
+
         // What is outside the key is a device that can be named. Common-tone chords and altered dominants are their own rules' alone, which
         // ask for more than that.
-        private bool IsKnown(Numeral numeral, TaggedChord here) => here.Device is not (Device.CommonToneDiminished or Device.AlteredDominant)
+        private bool IsKnown(Numeral numeral, TaggedChord here) =>
+            here.Device is not (Device.CommonToneDiminished or Device.AlteredDominant)
             && (here.Device is not null || Diatonic.Contains(_place.Key, numeral));
 
         // In order, but what cannot be written only where nothing else follows.

@@ -62,15 +62,17 @@ internal static class ReharmoniseCommand
             Description = "A set of chords that gives the phrase, the measures or the cue more time outside the key: into the band, or 5 "
                 + "to 15 points more.",
         };
-        var less = new Option<bool>("--less-colour") { Description = "A set of chords that gives it less." };
-        var melody = PartChoice.Option("--melody", "The part that carries the melody, by its number from the top or by name, where it is "
-            + "not the part that sings, "
-            + "or the one on top.");
-        var all = new Option<bool>("--all") { Description = "Also those that the reader would call another chord where they are written." };
+        var less = new Option<bool>("--less-colour") { Description = "A set of chords that gives it less: into the band, or 5 to 15 "
+            + "points less." };
+        var melody = PartChoice.Option("--melody", "The part that carries the melody, by its number from the top or by name. Default: the "
+            + "part that sings, else the one on top.");
+        var all = new Option<bool>("--all") { Description = "Also offers that are read as another chord once they are written." };
         var sort = new Option<OfferOrder>("--sort")
         {
-            Description = "What a chord's list is sorted by: best (everything together), experts (what experts have at such places), "
-                + "smoothness or dose (how near the phrase comes to the middle of the band). --apply counts in the same order. Default: best.",
+            Description = "What a list is sorted by, and what decides between sets: best (everything together), experts (what experts "
+                + "have at "
+                + "such places), smoothness or dose (how near the phrase comes to the middle of the band). --apply counts in the same "
+                + "order. Default: best.",
             HelpName = "ORDER",
             CustomParser = result =>
             {
@@ -88,9 +90,10 @@ internal static class ReharmoniseCommand
         var apply = Picks.Option();
         var command = new DocumentedCommand(
             "reharmonise",
-            "Finds other chords for a chord, ranked by what experts have at such places and by how they carry the melody, go on, move and change the balance; for a whole "
-                + "phrase; or, where no place is "
-            + "given, the best ones of each phrase. Writes the one that is chosen into the score, the melody untouched.",
+            "Lists other chords for a chord, for a phrase, or the best ones of each phrase where no place is given. They are ranked by "
+                + "what "
+                + "experts have at such places, by how they carry the melody, go on and move, and by what they do to the balance. Writes "
+                + "those that are chosen into the score; the melody stays.",
             "reharmonise testdata/lamplight.musicxml --at 10",
             "reharmonise song.musicxml --phrase 2 --device modal-mixture --csv",
             "reharmonise song.musicxml --at 12:3 --sort experts --top 10",
@@ -102,14 +105,16 @@ internal static class ReharmoniseCommand
             "reharmonise song.musicxml --at 12:3 --apply 1 --onto reduction",
             "reharmonise quartet.musicxml --at 12:3 --melody Viola");
         scores.AddTo(command);
-        foreach (var option in (Option[])[at, to, phrase, measures, band, more, less, device, melody, keys, all, sort, top, csv, json, page, apply,
+        foreach (var option in (Option[])[at, to, phrase, measures, band, more, less, device, melody, keys, all, sort, top, csv, json,
+            page, apply,
             onto]) command.Add(option);
         clock.AddTo(command);
         command.Validators.Add(result =>
         {
             Exclude(result, at, phrase);
             Exclude(result, csv, json);
-            if (result.GetResult(to) is not null && result.GetResult(at) is null) result.AddError("--to needs --at: it says where the chord "
+            if (result.GetResult(to) is not null && result.GetResult(at) is null) result.AddError("--to needs --at: it says where the "
+                + "chord "
                 + "ends.");
             Exclude(result, at, measures);
             Exclude(result, phrase, measures);
@@ -129,7 +134,8 @@ internal static class ReharmoniseCommand
         {
             var session = new Session(parse, scores);
             var request = new ReharmoniseRequest(
-                parse.GetValue(at) is { } place ? new PlaceSpan(place, parse.GetValue(to)) : null, parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
+                parse.GetValue(at) is { } place ? new PlaceSpan(place, parse.GetValue(to)) : null, parse.GetValue(phrase),
+                    parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
                     parse.GetValue(apply), parse.GetValue(melody), parse.GetValue(all), parse.GetValue(measures), WishOf(parse),
                 parse.GetValue(keys), parse.GetValue(onto) is not null, clock.Of(parse), parse.GetValue(sort), parse.GetValue(page));
             var asText = !parse.GetValue(csv) && !parse.GetValue(json);

@@ -57,7 +57,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         var analysis = reharmoniser.Analysis;
         var index = ChordAt(session, request, file, analysis, place.From);
         if (request.Apply is { Pick: { } pick })
-            return Write(session, input, request, file, whole.Analysis, reharmoniser, [new Choice(index, Chosen(request, reharmoniser, index, pick))]);
+            return Write(session, input, request, file, whole.Analysis, reharmoniser,
+                [new Choice(index, Chosen(request, reharmoniser, index, pick))]);
         var text = new StringBuilder();
         var most = request.Top ?? TopOfChord;
         var offers = request.Of(reharmoniser, index, most);
@@ -66,6 +67,9 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         AlternativeRow[] rows = [.. Listed(input, analysis, index, alternatives.Take(most)).Select(r => r with { To = ends })];
         text.Append(CultureInfo.InvariantCulture, $"{Heading(input, whole.Analysis, analysis.Chords[index].Reading)}\n");
         if (rows.Length > 0 || offers.Otherwise == 0) Describe(text, rows);
+        if (request.Device is null && rows.All(r => r.Alternative.Device is not null)
+            && reharmoniser.WhyNotPlain(index) is { Length: > 0 } why)
+            text.Append(CultureInfo.InvariantCulture, $"  no chord of the key is offered: {why}\n");
         if (offers.Otherwise > 0 && !request.All) text.Append(CultureInfo.InvariantCulture,
             $"  {(rows.Length == 0 ? "" : "and ")}{offers.Otherwise} that would be read as another chord where "
                 + $"{(offers.Otherwise == 1 ? "it is" : "they are")} written: --all\n");
@@ -99,7 +103,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     {
         if (place.To is null) return null;
         var last = analysis.Chords[ChordAt(session, request, file, analysis, place.To)].Reading;
-        if (!place.From.TryFind(file.Score, session.Movement, request.Clock, out var start, out var problem)) throw new UsageException(problem);
+        if (!place.From.TryFind(file.Score, session.Movement, request.Clock, out var start,
+            out var problem)) throw new UsageException(problem);
         if (start >= last.End) throw new UsageException("a chord ends before it begins: the second place comes before the first.");
         return analysis.Chords.Any(c => (c.Reading.Onset, c.Reading.End) == (start, last.End)) ? null : new ChordSpan(start, last.End);
     }
@@ -107,8 +112,10 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     private static Alternative Chosen(ReharmoniseRequest request, Reharmoniser reharmoniser, int index, Pick pick)
     {
         var key = reharmoniser.Analysis.Chords[index].Reading.Key;
-        if (pick.Numeral is { } name && Numeral.TryParse(name, key.Mode, out var numeral)) return reharmoniser.Named(index, numeral) ?? throw new UsageException(
-            $"--apply {numeral}: {Where(reharmoniser.Analysis, reharmoniser.Analysis.Chords[index].Reading.Onset)} does not take this chord: "
+        if (pick.Numeral is { } name && Numeral.TryParse(name, key.Mode, out var numeral)) return reharmoniser.Named(index, numeral)
+            ?? throw new UsageException(
+            $"--apply {numeral}: {Where(reharmoniser.Analysis, reharmoniser.Analysis.Chords[index].Reading.Onset)} does not take this "
+                + $"chord: "
                 + "it does not carry the melody, or leaves the chord before it hanging.");
         var alternatives = request.UpTo(reharmoniser, index, pick.Rank);
         return Array.Find(alternatives, a => a.Rank == pick.Rank) ?? throw new UsageException(
@@ -264,7 +271,8 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             var (a, balance) = (row.Alternative, row.Alternative.Balance);
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"  {(a.Rank > 0 ? $"{a.Rank}" : "-"),2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} "
+                $"  {(a.Rank > 0 ? $"{a.Rank}" : "-"),2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} "
+                    + $"{a.CommonTones} common, {a.Semitones} "
                     + $"semitones; experts {ShareText.WholePercent(a.Experts)}; "
                 + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} "
                 + $"{balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");

@@ -6,7 +6,32 @@ namespace ScoreLens.Reharmonising.Voicing;
 internal abstract record Obstacle;
 
 /// <summary>Nothing but the melody sounds.</summary>
-internal sealed record OnlyMelody : Obstacle;
+/// <param name="Also">What the score has beside it.</param>
+internal sealed record OnlyMelody(BesideMelody Also) : Obstacle;
+
+/// <summary>The chord does not carry a note of the melody, or has none of its tones where there is no such note.</summary>
+internal sealed record NotCarried(string Chord, Tone? Melody) : Obstacle;
+
+/// <summary>The chord may not follow the one before.</summary>
+internal sealed record DoesNotFollow(string Chord, Numeral Before) : Obstacle;
+
+/// <summary>No plain chord of the key stands behind a coloured one.</summary>
+internal sealed record NothingBehind : Obstacle;
+
+/// <summary>What a score has beside a melody that is alone.</summary>
+internal enum BesideMelody
+{
+    Nothing,
+
+    /// <summary>Other parts, in unison or octaves with it.</summary>
+    Unison,
+
+    /// <summary>Chord symbols of the score's own.</summary>
+    Symbols,
+
+    /// <summary>Parts without pitch.</summary>
+    Percussion,
+}
 
 /// <summary>Every note under the melody is held into the span or out of it.</summary>
 internal sealed record AllHeld : Obstacle;

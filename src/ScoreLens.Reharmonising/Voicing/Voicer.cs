@@ -6,7 +6,10 @@ namespace ScoreLens.Reharmonising.Voicing;
 /// <summary>
 /// Writes chords into a span of a score: every note that may move goes over to the chord, and what stands in the way is told.
 /// </summary>
-internal sealed class Voicer(Texture texture, PartRanges ranges)
+/// <param name="texture">The notes of the span.</param>
+/// <param name="ranges">What the parts may have.</param>
+/// <param name="beside">What the score has there beside a melody that is alone.</param>
+internal sealed class Voicer(Texture texture, PartRanges ranges, BesideMelody beside = BesideMelody.Nothing)
 {
     private readonly VoicingSearch _search = new(texture, ranges);
     private readonly FinishedCheck _check = new(texture);
@@ -64,7 +67,8 @@ internal sealed class Voicer(Texture texture, PartRanges ranges)
     private Obstacle? ObstacleTo(NewChord chord, out bool hasBass)
     {
         hasBass = true;
-        if (texture.Slots.Count == 0) return texture.Held.Count == 0 ? new OnlyMelody() : new AllHeld();
+        if (texture.Slots.Count == 0) return texture.Held.Count > 0 ? new AllHeld()
+            : new OnlyMelody(texture.Along.Count > 0 ? BesideMelody.Unison : beside);
         foreach (var note in texture.Held)
             if (VoicingSearch.Member(chord, note.Pitch.Tone) == 0) return new HeldNote(chord.Name, note.Pitch, note.Onset < texture.Start);
         // What stays below everything else is the bass.

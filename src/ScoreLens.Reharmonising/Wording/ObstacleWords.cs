@@ -8,6 +8,16 @@ internal static class ObstacleWords
     /// <summary>The sentence, which begins in lower case after a colon.</summary>
     public static string Of(Obstacle obstacle) => obstacle switch
     {
+        OnlyMelody { Also: BesideMelody.Unison } => "every part goes in unison or octaves with the melody here, so there is no "
+            + "accompaniment to rewrite.",
+        OnlyMelody { Also: BesideMelody.Symbols } => "the score gives chord symbols here and no accompaniment, so there are no notes to "
+            + "rewrite.",
+        OnlyMelody { Also: BesideMelody.Percussion } => "apart from percussion without pitch nothing but the melody sounds here, so there "
+            + "is no accompaniment to rewrite.",
+        NotCarried { Melody: { } tone } against => $"the melody's {tone} is no tone of {against.Chord}, nor does it pass or lean there.",
+        NotCarried against => $"the melody has no tone of {against.Chord}.",
+        DoesNotFollow after => $"{after.Chord}, the plain chord behind it, does not follow {after.Before} as it should.",
+        NothingBehind => "no plain chord of the key stands behind it.",
         OnlyMelody => "nothing but the melody sounds here, so there is no accompaniment to rewrite.",
         AllHeld => "every note under the melody here is held from before or into what follows.",
         HeldNote held => $"{held.Pitch} is held {(held.IsFromBefore ? "from before" : "into what follows")} and is no tone of "

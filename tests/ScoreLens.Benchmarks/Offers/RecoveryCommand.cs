@@ -26,7 +26,8 @@ internal static class RecoveryCommand
             Description = "Which works: Validation or Measure.",
             DefaultValueFactory = _ => Split.Validation,
         };
-        var command = new Command("recovery", "Hides the chromatic chords of the validation works and counts how often the expert's chord is "
+        var command = new Command("recovery", "Hides the chromatic chords of the validation works and counts how often the expert's "
+            + "chord is "
             + "among the first five and ten that are offered; the frequency of chords alone beside it.") { each, split };
         command.SetAction(parse =>
         {
@@ -68,10 +69,12 @@ internal static class RecoveryCommand
             var common = fit.Select(a => ChordClass.Of(key, key, a.Numeral)).OrderBy(c => frequency.IndexOf(c) is >= 0 and var n ? n
                 : int.MaxValue).ToList();
             var back = new Reharmoniser(CueAnalysis.Of(score, sonorities, reference.Reading with { Chords = chords }), Band.Default);
-            var less = back.Unread(index).Any(a => a.Device is null);
+            var (less, why) = (back.Unread(index).Any(a => a.Device is null), back.WhyNotPlain(index));
             yield return new Hidden("", byAll, byExperts, Place(common.IndexOf(own)), Place(frequency.IndexOf(own)), less,
-                $"{work.Name} m. {score.MeasureAt(chords[i].Onset).Number} {hidden} in {key}: {(byAll.Any == 0 ? "not offered" : $"{byAll.Any}")}"
-                + $" of {fit.Count}, {string.Join(", ", fit.Take(5).Select(a => a.Numeral))}");
+                $"{work.Name} m. {score.MeasureAt(chords[i].Onset).Number} {hidden} in {key}: "
+                    + $"{(byAll.Any == 0 ? "not offered" : $"{byAll.Any}")}"
+                + $" of {fit.Count}, {string.Join(", ", fit.Take(5).Select(a => a.Numeral))}"
+                + (why.Length == 0 ? "" : $"; no chord of the key: {why}")) { Why = why };
 
             (int Any, int Coloured) Ranks(IReadOnlyList<Alternative> offered) =>
                 (Place(offered.ToList().FindIndex(a => ChordClass.Of(key, key, a.Numeral) == own)),
@@ -115,6 +118,10 @@ internal static class RecoveryCommand
         if (places.Length == 0) return;
         Console.WriteLine($"{name}: {places.Length} chromatic chords hidden; a chord of the key is offered in the place of "
             + $"{Share(places.Count(p => p.HasPlain), places.Length)} of them");
+        Console.WriteLine($"  where none is, a sentence says why: {places.Count(p => !p.HasPlain && p.Why.Length > 0)} of "
+            + $"{places.Count(p => !p.HasPlain)}; the melody stands against it "
+            + $"{places.Count(p => p.Why.Contains("melody", StringComparison.Ordinal))}"
+            + $", the chord before {places.Count(p => p.Why.Contains("does not follow", StringComparison.Ordinal))}");
         Print("offered, the best first", places, p => p.ByAll.Any);
         Print("offered, by experts", places, p => p.ByExperts.Any);
         Print("coloured ones alone, the best first", places, p => p.ByAll.Coloured);
@@ -135,5 +142,9 @@ internal static class RecoveryCommand
 
     /// <summary>A hidden chord: its ranks among all offers and among coloured ones, from 1, 0 where it is not offered.</summary>
     private sealed record Hidden(string Group, (int Any, int Coloured) ByAll, (int Any, int Coloured) ByExperts, int ByFrequency,
-        int InVocabulary, bool HasPlain, string Line);
+        int InVocabulary, bool HasPlain, string Line)
+    {
+        /// <summary>Why no chord of the key is offered there; empty where one is.</summary>
+        public string Why { get; init; } = "";
+    }
 }

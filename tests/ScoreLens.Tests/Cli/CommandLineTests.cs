@@ -236,7 +236,7 @@ public sealed class CommandLineTests
     [InlineData("reharmonise --at 12", "there is no measure 12; the measures are 1 to 1.", "measure 12, beat 1")]
     [InlineData("reharmonise --phrase 3", "there is no phrase 3; ", "measure 12, beat 1")]
     [InlineData("reharmonise --at 12 --csv", "there is no measure 12; ", "long,12,1,F major,")]
-    [InlineData("reharmonise --at 1 --apply 1", "--apply 1: nothing is offered at this place.", "")]
+    [InlineData("reharmonise --at 1 --apply 1", "--apply 1: nothing is offered in measure 1, beat 1.", "")]
     [InlineData("reharmonise --at 10 --apply 1", "there is no measure 10; ", "long.reharmonised.mid")]
     public void What_one_of_several_scores_has_not_is_said_of_it_and_the_others_are_done(string line, string problem, string result)
     {

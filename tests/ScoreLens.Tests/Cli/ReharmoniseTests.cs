@@ -20,7 +20,8 @@ public sealed class ReharmoniseTests
         var (status, output, error) = Run("reharmonise", Score, "--at", "9", "--top", "2");
         Assert.Equal((0, ""), (status, error));
         Assert.Contains("measure 9, beat 1: instead of IV in F major, which is Bb", output, StringComparison.Ordinal);
-        Assert.Matches(@" 1  \S+ +\S+ +\S+ +\d common, \d+ semitones; experts \d+ %; phrase \S+ % -> \S+ % (within|above|below), cue ", output);
+        Assert.Matches(@" 1  \S+ +\S+ +\S+ +\d common, \d+ semitones; experts \d+ %; phrase \S+ % -> \S+ % (within|above|below), cue ",
+            output);
         Assert.Contains("the melody's", output, StringComparison.Ordinal);
     }
 
@@ -90,13 +91,15 @@ public sealed class ReharmoniseTests
         var all = Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99", "--all").Where(r => r.Obstacle is null).ToArray();
         Assert.Contains(all, r => r.ReadAs is not null);
         Assert.DoesNotContain(Rows("reharmonise", score, "--phrase", "1", "--json", "--top", "99"), r => r.ReadAs is not null);
-        var best = all.Where(r => r is { ReadAs: null, GoesOn: true }).OrderByDescending(r => r.Score).DistinctBy(r => r.Place).Take(3).ToArray();
+        var best = all.Where(r => r is { ReadAs: null, GoesOn: true }).OrderByDescending(r => r.Score).DistinctBy(r =>
+            r.Place).Take(3).ToArray();
         Assert.Equal(3, best.Length);
         var places = all.Select(r => r.Place).ToHashSet();
         Assert.Equal(best.OrderBy(b => Array.FindIndex(all, a => a.Place == b.Place)), Rows("reharmonise", score, "--json")
             .Where(r => places.Contains(r.Place)));
 
-        static IEnumerable<(string Place, string Numeral, double Score, string? ReadAs, string? Obstacle, bool GoesOn)> Rows(params string[] args)
+        static IEnumerable<(string Place, string Numeral, double Score, string? ReadAs, string? Obstacle,
+            bool GoesOn)> Rows(params string[] args)
         {
             using var json = JsonDocument.Parse(Run(args).Output);
             return [.. json.RootElement.EnumerateArray().Select(e => (
@@ -182,7 +185,8 @@ public sealed class ReharmoniseTests
         // The first offer there.
         using var offers = JsonDocument.Parse(Run("reharmonise", score, "--at", "10", "--json").Output);
         var numeral = Numeral.Parse(offers.RootElement[0].GetProperty("numeral").GetString()!);
-        Assert.Equal(numeral.Tones(Key.Parse("F major")).Select(t => t.PitchClass).Order(), written.Notes.Where(n => n.Part == 1 && n.Onset == 36).Select(n =>
+        Assert.Equal(numeral.Tones(Key.Parse("F major")).Select(t => t.PitchClass).Order(),
+            written.Notes.Where(n => n.Part == 1 && n.Onset == 36).Select(n =>
             n.Pitch.Tone.PitchClass).Distinct().Order());
         Assert.Empty(MusicXmlSchema.Faults(MusicXmlDocument.Parse(System.Text.Encoding.UTF8.GetBytes(text)).Source));
     }
@@ -268,7 +272,7 @@ public sealed class ReharmoniseTests
     [InlineData("--apply 1", "--apply needs --at")]
     [InlineData("--at 3 --phrase 1", "not both")]
     [InlineData("--at 3 --apply 9=1", "not both")]
-    [InlineData("--apply 9=x", "'9=x' is neither a number from 1 nor a place with one")]
+    [InlineData("--apply 9=x", "'9=x' is neither a number from 1 nor a numeral nor a place with one")]
     [InlineData("--apply 9=1,9:2=1", "--apply: measure 9, beat 1 is given twice")]
     [InlineData("--melody Harp", "there is no part 'Harp'; the parts are 1 Piano")]
     [InlineData("--csv --json", "not both")]
@@ -282,7 +286,7 @@ public sealed class ReharmoniseTests
     [InlineData("--phrase 99", "there is no phrase 99; the phrases are 1 to 3")]
     [InlineData("--at 10 --apply 99", "--apply 99: what is offered has the ranks 1, ")]
     [InlineData("--at 10 --apply 1 --device modal-mixture", "--apply 1: what is offered has the rank")]
-    [InlineData("--at 10 --apply 1 --device neapolitan", "--apply 1: nothing is offered at this place.")]
+    [InlineData("--at 10 --apply 1 --device neapolitan", "--apply 1: nothing is offered in measure 10, beat 1.")]
     [InlineData("--at x:y", "is not a place")]
     public void A_wrong_command_line_says_what_is_wrong(string options, string message)
     {

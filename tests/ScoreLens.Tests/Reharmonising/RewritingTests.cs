@@ -5,6 +5,7 @@ using ScoreLens.Devices;
 using ScoreLens.Marking;
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Voicing;
@@ -157,6 +158,47 @@ public sealed class RewritingTests(RewritingTests.Offers offers) : IClassFixture
         Assert.NotEmpty(alternatives);
         Every.Item(alternatives, a => Assert.Contains("nothing but the melody", a.Rewriting.Obstacle, StringComparison.Ordinal));
         Assert.Throws<InvalidOperationException>(() => alternatives[0].Rewriting.ApplyTo(analysis.Score));
+    }
+
+    [Theory]
+    [InlineData("unison", "every part goes in unison or octaves with the melody")]
+    [InlineData("symbols", "the score gives chord symbols here and no accompaniment")]
+    [InlineData("percussion", "apart from percussion without pitch nothing but the melody sounds")]
+    public void What_stands_beside_a_melody_without_accompaniment_is_named(string kind, string words)
+    {
+        Note[] tune = [.. Enumerable.Range(0, 8).Select(i =>
+            new Note(new Pitch(Tone.Of("CDEFGFED"[i]), 5), i, 1, 0, 1, "1", NoteMarks.None))];
+        Note[] notes = kind == "unison" ? [.. tune.SelectMany(n => (Note[])[n, n with { Part = 1, Pitch = new Pitch(n.Pitch.Tone, 4) }])]
+            : tune;
+        Part[] parts = [new Part(0, "P1", "Flute", 1), new Part(1, "P2", kind == "percussion" ? "Drums" : "Oboe", 1, kind == "percussion")];
+        Measure[] measures = [.. Enumerable.Range(0, 2).Select(m => new Measure(m, $"{m + 1}", 4 * m, 4, TimeSignature.Common, 0))];
+        ChordSymbol[] symbols = kind == "symbols"
+            ? [new ChordSymbol(0, 0, Tone.Of('C'), "major", null, [Tone.Of('C'), Tone.Of('E'), Tone.Of('G')]),
+                new ChordSymbol(4, 0, Tone.Of('G'), "major", null, [Tone.Of('G'), Tone.Of('B'), Tone.Of('D')])] : [];
+        var score = new Score("Tune", parts, measures, notes, symbols, [], []);
+        var key = Key.Parse("C major");
+        var analysis = CueAnalysis.Of(score, new HarmonicReading(key, [new ChordReading(0, 4, key, Numeral.Parse("I"), 1, []),
+            new ChordReading(4, 4, key, Numeral.Parse("V"), 1, [])]));
+        var alternatives = new Reharmoniser(analysis, Band.Default).At(1, all: true);
+        Assert.NotEmpty(alternatives);
+        Every.Item(alternatives, a => Assert.Contains(words, a.Rewriting.Obstacle, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_note_that_is_tied_over_the_border_may_be_struck_anew_there_and_loses_its_tie()
+    {
+        var analysis = SpelledProgression.Analyse("C major", "I G5", "IV A5", "V G5", "I G5");
+        // The tenor's C is tied from the first chord into the second.
+        var tied = analysis.Score.Notes.Where(n => n.Part == 1 && n.Onset < 4 && n.Pitch.Tone == Tone.Of('C')
+            && n.Pitch.Midi > 48).ToArray();
+        Assert.Equal(2, tied.Length);
+        var notes = analysis.Score.Notes.Select(n => n == tied[0] ? n with { Marks = NoteMarks.TieStart, Voice = tied[1].Voice }
+            : n == tied[1] ? n with { Marks = NoteMarks.TieStop } : n).ToArray();
+        var score = analysis.Score with { Notes = notes };
+        var reharmoniser = new Reharmoniser(CueAnalysis.Of(score, SonorityFinder.Find(score), analysis.Reading), Band.Default);
+        var moved = reharmoniser.At(1, all: true).Where(a => a.Rewriting.Changes.Any(c => c.Note.IsTiedFrom)).ToArray();
+        Assert.NotEmpty(moved);
+        Every.Item(moved, a => Assert.DoesNotContain(a.Rewriting.ApplyTo(score).Notes, n => n.IsTiedFrom || n.IsTiedTo));
     }
 
     [Fact]
