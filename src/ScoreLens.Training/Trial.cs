@@ -18,9 +18,10 @@ namespace ScoreLens.Training;
 internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> works)
 {
     /// <summary>A work with the model's scores, which do not depend on the decoder's settings.</summary>
+    /// <remarks>Times are those in which it is heard; the factor leads to them from those of the score, by which shares are weighed.</remarks>
     internal sealed record Prepared(
         CorpusWork Work, Score Score, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel> Labels,
-        GroupingEvidence Grouping, float[] Output, int[] Signatures);
+        GroupingEvidence Grouping, float[] Output, int[] Signatures, Fraction Factor);
 
     /// <summary>Prepares works of a corpus; another version of each score under the same labels where one is asked for.</summary>
     public static Trial Of(
@@ -35,7 +36,7 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
             var grouping = new GroupingEvidence(score, sonorities);
             var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
             ReferenceLabel[] labels = [.. work.Labels().Select(l => l with { Onset = l.Onset * factor, Duration = l.Duration * factor })];
-            return new Prepared(work, score, sonorities, labels, grouping, model.Run(rows, sonorities), signatures);
+            return new Prepared(work, score, sonorities, labels, grouping, model.Run(rows, sonorities), signatures, factor);
         })]);
 
     /// <summary>Shares by duration of each repertoire for one setting of the decoder.</summary>
@@ -86,7 +87,7 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
             {
                 while (at + 1 < chords.Count && chords[at + 1].Onset <= from) at++;
                 var to = at + 1 < chords.Count && chords[at + 1].Onset > from ? Fraction.Min(end, chords[at + 1].Onset) : end;
-                yield return (label, chords[at], (to - from).ToDouble());
+                yield return (label, chords[at], ((to - from) / work.Factor).ToDouble());
                 from = to;
             }
         }
