@@ -44,11 +44,12 @@ internal sealed class Excerpt
     /// <summary>The excerpt with a rewriting of the score in it.</summary>
     public Score With(Rewriting rewriting)
     {
-        var pitches = rewriting.Changes.ToDictionary(c => c.Note, c => c.Pitch);
+        var replaced = rewriting.Replaced(_notes.Select(n => n.Written));
         var (start, end) = (rewriting.Start - From, rewriting.End - From);
         return new Rewriting(start, end, [], "").ApplyTo(_score) with
         {
-            Notes = [.. _notes.Select(n => pitches.TryGetValue(n.Written, out var pitch) ? n.Here with { Pitch = pitch } : n.Here)],
+            Notes = [.. _notes.Select(n => replaced.TryGetValue(n.Written, out var now) ? n.Here with { Pitch = now.Pitch, Marks = now.Marks }
+                : n.Here)],
         };
     }
 }

@@ -6,8 +6,12 @@ internal abstract record OfferReason;
 /// <summary>A dominant with a raised fifth, with its seventh or without, before the tonic.</summary>
 internal sealed record RaisedFifth(bool HasSeventh) : OfferReason;
 
-/// <summary>A seventh chord that leads to the chord that follows.</summary>
-internal sealed record LeadsOn(LeadingChord Chord) : OfferReason;
+/// <summary>A seventh chord that leads to the chord that follows, or its triad.</summary>
+internal sealed record LeadsOn(LeadingChord Chord) : OfferReason
+{
+    /// <summary>Whether it has its seventh.</summary>
+    public bool HasSeventh { get; init; } = true;
+}
 
 /// <summary>The chord keeps the root of the one that follows.</summary>
 internal sealed record KeepsRoot : OfferReason;

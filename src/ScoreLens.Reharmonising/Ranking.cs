@@ -40,15 +40,19 @@ internal static class Ranking
             Resolution.Delayed => 0.4,
             _ => 0,
         };
-        var often = Math.Clamp(1 + (Math.Log(Math.Max(experts, 1 / Rarest)) / Math.Log(Rarest)), 0, 1);
-        var smoothness = 1 - Math.Min(1, semitones / Roughest);
         // Half where nothing changes; to 1 as the phrase comes into the band, to 0 as it leaves it by as much.
         var gain = Distance(band, balance.PhraseBefore) - Distance(band, balance.PhraseAfter);
         var towards = Math.Clamp(0.5 + (4 * gain), 0, 1);
-        var score = (ExpertsWeight * often) + (MelodyWeight * melody) + (ContinuationWeight * continuation) + (SmoothnessWeight * smoothness)
+        var score = (ExpertsWeight * Often(experts)) + (MelodyWeight * melody) + (ContinuationWeight * continuation) + (SmoothnessWeight * Smooth(semitones))
             + (BalanceWeight * towards);
         return Math.Round(isWritable ? score : NotWritable * score, 6);
     }
+
+    /// <summary>How often experts have a chord as 0..1, by the logarithm: 1 for always, 0 for one in a thousand or less.</summary>
+    public static double Often(double experts) => Math.Clamp(1 + (Math.Log(Math.Max(experts, 1 / Rarest)) / Math.Log(Rarest)), 0, 1);
+
+    /// <summary>How smoothly it goes, 0..1, by the motion of four voices to or from a neighbour in the mean.</summary>
+    public static double Smooth(double semitones) => 1 - Math.Min(1, semitones / Roughest);
 
     private static double Distance(Band band, Fraction share) =>
         share < band.Low ? (band.Low - share).ToDouble() : share > band.High ? (share - band.High).ToDouble() : 0;

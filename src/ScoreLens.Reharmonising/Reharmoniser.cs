@@ -25,6 +25,9 @@ public sealed class Reharmoniser
     // reason for. The others come after all of these.
     private const int ReadAtOnce = 4, Likeliest = 6;
 
+    // With fewer pitches that may move a chord is told from what stays, and so is hardly another.
+    private const int LeastPitches = 2;
+
     private static readonly ISubstitutionRule[] Rules =
     [
         new DiatonicRule(), new AppliedRule(), new PredominantRule(), new TritoneSubstituteRule(), new MixtureRule(),
@@ -46,15 +49,39 @@ public sealed class Reharmoniser
     /// higher.</param>
     /// <param name="melody">The part that carries the melody, from 0; null where it has to be found.</param>
     public Reharmoniser(CueAnalysis analysis, Band band, int? melody = null)
+        : this(analysis ?? throw new ArgumentNullException(nameof(analysis)), band,
+            new Melody(analysis.Score, analysis.Sonorities, melody), PartRanges.Of(analysis.Score))
     {
-        ArgumentNullException.ThrowIfNull(analysis);
-        (_analysis, _band) = (analysis, band);
+    }
+
+    private Reharmoniser(CueAnalysis analysis, Band band, Melody melody, PartRanges ranges)
+    {
+        (_analysis, _band, _melody, _ranges) = (analysis, band, melody, ranges);
         _chords = ChordInContext.Link(analysis.Reading, _evidence = new Evidence(analysis.Sonorities, analysis.Phrases,
             [.. analysis.Score.Parts.Select(p => p.Name)]));
-        _melody = new Melody(analysis.Score, analysis.Sonorities, melody);
-        _ranges = PartRanges.Of(analysis.Score);
         _whole = CueDensity.Of(analysis, band).Whole;
     }
+
+    /// <summary>The analysis whose chords are counted: that of the score, or one with other borders (<see cref="Over"/>).</summary>
+    public CueAnalysis Analysis => _analysis;
+
+    /// <summary>
+    /// The same score with one chord over each of some spans, whatever stands there: for a change in the second half of a chord, or one
+    /// chord in the place of several.
+    /// </summary>
+    /// <param name="spans">The spans; no two overlap.</param>
+    public Reharmoniser Over(IReadOnlyList<ChordSpan> spans)
+    {
+        ArgumentNullException.ThrowIfNull(spans);
+        return spans.Count == 0 ? this : new Reharmoniser(Regrouping.With(_analysis, spans), _band, _melody, _ranges);
+    }
+
+    /// <summary>The same with a choice in the score: what is offered beside it has it as its neighbour.</summary>
+    internal Reharmoniser Beside(Choice choice) => new(Regrouping.With(_analysis, choice), _band, _melody, _ranges);
+
+    /// <summary>Whether enough notes begin and end in a chord that another could be told from them.</summary>
+    internal bool HasRoom(int index) => _chords[index] is { } chord
+        && VoicerAt(Around(index, _analysis.Score), chord).FreePitches >= LeastPitches;
 
     /// <summary>All alternatives for a chord, as <see cref="List"/> has them.</summary>
     /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/>.</param>
@@ -111,6 +138,20 @@ public sealed class Reharmoniser
 
         if (all) listed.AddRange([.. otherwise.Select((a, i) => a with { Rank = listed.Count + i + 1 })]);
         return new OfferList(listed, otherwise.Count, candidates.Count - next, !isRare);
+    }
+
+    /// <summary>
+    /// A chord that is asked for by its numeral, read again in its place; rank 0. Null where it does not carry the melody or leaves the
+    /// chord before it hanging.
+    /// </summary>
+    /// <param name="index">Place of the chord in <see cref="CueAnalysis.Chords"/> of <see cref="Analysis"/>.</param>
+    /// <param name="numeral">The chord, in the key that is read there.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such chord.</exception>
+    public Alternative? Named(int index, Numeral numeral)
+    {
+        ArgumentNullException.ThrowIfNull(numeral);
+        return PlaceOf(index) is { } work
+            ? Candidate.Of(work, new Substitution([numeral], null, new InVocabulary()) { IsAnyDevice = true, IsAsked = true })?.Read() : null;
     }
 
     /// <summary>The same before any of it is read again, whether it can be written or not.</summary>
@@ -369,7 +410,7 @@ public sealed class Reharmoniser
                 var tagged = Retag(numeral, rewriting);
                 var here = tagged[_index - _first];
                 if (!FollowsWell(chord.Bass, numeral, here.Function) || BreaksChordBefore(tagged)) continue;
-                if (offer.IsAnyDevice ? !IsKnown(numeral, here) : (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
+                if (offer.IsAnyDevice ? !offer.IsAsked && !IsKnown(numeral, here) : (here.Device != offer.Device || here.Resolution is Resolution.Unresolved or Resolution.Delayed
                     || IsDominantByName(numeral, offer, rewriting))) continue;
                 yield return Judge(numeral, chord, offer, fit, rewriting, tagged);
             }
@@ -419,12 +460,19 @@ public sealed class Reharmoniser
             return ordered;
         }
 
+        // Whether it is the chord that stands there, with or without a seventh.
+        private bool IsStanding(Substitution offer) =>
+            offer.Device is null && !offer.IsAnyDevice && _place.IsSameHarmony(offer.Numerals[0]);
+
         private void Take(Substitution? offer)
         {
-            if (offer is null || (_place.IsTonicAtEdge && !IsTonic(offer.Numerals[0]))
-                || (offer.Device is null && !offer.IsAnyDevice && _place.IsSameHarmony(offer.Numerals[0]))
+            if (offer is null || (_place.IsTonicAtEdge && !IsTonic(offer.Numerals[0])) || IsStanding(offer)
                 || _known.Contains(Sound(NewChord.Of(_place.Key, offer.Numerals[0]).Tones))
                 || Candidate.Of(this, offer) is not { } candidate) return;
+            // Where too few notes move for its seventh, the triad says the same.
+            if (candidate.First.Rewriting.Hindrance is TooFewNotes && offer.WithoutSeventh() is { } triad
+                && !_known.Contains(Sound(NewChord.Of(_place.Key, triad.Numerals[0]).Tones)) && !IsStanding(triad)
+                && Candidate.Of(this, triad) is { First.Rewriting.IsPossible: true } simpler) candidate = simpler;
             _known.Add(Sound(NewChord.Of(_place.Key, candidate.First.Numeral).Tones));
             _found.Add(candidate);
         }

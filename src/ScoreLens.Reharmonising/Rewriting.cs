@@ -21,20 +21,41 @@ public sealed record Rewriting(Fraction Start, Fraction End, IReadOnlyList<Pitch
     /// <summary>Whether the chord can be written into the score.</summary>
     public bool IsPossible => Obstacle.Length == 0;
 
+    /// <summary>What stands in the way as a fact; null where nothing does.</summary>
+    internal Voicing.Obstacle? Hindrance { get; init; }
+
     /// <summary>The score with the notes changed; chord symbols and figures of the span, which name the old chord, are taken out.</summary>
     /// <exception cref="InvalidOperationException">Something stands in the way.</exception>
     public Score ApplyTo(Score score)
     {
         ArgumentNullException.ThrowIfNull(score);
         if (!IsPossible) throw new InvalidOperationException(Obstacle);
-        var pitches = new Dictionary<Note, Pitch>();
-        foreach (var change in Changes) pitches[change.Note] = change.Pitch;
+        var replaced = Replaced(score.Notes);
         return score with
         {
-            Notes = [.. score.Notes.Select(n => pitches.TryGetValue(n, out var pitch) ? n with { Pitch = pitch } : n)],
+            Notes = [.. score.Notes.Select(n => replaced.GetValueOrDefault(n, n))],
             ChordSymbols = [.. score.ChordSymbols.Where(s => !Holds(s.Onset))],
             Texts = [.. score.Texts.Where(t => !IsNameOfChord(t.Kind) || !Holds(t.Onset))],
         };
+    }
+
+    /// <summary>
+    /// What becomes of the notes that change: another pitch, and no tie to what has not that pitch any more. So a note that is held over
+    /// the border of the span is struck anew there.
+    /// </summary>
+    internal Dictionary<Note, Note> Replaced(IEnumerable<Note> notes)
+    {
+        var replaced = new Dictionary<Note, Note>();
+        foreach (var change in Changes) replaced[change.Note] = change.Note with { Pitch = change.Pitch };
+        foreach (var (from, to) in Ties.Of(notes).Where(t => replaced.ContainsKey(t.From) || replaced.ContainsKey(t.To)))
+        {
+            var (first, second) = (replaced.GetValueOrDefault(from, from), replaced.GetValueOrDefault(to, to));
+            if (first.Pitch == second.Pitch) continue;
+            replaced[from] = first with { Marks = first.Marks & ~NoteMarks.TieStart };
+            replaced[to] = second with { Marks = second.Marks & ~NoteMarks.TieStop };
+        }
+
+        return replaced;
     }
 
     /// <summary>Whether a time lies in the span.</summary>

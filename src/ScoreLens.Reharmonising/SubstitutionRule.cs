@@ -12,6 +12,32 @@ internal sealed record Substitution(IReadOnlyList<Numeral> Numerals, Device? Dev
     /// <summary>Whether it may be any device there or none, and may go on in any way: what it is, is told.</summary>
     public bool IsAnyDevice { get; init; }
 
+    /// <summary>Whether it is asked for by name, whatever it is.</summary>
+    public bool IsAsked { get; init; }
+
+    /// <summary>
+    /// The same chord without its seventh, in root position and first inversion (a diminished triad in its first inversion alone); null
+    /// where it has none or the seventh makes it what it is.
+    /// </summary>
+    public Substitution? WithoutSeventh()
+    {
+        if (Numerals[0] is not { Kind: NumeralKind.Plain } numeral || TriadOf(numeral.Quality) is not { } quality) return null;
+        var triad = new Numeral(numeral.Degree, quality, 0, numeral.Alteration, numeral.Target);
+        return this with
+        {
+            Numerals = [.. ((int[])(quality == ChordQuality.Diminished ? [1] : [0, 1])).Select(i => Inverted(triad, i))],
+            Why = Why is LeadsOn leads ? leads with { HasSeventh = false } : Why,
+        };
+    }
+
+    private static ChordQuality? TriadOf(ChordQuality quality) => quality switch
+    {
+        ChordQuality.DominantSeventh or ChordQuality.MajorSeventh => ChordQuality.Major,
+        ChordQuality.MinorSeventh => ChordQuality.Minor,
+        ChordQuality.HalfDiminishedSeventh or ChordQuality.DiminishedSeventh => ChordQuality.Diminished,
+        _ => null,
+    };
+
     /// <summary>A chord in some inversions.</summary>
     public static Substitution? Of(Numeral? numeral, Device? device, OfferReason why, params int[] inversions) =>
         numeral is null ? null : new Substitution([.. inversions.Select(i => Inverted(numeral, i))], device, why);

@@ -335,6 +335,36 @@ async function watchedPage(browser, text) {
   }
 }
 
+/** The page of other chords: each that can be written is played in its place, and its notes stand beside the old ones. */
+async function offersPage(browser, file) {
+  current = "offers";
+  const { context, page, troubles } = await open(browser, file);
+  const buttons = page.locator("td button[data-notes]");
+  const count = await buttons.count();
+  expect(count >= 3, `${count} offers can be heard`);
+  expect((await page.locator(".changes li").first().textContent()).includes("→"), "the notes do not stand beside the old ones");
+  const sounds = async (button) => {
+    const before = await page.evaluate(() => window.heard.notes);
+    await button.click();
+    await page.waitForFunction((n) => window.heard.notes > n && window.heard.contexts[0].state === "running", before, { timeout: 10000 })
+      .catch(() => expect(false, "an offer makes no sound"));
+    await page.click("#offers-stop");
+  };
+  await sounds(page.locator("p button[data-notes]").first());
+  await sounds(buttons.first());
+  const carried = await page.$$eval("section:first-of-type button[data-notes]", (all) => all.map((b) => b.dataset.notes));
+  expect(new Set(carried).size === carried.length, "two offers of a place sound the same");
+  const faults = await accessible(page);
+  expect(faults.serious === 0, `axe-core finds ${faults.serious} serious faults`);
+  expect(troubles.length === 0, `console: ${troubles.join(" | ")}`);
+  await shot(page, "offers-desktop");
+  await page.setViewportSize({ width: 390, height: 844 });
+  expect((await overflow(page)) <= 0, "the phone page is wider than its window");
+  await shot(page, "offers-phone");
+  console.log(`offers: ${(statSync(file).size / 1e6).toFixed(2)} MB, ${count} chords to be heard`);
+  await context.close();
+}
+
 async function comparison(browser, file) {
   current = "comparison";
   const { context, page, troubles } = await open(browser, file);
@@ -542,6 +572,10 @@ try {
   await noInventedNames(browser, "named", annotate("named", written("named", demo)), ["Piano"]);
   await noInventedNames(browser, "nameless", annotate("nameless", written("nameless", demo.replace(/<part-name>.*?<\/part-name>/, "<part-name/>"))), []);
   await markupStaysText(browser, annotate("nasty", written("nasty", nasty())));
+  if (!only || only.includes("offers")) {
+    scorelens("reharmonise", join(root, "testdata/lamplight.musicxml"), "--phrase", "1", "--page", "--out", join(work, "offers"), "--quiet");
+    await offersPage(browser, join(work, "offers", "lamplight.offers.html"));
+  }
   if (!only || only.includes("feedback")) {
     const out = markedClass();
     for (const [name, file, least] of [["ada", "ada", 0], ["ben", "ben", 3], ["nasty", "<i>eve<i> & co", 2]]) await feedbackPage(browser, name, join(out, `${file}.feedback.html`), least);

@@ -39,6 +39,11 @@ internal static class MarkCommand
             Description = "Write a commented assignment file to begin with, and nothing else.",
             HelpName = "FILE"
         };
+        var exercise = new Option<string?>("--exercise")
+        {
+            Description = $"With --start: the exercise that is set. One of {string.Join(", ", AssignmentExample.Exercises)}.",
+            HelpName = "NAME",
+        };
         var command = new DocumentedCommand(
             "mark",
             "Marks student work against an assignment: a marked score and a feedback page for each student, marks.csv and "
@@ -46,16 +51,18 @@ internal static class MarkCommand
                 + "another.",
             "mark homework --assignment chorale.yaml --out marked",
             "mark homework --assignment chorale.yaml --roster class.csv --return back",
-            "mark --start chorale.yaml");
+            "mark --start chorale.yaml",
+            "mark --start bass.yaml --exercise figured-bass");
         scores.Scores.Arity = ArgumentArity.ZeroOrMore;
         scores.Scores.Description = "The students' scores, or folders of them. A student is identified by the name of the "
             + "file, or of the folder that contains it.";
         scores.Out.Description = "Folder for the results. Default: ASSIGNMENT.scorelens beside the assignment file.";
         scores.AddTo(command, reads: false);
-        foreach (var option in (Option[])[assignment, model, roster, remarks, handBack, anonymous, start]) command.Add(option);
+        foreach (var option in (Option[])[assignment, model, roster, remarks, handBack, anonymous, start, exercise]) command.Add(option);
         command.SetAction(parse =>
         {
-            if (parse.GetValue(start) is { } path) return Start(path, parse.InvocationConfiguration.Output);
+            if (parse.GetValue(start) is { } path) return Start(path, parse.GetValue(exercise), parse.InvocationConfiguration.Output);
+            if (parse.GetValue(exercise) is not null) throw new UsageException("--exercise needs --start FILE, the file to write.");
             if (parse.GetValue(assignment) is not { Length: > 0 } file)
                 throw new UsageException("mark needs --assignment FILE; 'scorelens mark --start FILE' writes one to begin with.");
             if (parse.GetValue(scores.Scores) is not { Length: > 0 } inputs) throw new UsageException("mark needs the students' scores, "
@@ -66,15 +73,18 @@ internal static class MarkCommand
         return command;
     }
 
-    private static int Start(string path, TextWriter output)
+    private static int Start(string path, string? exercise, TextWriter output)
     {
         if (path.Length == 0) throw new UsageException("--start takes a file.");
+        if (exercise is not null && !AssignmentExample.Exercises.Contains(exercise))
+            throw new UsageException($"--exercise: there is no exercise '{exercise}'; it is one of "
+                + $"{string.Join(", ", AssignmentExample.Exercises)}.");
         if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder && !Directory.Exists(folder))
             throw new UsageException($"--start: the folder {folder} does not exist; create it first, or choose another place.");
         if (Path.Exists(path)) throw new UsageException($"--start: {path} exists and is not overwritten; choose another name.");
         try
         {
-            File.WriteAllText(path, AssignmentExample.Text);
+            File.WriteAllText(path, exercise is null ? AssignmentExample.Text : AssignmentExample.For(exercise));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

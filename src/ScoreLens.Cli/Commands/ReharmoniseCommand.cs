@@ -18,6 +18,18 @@ internal static class ReharmoniseCommand
         var scores = new ScoreOptions();
         var clock = new ClockOption();
         var at = PlaceOption.Create();
+        var to = new Option<ScorePlace?>("--to")
+        {
+            Description = "With --at: one chord from that place to the end of the chord that sounds at this one. It divides a chord, or "
+                + "takes the time of several.",
+            HelpName = "PLACE",
+            CustomParser = result =>
+            {
+                if (ScorePlace.TryParse(result.Tokens[0].Value, out var place)) return place;
+                result.AddError($"--to: '{result.Tokens[0].Value}' is not a place such as 12 or 12:3.");
+                return null;
+            },
+        };
         var phrase = Number("--phrase", "Every chord of this phrase.", "N");
         var band = BandOption.Create();
         var device = new Option<Wanted?>("--device")
@@ -69,6 +81,10 @@ internal static class ReharmoniseCommand
         };
         var csv = new Option<bool>("--csv") { Description = "Print a table instead, a row an alternative." };
         var json = new Option<bool>("--json") { Description = "Print JSON instead, with the names of the table's columns." };
+        var page = new Option<bool>("--page")
+        {
+            Description = "Also write NAME.offers.html, a page that plays each offer in its place and shows its notes beside the old ones.",
+        };
         var apply = Picks.Option();
         var command = new DocumentedCommand(
             "reharmonise",
@@ -78,22 +94,27 @@ internal static class ReharmoniseCommand
             "reharmonise testdata/lamplight.musicxml --at 10",
             "reharmonise song.musicxml --phrase 2 --device modal-mixture --csv",
             "reharmonise song.musicxml --at 12:3 --sort experts --top 10",
+            "reharmonise song.musicxml --at 12:3 --to 12:3",
             "reharmonise song.musicxml --phrase 2 --more-colour --band 20-30",
+            "reharmonise song.musicxml --phrase 2 --page --out results",
             "reharmonise song.musicxml --at 12:3 --apply 1 --out results",
             "reharmonise song.musicxml --apply 12:3=2,14=1 --out results",
             "reharmonise song.musicxml --at 12:3 --apply 1 --onto reduction",
             "reharmonise quartet.musicxml --at 12:3 --melody Viola");
         scores.AddTo(command);
-        foreach (var option in (Option[])[at, phrase, measures, band, more, less, device, melody, keys, all, sort, top, csv, json, apply,
+        foreach (var option in (Option[])[at, to, phrase, measures, band, more, less, device, melody, keys, all, sort, top, csv, json, page, apply,
             onto]) command.Add(option);
         clock.AddTo(command);
         command.Validators.Add(result =>
         {
             Exclude(result, at, phrase);
             Exclude(result, csv, json);
+            if (result.GetResult(to) is not null && result.GetResult(at) is null) result.AddError("--to needs --at: it says where the chord "
+                + "ends.");
             Exclude(result, at, measures);
             Exclude(result, phrase, measures);
             Exclude(result, more, less);
+            Exclude(result, page, apply);
             if (result.GetResult(onto) is not null && result.GetResult(apply) is null) result.AddError("--onto needs --apply: it says "
                 + "where to write.");
             foreach (var set in (Option[])[measures, more, less])
@@ -108,9 +129,9 @@ internal static class ReharmoniseCommand
         {
             var session = new Session(parse, scores);
             var request = new ReharmoniseRequest(
-                parse.GetValue(at), parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
+                parse.GetValue(at) is { } place ? new PlaceSpan(place, parse.GetValue(to)) : null, parse.GetValue(phrase), parse.GetValue(band), parse.GetValue(device), parse.GetValue(top),
                     parse.GetValue(apply), parse.GetValue(melody), parse.GetValue(all), parse.GetValue(measures), WishOf(parse),
-                parse.GetValue(keys), parse.GetValue(onto) is not null, clock.Of(parse), parse.GetValue(sort));
+                parse.GetValue(keys), parse.GetValue(onto) is not null, clock.Of(parse), parse.GetValue(sort), parse.GetValue(page));
             var asText = !parse.GetValue(csv) && !parse.GetValue(json);
             var answers = session.ForEach(input => ReharmoniseAnswer.Of(session, input, request), answer =>
             {

@@ -1,34 +1,48 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
-using ScoreLens.Cli.Shared;
 
 namespace ScoreLens.Cli.Reharmonising;
 
-/// <summary>What <c>--apply</c> asks for: the rank at the place of <c>--at</c>, or places with a rank each.</summary>
-internal sealed record Picks(int? Rank, IReadOnlyList<(ScorePlace Place, int Rank)> Places)
+/// <summary>What is chosen at a place: the alternative of a rank, or a chord by its numeral.</summary>
+/// <param name="Rank">The rank, from 1; 0 where the chord is named.</param>
+/// <param name="Numeral">The chord's numeral, which the key of the place completes; null where a rank is given.</param>
+internal sealed record Pick(int Rank, string? Numeral)
+{
+    public static bool TryParse(string text, [NotNullWhen(true)] out Pick? pick)
+    {
+        pick = int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var rank) && rank >= 1 ? new Pick(rank, null)
+            : Theory.Numeral.TryParse(text, CultureInfo.InvariantCulture, out _) ? new Pick(0, text) : null;
+        return pick is not null;
+    }
+}
+
+/// <summary>What <c>--apply</c> asks for: a choice at the place of <c>--at</c>, or places with a choice each.</summary>
+internal sealed record Picks(Pick? Pick, IReadOnlyList<(PlaceSpan Place, Pick Pick)> Places)
 {
     public static Option<Picks?> Option() => new("--apply")
     {
-        Description = "Write the score with the alternative of this rank at the place of --at, or with several at once, each as "
-            + "PLACE=RANK: "
-            + "NAME.reharmonised.musicxml and NAME.reharmonised.mid, and NAME.before.reharmonised.mid to compare.",
+        Description = "Write the alternative of this rank, or the chord of this numeral, at the place of --at; or several at once, each as "
+            + "PLACE=RANK or PLACE=NUMERAL. FROM-TO stands for --at FROM --to TO. Writes NAME.reharmonised.musicxml, "
+            + "NAME.reharmonised.mid and NAME.before.reharmonised.mid.",
         HelpName = "K | PLACE=K,…",
         CustomParser = result =>
         {
             var text = result.Tokens[0].Value;
-            if (IsRank(text, out var rank)) return new Picks(rank, []);
-            var places = new List<(ScorePlace, int)>();
-            foreach (var pick in text.Split(','))
+            if (!text.Contains('=', StringComparison.Ordinal) && Reharmonising.Pick.TryParse(text, out var alone)) return new Picks(alone, []);
+            var places = new List<(PlaceSpan, Pick)>();
+            foreach (var part in text.Split(','))
             {
-                var equals = pick.LastIndexOf('=');
-                if (equals > 0 && IsRank(pick[(equals + 1)..], out var own) && ScorePlace.TryParse(pick[..equals], out var place))
+                var equals = part.LastIndexOf('=');
+                if (equals > 0 && Reharmonising.Pick.TryParse(part[(equals + 1)..], out var pick)
+                    && PlaceSpan.TryParse(part[..equals], out var place))
                 {
-                    places.Add((place, own));
+                    places.Add((place, pick));
                     continue;
                 }
 
-                result.AddError($"--apply: '{pick}' is neither a number from 1 nor a place with one, as in 12:3=2.");
+                result.AddError($"--apply: '{part}' is neither a number from 1 nor a numeral nor a place with one, as in 12:3=2.");
                 return null;
             }
 
@@ -36,14 +50,11 @@ internal sealed record Picks(int? Rank, IReadOnlyList<(ScorePlace Place, int Ran
         },
     };
 
-    /// <summary>Sees that every rank has its place.</summary>
+    /// <summary>Sees that every choice has its place.</summary>
     public static void Check(string text, CommandResult result, Option at)
     {
-        var (hasPlace, isAlone) = (result.GetResult(at) is { Implicit: false }, IsRank(text, out _));
-        if (isAlone && !hasPlace) result.AddError("--apply needs --at, or a place with every rank: 12:3=2,14=1.");
+        var (hasPlace, isAlone) = (result.GetResult(at) is { Implicit: false }, !text.Contains('=', StringComparison.Ordinal));
+        if (isAlone && !hasPlace) result.AddError("--apply needs --at, or a place with every choice: 12:3=2,14=1.");
         if (!isAlone && hasPlace) result.AddError("Give --at, or places in --apply, not both.");
     }
-
-    private static bool IsRank(string text, out int rank) =>
-        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out rank) && rank >= 1;
 }

@@ -5,6 +5,7 @@ using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
+using ScoreLens.Reading;
 using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Wording;
 using ScoreLens.Reharmonising.Writing;
@@ -22,11 +23,17 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     public static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request)
     {
         var file = session.Load(input);
+        var answer = Of(session, input, request, file);
+        return request.Page ? answer with { Text = answer.Text + OffersPageFile.Write(session, input, file.Score, answer.Rows) } : answer;
+    }
+
+    private static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file)
+    {
         var analysis = session.Analyse(file.Score, request.Keys);
         var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
         if (request.Wish is { } wish) return SetAnswer.Of(session, input, request, analysis, reharmoniser, wish);
-        if (request.Apply is { Places.Count: > 0 } picks) return ApplyAll(session, input, request, file, analysis, reharmoniser, picks);
-        if (request.At is { } place) return AtPlace(session, input, request, file, analysis, reharmoniser, place);
+        if (request.Apply is { Places.Count: > 0 } picks) return ApplyAll(session, input, request, file, reharmoniser, picks);
+        if (request.At is { } place) return AtPlace(session, input, request, file, reharmoniser, place);
         if (request.Phrase is not { } number) return Overview(input, request, analysis, reharmoniser);
         var phrase = PhraseOf(analysis, number);
         var text = new StringBuilder();
@@ -35,7 +42,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         {
             var found = Listed(input, analysis, index, request.Of(reharmoniser, index, request.Top
                 ?? TopOfList).Alternatives.Where(request.Takes).Take(request.Top ?? TopOfList));
-            text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
+            text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, analysis.Chords[index].Reading)}\n");
             Describe(text, found);
             rows.AddRange(found);
         }
@@ -44,27 +51,28 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     }
 
     private static ReharmoniseAnswer AtPlace(
-        Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis, Reharmoniser reharmoniser,
-            ScorePlace place)
+        Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file, Reharmoniser whole, PlaceSpan place)
     {
-        var index = ChordAt(session, request, file, analysis, place);
-        if (request.Apply is { Rank: { } rank })
-            return Write(session, input, request, file, analysis, reharmoniser,
-                [new Choice(index, Chosen(request.UpTo(reharmoniser, index, rank), rank, "at this place"))]);
+        var reharmoniser = SpanOf(session, request, file, whole.Analysis, place) is { } span ? whole.Over([span]) : whole;
+        var analysis = reharmoniser.Analysis;
+        var index = ChordAt(session, request, file, analysis, place.From);
+        if (request.Apply is { Pick: { } pick })
+            return Write(session, input, request, file, whole.Analysis, reharmoniser, [new Choice(index, Chosen(request, reharmoniser, index, pick))]);
         var text = new StringBuilder();
         var most = request.Top ?? TopOfChord;
         var offers = request.Of(reharmoniser, index, most);
         var alternatives = offers.Alternatives.Where(request.Takes).ToArray();
-        var rows = Listed(input, analysis, index, alternatives.Take(most));
-        text.Append(CultureInfo.InvariantCulture, $"{Heading(input, analysis, index)}\n");
-        if (rows.Count > 0 || offers.Otherwise == 0) Describe(text, rows);
+        var ends = PlaceSpan.EndOf(whole.Analysis, analysis.Chords[index].Reading);
+        AlternativeRow[] rows = [.. Listed(input, analysis, index, alternatives.Take(most)).Select(r => r with { To = ends })];
+        text.Append(CultureInfo.InvariantCulture, $"{Heading(input, whole.Analysis, analysis.Chords[index].Reading)}\n");
+        if (rows.Length > 0 || offers.Otherwise == 0) Describe(text, rows);
         if (offers.Otherwise > 0 && !request.All) text.Append(CultureInfo.InvariantCulture,
-            $"  {(rows.Count == 0 ? "" : "and ")}{offers.Otherwise} that would be read as another chord where "
+            $"  {(rows.Length == 0 ? "" : "and ")}{offers.Otherwise} that would be read as another chord where "
                 + $"{(offers.Otherwise == 1 ? "it is" : "they are")} written: --all\n");
-        if (alternatives.Length > rows.Count) text.Append(CultureInfo.InvariantCulture,
-            $"  and {alternatives.Length - rows.Count} more: --top {alternatives.Length}\n");
+        if (alternatives.Length > rows.Length) text.Append(CultureInfo.InvariantCulture,
+            $"  and {alternatives.Length - rows.Length} more: --top {alternatives.Length}\n");
         if (offers.Unread > 0) text.Append(CultureInfo.InvariantCulture,
-            $"  and up to {offers.Unread} more: --top {rows.Count + offers.Unread}"
+            $"  and up to {offers.Unread} more: --top {rows.Length + offers.Unread}"
                 + $"{(offers.HasRare ? "; then chords that are rare at such places" : "")}\n");
         return new ReharmoniseAnswer(rows, text.ToString());
     }
@@ -86,33 +94,57 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         return index;
     }
 
-    private static Alternative Chosen(Alternative[] alternatives, int rank, string where) =>
-        Array.Find(alternatives, a => a.Rank == rank) ?? throw new UsageException(
-            $"--apply {rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1 ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} {where}.");
+    // The span of a chord that is to end elsewhere than the one that stands there; null where the chord's own borders hold.
+    private static ChordSpan? SpanOf(Session session, ReharmoniseRequest request, ScoreFile file, CueAnalysis analysis, PlaceSpan place)
+    {
+        if (place.To is null) return null;
+        var last = analysis.Chords[ChordAt(session, request, file, analysis, place.To)].Reading;
+        if (!place.From.TryFind(file.Score, session.Movement, request.Clock, out var start, out var problem)) throw new UsageException(problem);
+        if (start >= last.End) throw new UsageException("a chord ends before it begins: the second place comes before the first.");
+        return analysis.Chords.Any(c => (c.Reading.Onset, c.Reading.End) == (start, last.End)) ? null : new ChordSpan(start, last.End);
+    }
+
+    private static Alternative Chosen(ReharmoniseRequest request, Reharmoniser reharmoniser, int index, Pick pick)
+    {
+        var key = reharmoniser.Analysis.Chords[index].Reading.Key;
+        if (pick.Numeral is { } name && Numeral.TryParse(name, key.Mode, out var numeral)) return reharmoniser.Named(index, numeral) ?? throw new UsageException(
+            $"--apply {numeral}: {Where(reharmoniser.Analysis, reharmoniser.Analysis.Chords[index].Reading.Onset)} does not take this chord: "
+                + "it does not carry the melody, or leaves the chord before it hanging.");
+        var alternatives = request.UpTo(reharmoniser, index, pick.Rank);
+        return Array.Find(alternatives, a => a.Rank == pick.Rank) ?? throw new UsageException(
+            $"--apply {pick.Rank}: {(alternatives.Length == 0 ? "nothing is offered" : $"what is offered has the {(alternatives.Length == 1
+                ? "rank" : "ranks")} {string.Join(", ", alternatives.Select(a => a.Rank))}")} "
+                + $"in {Where(reharmoniser.Analysis, reharmoniser.Analysis.Chords[index].Reading.Onset)}.");
+    }
 
     private static ReharmoniseAnswer ApplyAll(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file,
-        CueAnalysis analysis,
         Reharmoniser reharmoniser, Picks picks)
     {
-        var choices = new List<Choice>();
-        foreach (var (place, rank) in picks.Places)
+        var chosen = new List<(Fraction Onset, Alternative Alternative)>();
+        var spans = new List<ChordSpan>();
+        foreach (var (place, pick) in picks.Places)
         {
-            var index = ChordAt(session, request, file, analysis, place);
-            var alternatives = request.UpTo(reharmoniser, index, rank);
-            if (choices.Exists(c => c.Index == index))
-                throw new UsageException($"--apply: {Where(analysis, analysis.Chords[index].Reading.Onset)} is given twice: one chord "
-                    + $"stands there.");
-            choices.Add(new Choice(index, Chosen(alternatives, rank, $"in {Where(analysis, analysis.Chords[index].Reading.Onset)}")));
+            // A rank is that of the list which --at and --to print, whatever else is chosen.
+            var span = SpanOf(session, request, file, reharmoniser.Analysis, place);
+            var over = span is { } own ? reharmoniser.Over([own]) : reharmoniser;
+            var index = ChordAt(session, request, file, over.Analysis, place.From);
+            var reading = over.Analysis.Chords[index].Reading;
+            var alternative = Chosen(request, over, index, pick);
+            if (chosen.Exists(c => reading.Onset < c.Alternative.Rewriting.End && c.Onset < reading.End))
+                throw new UsageException($"--apply: {Where(over.Analysis, reading.Onset)} is given twice: one chord stands there.");
+            chosen.Add((reading.Onset, alternative));
+            if (span is { } other) spans.Add(other);
         }
 
-        return Write(session, input, request, file, analysis, reharmoniser, choices);
+        var all = reharmoniser.Over(spans);
+        return Write(session, input, request, file, reharmoniser.Analysis, all, [.. chosen.Select(c =>
+            new Choice(all.Analysis.Chords.Index().First(o => o.Item.Reading.Onset == c.Onset).Index, c.Alternative))]);
     }
 
     private static ReharmoniseAnswer Write(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file,
-        CueAnalysis analysis,
-        Reharmoniser reharmoniser,
-        IReadOnlyList<Choice> choices)
+        CueAnalysis whole, Reharmoniser reharmoniser, IReadOnlyList<Choice> choices)
     {
+        var analysis = reharmoniser.Analysis;
         if (request.OntoReduction) return WriteReduction(session, input, file, analysis, choices);
         foreach (var (index, alternative) in choices)
         {
@@ -137,13 +169,16 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         var rows = new List<AlternativeRow>();
         foreach (var (index, chosen) in written.Choices)
         {
-            var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen);
+            var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], chosen) with
+            {
+                To = PlaceSpan.EndOf(whole, analysis.Chords[index].Reading),
+            };
             var other = ReadBackWords.OtherName(chosen);
             var note = other.Length == 0 ? "and is read back as that"
                 : $"{(chosen.IsKept ? "and is read back as that, named" : "but is read back as")} {other}";
             text.Append(CultureInfo.InvariantCulture,
                 $"{input.Path}, {Where(analysis, analysis.Chords[index].Reading.Onset)}: {chosen.Numeral} ({chosen.Symbol}) instead of "
-                    + $"{row.InsteadOf}, {note} -> {input.Folder}\n");
+                    + $"{Standing(whole, analysis.Chords[index].Reading)}, {note} -> {input.Folder}\n");
             rows.Add(row);
         }
 
@@ -208,12 +243,17 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
         IEnumerable<Alternative> alternatives) =>
         [.. alternatives.Select(a => AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], a))];
 
-    private static string Heading(ScoreInput input, CueAnalysis analysis, int index)
-    {
-        var reading = analysis.Chords[index].Reading;
-        return $"{input.Path}, {Where(analysis, reading.Onset)}: instead of {reading.Numeral} in {reading.Key}, which is "
-            + $"{ChordName.Of(reading.Key, reading.Numeral!)}";
-    }
+    private static string Heading(ScoreInput input, CueAnalysis analysis, ChordReading place) =>
+        $"{input.Path}, {Where(analysis, place.Onset)}: instead of {Standing(analysis, place)} in {place.Key}, which "
+            + $"{(Over(analysis, place).Length == 1 ? "is" : "are")} "
+            + string.Join(" and ", Over(analysis, place).Select(c => ChordName.Of(c.Key, c.Numeral!)));
+
+    /// <summary>The numerals that stand in a chord's time; of a chord that is divided, its own.</summary>
+    public static string Standing(CueAnalysis analysis, ChordReading place) =>
+        string.Join(" and ", Over(analysis, place).Select(c => $"{c.Numeral}"));
+
+    private static ChordReading[] Over(CueAnalysis analysis, ChordReading place) =>
+        [.. analysis.Chords.Select(c => c.Reading).Where(c => c.Numeral is not null && c.Onset < place.End && c.End > place.Onset)];
 
     /// <summary>Adds what is said of some alternatives.</summary>
     public static void Describe(StringBuilder text, IReadOnlyList<AlternativeRow> rows)
@@ -224,7 +264,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             var (a, balance) = (row.Alternative, row.Alternative.Balance);
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"  {a.Rank,2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} "
+                $"  {(a.Rank > 0 ? $"{a.Rank}" : "-"),2}  {a.Numeral,-9} {a.Symbol,-9} {a.Device?.Name() ?? "diatonic",-24} {a.CommonTones} common, {a.Semitones} "
                     + $"semitones; experts {ShareText.WholePercent(a.Experts)}; "
                 + $"phrase {ShareText.Percent(balance.PhraseBefore)} -> {ShareText.Percent(balance.PhraseAfter)} "
                 + $"{balance.Verdict.Name()}, cue {ShareText.Percent(balance.CueBefore)} -> {ShareText.Percent(balance.CueAfter)}\n");

@@ -9,9 +9,9 @@ using ScoreLens.Reharmonising.Sets;
 namespace ScoreLens.Cli.Reharmonising;
 
 /// <summary>What the command line asks for.</summary>
-internal sealed record ReharmoniseRequest(ScorePlace? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
+internal sealed record ReharmoniseRequest(PlaceSpan? At, int? Phrase, Band Band, Wanted? Device, int? Top, Picks? Apply,
     PartChoice? Melody, bool All, MeasureRange? Measures, ColourWish? Wish, KeyRule Keys, bool OntoReduction, ClockOptions Clock,
-    OfferOrder Order)
+    OfferOrder Order, bool Page)
 {
     /// <summary>So many of the offers that are asked for, as they are listed.</summary>
     public OfferList Of(Reharmoniser reharmoniser, int index, int most) => reharmoniser.List(index, Order, most, All, Takes);

@@ -19,7 +19,7 @@ internal static class SetAnswer
         ColourWish wish)
     {
         var (start, end, name) = Passage(session, request, analysis);
-        var set = new SetSearch(analysis, reharmoniser, request.Band).Find(start, end, wish);
+        var set = new SetSearch(reharmoniser, request.Band, request.Order).Find(start, end, wish);
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture,
             $"{input.Path}, {name}: {ShareText.Percent(set.Before)} of the time outside the key; wanted are {set.Goal} %\n");
@@ -33,12 +33,16 @@ internal static class SetAnswer
         var picks = new List<string>();
         foreach (var (index, alternative) in set.Choices)
         {
-            var row = AlternativeRow.Of(input.Name, analysis, analysis.Chords[index], alternative);
-            var place = $"{row.Measure}{(row.Beat == Fraction.One ? "" : $":{row.Beat}")}";
-            text.Append(CultureInfo.InvariantCulture, $"  m. {place}, instead of {row.InsteadOf}\n");
+            var reading = set.Analysis.Chords[index].Reading;
+            var row = AlternativeRow.Of(input.Name, set.Analysis, set.Analysis.Chords[index], alternative) with
+            {
+                To = PlaceSpan.EndOf(analysis, reading),
+            };
+            var place = $"{PlaceSpan.Name(analysis.Score, reading.Onset)}{(row.To.Length == 0 ? "" : $"-{row.To}")}";
+            text.Append(CultureInfo.InvariantCulture, $"  m. {place}, instead of {ReharmoniseAnswer.Standing(analysis, reading)}\n");
             ReharmoniseAnswer.Describe(text, [row]);
             rows.Add(row);
-            picks.Add($"{place}={alternative.Rank}");
+            picks.Add($"{place}={(alternative.Rank > 0 ? $"{alternative.Rank}" : $"{alternative.Numeral}")}");
         }
 
         text.Append(CultureInfo.InvariantCulture,
@@ -52,6 +56,7 @@ internal static class SetAnswer
     private static string Like(ReharmoniseRequest request) =>
         (request.Band == Band.Default ? "" : $" --band {request.Band}")
             + (request.Melody is { } melody ? $" --melody \"{melody.Text}\"" : "")
+            + (request.Order == OfferOrder.Best ? "" : $" --sort {request.Order.Name()}")
             + (request.Keys == KeyRule.Confirm ? "" : $" --keys {request.Keys.Name()}");
 
     private static (Fraction Start, Fraction End, string Name) Passage(Session session, ReharmoniseRequest request, CueAnalysis analysis)

@@ -1,8 +1,29 @@
 namespace ScoreLens.Marking.Assignments;
 
-/// <summary>An assignment file to start from, every key explained by a comment.</summary>
+/// <summary>Assignment files to start from: one that explains every key by a comment, and one for each exercise that schools set.</summary>
 public static class AssignmentExample
 {
+    /// <summary>
+    /// The exercises for which there is a file to start from, such as <c>figured-bass</c>; <c>testdata/exercises</c> has a worked example
+    /// of each.
+    /// </summary>
+    public static IReadOnlyList<string> Exercises { get; } =
+    [
+        "melody", "figured-bass", "labels", "inner-voices", "progression", "keyboard", "several-answers", "species-1", "species-2",
+        "species-3", "species-4",
+    ];
+
+    /// <summary>The file to start from for an exercise. It marks nothing that its tasks do not ask for.</summary>
+    /// <param name="exercise">One of <see cref="Exercises"/>.</param>
+    /// <exception cref="ArgumentException">There is no such exercise.</exception>
+    public static string For(string exercise)
+    {
+        if (!Exercises.Contains(exercise)) throw new ArgumentException($"There is no exercise '{exercise}'.", nameof(exercise));
+        var name = $"ScoreLens.Marking.Exercises.{exercise}.yaml";
+        using var reader = new StreamReader(typeof(AssignmentExample).Assembly.GetManifestResourceStream(name)!);
+        return reader.ReadToEnd();
+    }
+
     /// <summary>The text of the file; it is itself a valid assignment.</summary>
     public const string Text = """
         # An assignment for 'scorelens mark'. Lines after # are comments; remove the # to use a line.

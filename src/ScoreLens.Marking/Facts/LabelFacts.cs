@@ -28,6 +28,12 @@ internal enum Equivalence
 
     /// <summary>Two inversions of one chord whose bass moves, each where it stands.</summary>
     MovingBass,
+
+    /// <summary>The chord here leads by step into the one that the label names.</summary>
+    Delayed,
+
+    /// <summary>No smaller share of the notes belongs to the label than to the expected one, while the label holds.</summary>
+    AccountsAsWell,
 }
 
 /// <summary>A label and what was expected in its place.</summary>

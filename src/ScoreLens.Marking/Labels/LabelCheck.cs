@@ -15,13 +15,16 @@ namespace ScoreLens.Marking.Labels;
 internal sealed class LabelCheck
 {
     private const int PivotReach = 2;
-    private const double SureEnough = 0.5;
+
+    // Below the first the program's reading is a guess; from the second on a single beat needs a label; below the third another reading
+    // that the notes bear counts too.
+    private const double SureEnough = 0.5, Plain = 0.75, Certain = 0.85;
 
     private readonly Score _score;
-    private readonly IReadOnlyList<Sonority> _sonorities;
     private readonly LabelMarking _options;
     private readonly bool _isModel;
     private readonly LabelRemarks _remarks;
+    private readonly LabelEvidence _evidence;
     private readonly List<ChordReading> _expected;
     private readonly IReadOnlyList<StudentLabel> _labels;
     private readonly bool _writesKeys;
@@ -30,7 +33,8 @@ internal sealed class LabelCheck
     private LabelCheck(
         Score score, IReadOnlyList<Sonority> sonorities, StudentLabels labels, HarmonicReading expected, bool isModel, LabelMarking options)
     {
-        (_score, _sonorities, _options, _isModel) = (score, sonorities, options, isModel);
+        (_score, _options, _isModel) = (score, options, isModel);
+        _evidence = new LabelEvidence(sonorities);
         _expected = Merged(expected.Chords);
         _remarks = new LabelRemarks(score, sonorities, options.HidesAnswers) { Ends = _expected.ToDictionary(c => c.Onset, c => c.End) };
         _labels = labels.Labels;
@@ -94,6 +98,8 @@ internal sealed class LabelCheck
         var chord = _expected[i];
         if (best.Right == (LabelParts.All ^ LabelParts.Key) && IsPivot(i, meaning, expected))
             return _remarks.AcceptedPivot(label, chord.Onset, meaning, expected);
+        if (!_isModel && best.Right == (LabelParts.All ^ LabelParts.Key) && IsTonicisation(meaning, expected))
+            return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SameChordInOtherKey);
         foreach (var other in chord.RunnersUp.Where(r => r.Probability >= _options.RunnerUp * chord.Confidence && r.Probability > 0))
         {
             var (_, comparison) = Best(label.Meanings, new LabelMeaning(other.Key, other.Numeral), label.Notation);
@@ -107,11 +113,11 @@ internal sealed class LabelCheck
                 .Comparison.Right == LabelParts.All))
             return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, Equivalence.SixFourAndDominant);
         // Of figures that were given a reading is certain: they say what the chord is.
-        if (!_isModel && chord.Confidence < 1 && NotesBear(label, chord, meaning, expected, best.Right) is { } borne)
+        if (_isModel) return null;
+        if (chord.Confidence < 1 && NotesBear(i, label, meaning, expected, best.Right) is { } borne)
             return _remarks.AcceptedEquivalent(label, chord.Onset, meaning, expected, borne);
-        if (!_isModel && (chord.Confidence < SureEnough ? Fits(meaning, chord)
-            : IsStruck(meaning, label.Onset))) return _remarks.AcceptedFitting(label, chord.Onset, expected);
-        return null;
+        return label.Meanings.Any(m => chord.Confidence < SureEnough ? _evidence.Fits(m, chord) : _evidence.IsStruck(m, label.Onset))
+            ? _remarks.AcceptedFitting(label, chord.Onset, expected) : null;
     }
 
     private LabelMark? MarkUnlabelled(int i, ChordReading chord, LabelMeaning expected)
@@ -134,7 +140,9 @@ internal sealed class LabelCheck
         }
 
         var beat = _score.MeasureAt(chord.Onset).Time.PulseLength;
-        if (!_isModel && (chord.Duration < beat || chord.Confidence < SureEnough)) return null;
+        // A chord of a single weak beat may be taken as passing, unless it is plain.
+        var needed = chord.Duration > beat || chord.Onset == _score.MeasureAt(chord.Onset).Start ? SureEnough : Plain;
+        if (!_isModel && (chord.Duration < beat || chord.Confidence < needed)) return null;
         return Mark(chord, "", 0, _remarks.Missing(chord.Onset, expected));
     }
 
@@ -156,9 +164,8 @@ internal sealed class LabelCheck
 
             if (chord is not null && Best([.. label.Meanings, .. label.Then], Meaning(chord), label.Notation)
                 .Comparison.Right == LabelParts.All) continue;
-            if (chord is not null && !_isModel && FitsAt(label))
+            if (chord is not null && !_isModel && AcceptedExtra(label, chord) is { } accepted)
             {
-                var accepted = _remarks.AcceptedFitting(label, label.Onset, Meaning(chord));
                 yield return new LabelMark(label.Onset, place, Meaning(chord).Display(), label.Text, 0, accepted);
                 continue;
             }
@@ -167,6 +174,25 @@ internal sealed class LabelCheck
             yield return new LabelMark(label.Onset, place, holding?.Display() ?? "", label.Text, 1, _remarks.Extra(label, holding));
         }
     }
+
+    // A label inside a chord that divides it as the notes do: another chord for a while, or another inversion of the same.
+    private Remark? AcceptedExtra(StudentLabel label, ChordReading chord)
+    {
+        var expected = Meaning(chord);
+        if (_evidence.FitsAt(label)) return _remarks.AcceptedFitting(label, label.Onset, expected);
+        foreach (var meaning in label.Meanings)
+        {
+            if (IsSameRoot(meaning, expected) && _evidence.IsBassMoving(meaning, expected, label.Onset, chord))
+                return _remarks.AcceptedEquivalent(label, label.Onset, meaning, expected, Equivalence.MovingBass);
+            if (chord.Confidence < Certain
+                && _evidence.AccountsAsWell(meaning, expected, label.Onset, Fraction.Min(LabelledUntil(label), chord.End)))
+                return _remarks.AcceptedEquivalent(label, label.Onset, meaning, expected, Equivalence.AccountsAsWell);
+        }
+
+        return null;
+    }
+
+    private static bool IsSameRoot(LabelMeaning a, LabelMeaning b) => a.Key == b.Key && a.Numeral.Root(a.Key) == b.Numeral.Root(b.Key);
 
     // Each chord takes the label at its onset; a chord without one, the nearest free label within the tolerance.
     private int[] Match()
@@ -204,6 +230,12 @@ internal sealed class LabelCheck
 
     private StudentLabel? InForce(Fraction onset) => _labels.LastOrDefault(l => l.Onset <= onset);
 
+    // One chord, applied to a degree in one label and read in that degree's key in the other: whether a passage modulates or touches
+    // another key is a matter of judgement.
+    private static bool IsTonicisation(LabelMeaning written, LabelMeaning expected) =>
+        LabelComparison.IsSameChord(written, expected)
+        && (written.Numeral.Target?.In(written.Key) == expected.Key || expected.Numeral.Target?.In(expected.Key) == written.Key);
+
     private bool IsPivot(int i, LabelMeaning written, LabelMeaning expected)
     {
         // The same chord, read in another key; the same numeral in another key is another chord.
@@ -214,53 +246,43 @@ internal sealed class LabelCheck
         return false;
     }
 
-    // What the notes bear as well as the expected label, where one part of it differs: a seventh that is not there all the time, and the
-    // bass that sounds where the label stands.
-    private Equivalence? NotesBear(StudentLabel label, ChordReading chord, LabelMeaning meaning, LabelMeaning expected, LabelParts right)
+    // What the notes bear as well as the expected label, where the program is not sure of its own.
+    private Equivalence? NotesBear(int i, StudentLabel label, LabelMeaning meaning, LabelMeaning expected, LabelParts right)
     {
-        var during = _sonorities.Where(s => s.Onset >= chord.Onset && s.Onset < chord.End && s.Notes.Count > 0).ToList();
-        if (right == (LabelParts.All ^ LabelParts.Quality) && Seventh(meaning, expected) is { } seventh)
-        {
-            var count = during.Count(s => s.Notes.Any(n => n.Pitch.Tone.IsEnharmonicWith(seventh)));
-            return count > 0 && count < during.Count ? Equivalence.SeventhInPart : null;
-        }
-
-        return right == (LabelParts.All ^ LabelParts.Inversion) && At(label.Onset) is { } here && HasBass(here, meaning)
-            && during.Any(s => HasBass(s, expected)) ? Equivalence.MovingBass : null;
+        var chord = _expected[i];
+        var until = LabelledUntil(label);
+        if (right == (LabelParts.All ^ LabelParts.Quality)
+            && _evidence.IsSeventhInPart(meaning, expected, chord.Onset, Fraction.Max(chord.End, Fraction.Min(until, SameRootUntil(i)))))
+            return Equivalence.SeventhInPart;
+        if (right == (LabelParts.All ^ LabelParts.Inversion) && _evidence.IsBassMoving(meaning, expected, label.Onset, chord))
+            return Equivalence.MovingBass;
+        if (chord.Confidence >= Certain) return null;
+        if (IsDelay(i, label, meaning, until)) return Equivalence.Delayed;
+        return _evidence.AccountsAsWell(meaning, expected, Fraction.Max(label.Onset, chord.Onset), Fraction.Min(until, chord.End))
+            ? Equivalence.AccountsAsWell : null;
     }
 
-    private static bool HasBass(Sonority sonority, LabelMeaning meaning) =>
-        sonority.Bass is { } bass && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone);
-
-    // The seventh by which one of two chords differs from the other, a triad; null where they differ otherwise.
-    private static Tone? Seventh(LabelMeaning a, LabelMeaning b)
+    // A chord of a beat at most that leads by step into the one that the label names, which has no label of its own.
+    private bool IsDelay(int i, StudentLabel label, LabelMeaning meaning, Fraction until)
     {
-        var (x, y) = (a.Numeral.Tones(a.Key), b.Numeral.Tones(b.Key));
-        var (triad, seventh) = x.Count < y.Count ? (x, y) : (y, x);
-        return triad.Count == 3 && seventh.Count == 4 && triad.Zip(seventh).All(p => p.First.IsEnharmonicWith(p.Second))
-            ? seventh[3] : null;
+        var chord = _expected[i];
+        return i + 1 < _expected.Count && _expected[i + 1] is var next && next.Onset == chord.End && until > next.Onset
+            && chord.Duration <= _score.MeasureAt(chord.Onset).Time.PulseLength
+            && LabelComparison.Of(meaning, Meaning(next), label.Notation).Right == LabelParts.All
+            && _evidence.IsDelayed(meaning, chord);
     }
 
-    private bool Fits(LabelMeaning meaning, ChordReading chord) =>
-        _sonorities.Where(s => s.Onset >= chord.Onset && s.Onset < chord.End && s.MetricalWeight > 0.1).All(s => Fits(meaning, s))
-        && At(chord.Onset)?.Bass is { } bass && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone);
+    private Fraction LabelledUntil(StudentLabel label) =>
+        _labels.FirstOrDefault(l => l.Onset > label.Onset)?.Onset ?? _expected[^1].End;
 
-    // The label names exactly what is struck where it stands, though the chord that is read goes on past it.
-    private bool IsStruck(LabelMeaning meaning, Fraction onset) =>
-        At(onset) is { Notes.Count: > 2, Bass: { } bass } sonority && sonority.Onset == onset && Fits(meaning, sonority)
-        && meaning.Numeral.Bass(meaning.Key).IsEnharmonicWith(bass.Pitch.Tone)
-        && meaning.Numeral.Tones(meaning.Key).All(t => sonority.Notes.Any(n => n.Pitch.Tone.IsEnharmonicWith(t)));
-
-    private bool FitsAt(StudentLabel label) => At(label.Onset) is { Notes.Count: > 1 } sonority
-        && label.Meanings.Any(m => Fits(m, sonority));
-
-    private static bool Fits(LabelMeaning meaning, Sonority sonority)
+    // Until when the chords after a chord stand on its root.
+    private Fraction SameRootUntil(int i)
     {
-        var tones = meaning.Numeral.Tones(meaning.Key);
-        return sonority.Notes.All(n => tones.Any(t => t.IsEnharmonicWith(n.Pitch.Tone)));
+        var last = i;
+        while (last + 1 < _expected.Count && _expected[last + 1].Onset == _expected[last].End
+            && _expected[last + 1].Numeral!.Root(_expected[last + 1].Key) == _expected[i].Numeral!.Root(_expected[i].Key)) last++;
+        return _expected[last].End;
     }
-
-    private Sonority? At(Fraction onset) => _sonorities.LastOrDefault(s => s.Onset <= onset);
 
     private LabelMark Mark(ChordReading chord, string written, double share, Remark? remark) =>
         new(chord.Onset, PlaceOf(chord.Onset), Meaning(chord).Display(), written, 1 - share, remark) { Key = chord.Key };

@@ -67,6 +67,9 @@ internal static class LabelWords
         (Equivalence.OtherWriting, { } a, { } b) => $"{a.Numeral} and {b.Numeral} are two ways to write the same chord.",
         (Equivalence.SeventhInPart, _, _) => "The seventh sounds during a part of the chord only.",
         (Equivalence.MovingBass, _, _) => "The bass moves while the chord lasts.",
+        (Equivalence.Delayed, _, _) => "What sounds here and does not belong to it moves by step into it.",
+        (Equivalence.AccountsAsWell, _, { } b) =>
+            $"It accounts for the notes here as well as {(facts.IsHidden ? "another reading" : b.Numeral.ToDisplayString())} does.",
         (Equivalence.SixFourAndDominant, _, { } b) => $"The six-four and {b.Numeral} together are the dominant.",
         _ => "",
     };

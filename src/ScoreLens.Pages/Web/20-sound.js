@@ -25,13 +25,14 @@ class Listening {
    * @param {number} from
    * @param {number} to
    * @param {string} what "score" or "reduction"
+   * @param {number[] | null} own onset, duration and MIDI number of every note, where it is not the page's own score
    */
-  async play(from, to, what) {
+  async play(from, to, what, own = null) {
     this.stop();
     const session = ++this.#session;
     const audio = (this.#audio ??= new AudioContext());
     await audio.resume();
-    const events = what === "score" ? await this.#scoreEvents(from, to) : this.#reductionEvents(from, to);
+    const events = what === "score" ? await this.#scoreEvents(from, to, own) : this.#reductionEvents(from, to);
     if (session !== this.#session || events.length === 0) return;
     const out = (this.#out = audio.createGain());
     out.gain.value = 0.7;
@@ -109,10 +110,10 @@ class Listening {
   /**
    * @param {number} from
    * @param {number} to
+   * @param {number[] | null} own
    */
-  async #scoreEvents(from, to) {
-    this.#notes ??= (await unpack(page?.notes ?? "")).split(",").map(Number);
-    const notes = this.#notes;
+  async #scoreEvents(from, to, own) {
+    const notes = own ?? (this.#notes ??= (await unpack(page?.notes ?? "")).split(",").map(Number));
     const events = [];
     for (let i = 0; i + 2 < notes.length; i += 3) {
       const [t, d, midi] = [notes[i], notes[i + 1], notes[i + 2]];

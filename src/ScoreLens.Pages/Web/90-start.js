@@ -52,6 +52,7 @@ function startEngraving() {
 }
 
 startTables();
+startOffers();
 if (page) {
   startStrip();
   startOverview();

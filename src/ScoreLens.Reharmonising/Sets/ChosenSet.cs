@@ -17,11 +17,13 @@ public enum ColourWish
 }
 
 /// <summary>Chords that together bring a passage where it is wanted.</summary>
+/// <param name="Analysis">The analysis whose chords the choices count: that of the score, or one in which a chord is divided or several
+/// are one, where the set asks for that.</param>
 /// <param name="Choices">The choices by onset; none where the passage is there already, or nothing helps.</param>
 /// <param name="Goal">The shares between which the passage should lie.</param>
 /// <param name="Before">Its share of time outside the key, 0..1.</param>
 /// <param name="After">The same with the choices in the score, as it is then read.</param>
-public sealed record ChosenSet(IReadOnlyList<Choice> Choices, Band Goal, Fraction Before, Fraction After)
+public sealed record ChosenSet(CueAnalysis Analysis, IReadOnlyList<Choice> Choices, Band Goal, Fraction Before, Fraction After)
 {
     /// <summary>Whether the passage lies where it is wanted.</summary>
     public bool IsReached => Goal.Judge(After) == Verdict.Within;

@@ -27,7 +27,7 @@ internal sealed class Texture
     {
         (Start, End) = (start, end);
         Written = [.. notes.Where(n => n.Onset >= start && n.Onset < end)];
-        var joined = SonorityFinder.JoinTies(notes);
+        var joined = Cut(SonorityFinder.JoinTies(notes), notes, melody);
         var lines = joined.GroupBy(n => (n.Part, n.Staff, n.Voice)).Select(l => new Line([.. l])).ToArray();
         foreach (var line in lines)
         {
@@ -88,6 +88,27 @@ internal sealed class Texture
 
     /// <summary>The written voices about the span.</summary>
     public IReadOnlyList<Line> Lines { get; }
+
+    // A note of the accompaniment that is tied over a border of the span may be struck anew there: the part in the span goes its own way.
+    private IReadOnlyList<SoundingNote> Cut(IReadOnlyList<SoundingNote> joined, IReadOnlyList<Note> notes, MelodyLine? melody)
+    {
+        var crossing = joined.Where(n => n.Onset < End && n.End > Start && (n.Onset < Start || n.End > End) && melody?.Has(n) != true)
+            .ToArray();
+        if (crossing.Length == 0) return joined;
+        var along = melody is null ? [] : GoingAlong(crossing, melody).ToHashSet();
+        var written = notes.Where(n => n.IsHarmonic).ToLookup(n => (n.Part, n.Voice, n.Pitch));
+        var pieces = new Dictionary<SoundingNote, SoundingNote[]>();
+        foreach (var note in crossing.Where(n => !along.Contains(n)))
+        {
+            var own = written[(note.Part, note.Voice, note.Pitch)].Where(n => n.Onset >= note.Onset && n.End <= note.End).ToArray();
+            var (start, end) = (Fraction.Max(Start, note.Onset), Fraction.Min(End, note.End));
+            if (!own.Any(n => n.Onset == start) || !own.Any(n => n.End == end)) continue;
+            pieces[note] = [note with { End = start }, note with { Onset = start, End = end }, note with { Onset = end }];
+        }
+
+        return pieces.Count == 0 ? joined : [.. joined.SelectMany(n => pieces.GetValueOrDefault(n, [n])).Where(n => n.End > n.Onset)
+            .OrderBy(n => n.Onset)];
+    }
 
     // What has the melody's tone together with the melody, and had or has it so at a note beside: parts in unison or octaves with it.
     private static IEnumerable<SoundingNote> GoingAlong(SoundingNote[] sounding, MelodyLine melody)

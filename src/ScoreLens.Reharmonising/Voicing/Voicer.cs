@@ -14,6 +14,9 @@ internal sealed class Voicer(Texture texture, PartRanges ranges)
     // So many of the best settings are looked at, since decorating notes may spoil one.
     private const int Tried = 4;
 
+    /// <summary>How many pitches of the span may move.</summary>
+    public int FreePitches => texture.Slots.Count;
+
     /// <summary>How the span best goes over to a chord: the notes that change, or what stands in the way.</summary>
     public VoicedRewriting For(Key key, NewChord chord) => All(key, chord, 1)[0];
 
@@ -56,7 +59,7 @@ internal sealed class Voicer(Texture texture, PartRanges ranges)
     }
 
     private VoicedRewriting Blocked(Obstacle obstacle) =>
-        new(new Rewriting(texture.Start, texture.End, [], Wording.ObstacleWords.Of(obstacle)), 0);
+        new(new Rewriting(texture.Start, texture.End, [], Wording.ObstacleWords.Of(obstacle)) { Hindrance = obstacle }, 0);
 
     private Obstacle? ObstacleTo(NewChord chord, out bool hasBass)
     {

@@ -45,6 +45,8 @@ internal static class OfferWords
     {
         RaisedFifth { HasSeventh: false } => $"the dominant with a raised fifth, which rises as {place.After!.Numeral} follows",
         RaisedFifth => $"the dominant seventh with a raised fifth, which rises as {place.After!.Numeral} follows",
+        LeadsOn { Chord: LeadingChord.Dominant, HasSeventh: false } => $"a dominant of {Follows(place)}",
+        LeadsOn { HasSeventh: false } => $"the diminished triad on the leading tone of {Follows(place)}",
         LeadsOn { Chord: LeadingChord.Dominant } => $"the dominant seventh of {Follows(place)}",
         LeadsOn { Chord: LeadingChord.Diminished } => $"the diminished seventh on the leading tone of {Follows(place)}",
         LeadsOn => $"the half-diminished seventh on the leading tone of {Follows(place)}",

@@ -18,6 +18,12 @@ public sealed record AlternativeRow(string Cue, string Measure, Fraction Beat, N
     /// <summary>Number of the movement, from 1.</summary>
     public int Movement { get; init; } = 1;
 
+    /// <summary>
+    /// Where the chord ends in another chord than it begins in, or divides one: the place of the chord whose end is its end
+    /// (<c>12:3</c>); empty where it has the borders of the chord that stands there.
+    /// </summary>
+    public string To { get; init; } = "";
+
     /// <summary>The row of an alternative for a chord of an analysis.</summary>
     public static AlternativeRow Of(string cue, CueAnalysis analysis, TaggedChord insteadOf, Alternative alternative)
     {
@@ -41,7 +47,7 @@ public static class AlternativeTable
         "cue", "measure", "beat", "key", "instead_of", "rank", "numeral", "symbol", "device", "common_tones", "semitones",
             "outside_time_before", "outside_time_after",
         "outside_cue_before", "outside_cue_after", "verdict_after", "score", "read_as", "obstacle", "reason", "movement", "experts",
-            "resolution",
+            "resolution", "to",
     ];
 
     /// <summary>Writes the table with its header. Shares and scores are 0 to 1.</summary>
@@ -105,6 +111,7 @@ public static class AlternativeTable
         yield return (Number(row.Movement), true);
         yield return (TableText.Share(alternative.Experts), true);
         yield return (alternative.Resolution.Name(), false);
+        yield return (row.To, false);
     }
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);

@@ -18,6 +18,9 @@ internal sealed class PitchWriter
     private readonly MusicXmlLayout _layout;
     private readonly MarkupEdits _edits;
 
+    // The ties that end or begin at a note whose partner has another pitch now.
+    private readonly Dictionary<(int Part, Fraction Onset, string Voice, int Midi), NoteMarks> _untied = [];
+
     /// <summary>Prepares to write.</summary>
     /// <exception cref="ArgumentException">The score has other parts or measures than the document.</exception>
     public PitchWriter(ScoreMarkup markup, Score score, IReadOnlyList<Rewriting> rewritings)
@@ -33,7 +36,16 @@ internal sealed class PitchWriter
     {
         var changes = new Dictionary<(int Part, Fraction Onset, string Voice, int Midi), Pitch>();
         foreach (var change in _rewritings.SelectMany(r => r.Changes))
-            changes[(change.Note.Part, change.Note.Onset, change.Note.Voice, change.Note.Pitch.Midi)] = change.Pitch;
+            changes[KeyOf(change.Note)] = change.Pitch;
+        foreach (var (from, to) in Ties.Of(_score.Notes))
+        {
+            var (first, second) = (KeyOf(from), KeyOf(to));
+            if (!changes.ContainsKey(first) && !changes.ContainsKey(second)) continue;
+            if (changes.GetValueOrDefault(first, from.Pitch) == changes.GetValueOrDefault(second, to.Pitch)) continue;
+            _untied[first] = _untied.GetValueOrDefault(first) | NoteMarks.TieStart;
+            _untied[second] = _untied.GetValueOrDefault(second) | NoteMarks.TieStop;
+        }
+
         var isConcert = ScoreHead.Of(_layout.Root).IsConcertScore;
         for (var part = 0; part < _score.Parts.Count; part++)
         {
@@ -47,6 +59,9 @@ internal sealed class PitchWriter
 
         return _markup.Encode(_edits.Apply());
     }
+
+    private static (int Part, Fraction Onset, string Voice, int Midi) KeyOf(Note note) =>
+        (note.Part, note.Onset, note.Voice, note.Pitch.Midi);
 
     private void WriteCell(
         int part, Measure measure, PartState state, Dictionary<(int Part, Fraction Onset, string Voice, int Midi), Pitch> changes)
@@ -67,31 +82,33 @@ internal sealed class PitchWriter
                 case "note" when Child(element, "pitch") is { } pitch:
                     var staff = CellGrid.StaffOf(element);
                     var transposition = state.TranspositionOf(staff);
-                    Pitch? changed = changes.TryGetValue((part, measure.Start + offset, NoteElements.Voice(element),
-                        NoteElements.Midi(element, transposition.Chromatic)), out var concert)
-                        ? Written(concert, transposition)
-                        : null;
-                    notes.Add(new WrittenNote(element, pitch, staff, offset, state.KeyOf(staff)?.Fifths ?? 0, changed));
+                    var key = (part, measure.Start + offset, NoteElements.Voice(element), NoteElements.Midi(element,
+                        transposition.Chromatic));
+                    Pitch? changed = changes.TryGetValue(key, out var concert) ? Written(concert, transposition) : null;
+                    notes.Add(new WrittenNote(element, pitch, staff, offset, state.KeyOf(staff)?.Fifths ?? 0, changed,
+                        _untied.GetValueOrDefault(key)));
                     break;
             }
         }
 
-        if (notes.All(n => n.Changed is null)) return;
+        if (notes.All(n => n.Changed is null && n.Untied == NoteMarks.None)) return;
         foreach (var staff in notes.GroupBy(n => n.Staff)) WriteStaff([.. staff.OrderBy(n => n.Offset)]);
     }
 
     private void WriteStaff(IReadOnlyList<WrittenNote> notes)
     {
         // Only lines of the staff on which a note changes: elsewhere the accidentals are the author's.
-        var touched = notes.Where(n => n.Changed is not null).SelectMany(n => (Place[])[n.Old, Place.Of(n.Changed!.Value)])
-            .Select(p => p.Line).ToHashSet();
+        var touched = notes.Where(n => n.Changed is not null || n.Untied != NoteMarks.None)
+            .SelectMany(n => (Place[])[n.Old, n.Changed is { } to ? Place.Of(to) : n.Old]).Select(p => p.Line).ToHashSet();
         var accidentals = new Accidentals();
         foreach (var note in notes)
         {
             var now = note.Changed is { } pitch ? Place.Of(pitch) : note.Old;
             if (note.Changed is { } changed) WritePitch(note, changed);
+            if (note.Untied != NoteMarks.None) Untie(note);
             if (!touched.Contains(now.Line) && note.Changed is null) continue;
-            var isHeld = note.Element.Elements().Any(e => e.Name.LocalName == "tie" && e.Attribute("type")?.Value == "stop");
+            var isHeld = !note.Untied.HasFlag(NoteMarks.TieStop)
+                && note.Element.Elements().Any(e => e.Name.LocalName == "tie" && e.Attribute("type")?.Value == "stop");
             WriteAccidental(note, accidentals.Needed(now.Letter, now.Octave, now.Alteration, note.Signature, isHeld));
         }
     }
@@ -105,6 +122,16 @@ internal sealed class PitchWriter
         if (alter is not null && alteration == 0) _edits.Remove(alter);
         else if (alter is not null) Replace(alter, alteration.ToString(CultureInfo.InvariantCulture));
         else if (alteration != 0) _edits.InsertElements(note.Pitch, step, [new XElement("alter", alteration)]);
+    }
+
+    private void Untie(WrittenNote note)
+    {
+        foreach (var (mark, type) in ((NoteMarks, string)[])[(NoteMarks.TieStart, "start"), (NoteMarks.TieStop, "stop")])
+        {
+            if (!note.Untied.HasFlag(mark)) continue;
+            foreach (var tie in note.Element.Descendants().Where(e => e.Name.LocalName is "tie" or "tied"
+                && e.Attribute("type")?.Value == type).ToArray()) _edits.Remove(tie);
+        }
     }
 
     // What has changed gets what it needs; what stays loses nothing, and gains a sign where a changed note took it from it.
@@ -142,7 +169,8 @@ internal sealed class PitchWriter
     }
 
     /// <summary>A note of a measure as it is written.</summary>
-    private sealed record WrittenNote(XElement Element, XElement Pitch, int Staff, Fraction Offset, int Signature, Pitch? Changed)
+    private sealed record WrittenNote(XElement Element, XElement Pitch, int Staff, Fraction Offset, int Signature, Pitch? Changed,
+        NoteMarks Untied)
     {
         public Place Old => new(
             char.ToUpperInvariant(Child(Pitch, "step")!.Value.Trim()[0]),

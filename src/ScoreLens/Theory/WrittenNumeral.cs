@@ -100,7 +100,10 @@ internal sealed record WrittenNumeral(
             written = this with { Alteration = alteration, IsNatural = false };
         }
 
-        return [.. new[] { written.In(key.Mode, byScale: true), written.In(Mode.Major, byScale: false) }.OfType<Numeral>().Distinct()];
+        var augmented = Mark == NumeralMark.Augmented && Degree == 3 && Alteration == 0 && (Target?.Mode ?? key.Mode) == Mode.Minor
+            ? (written with { Mark = NumeralMark.AugmentedMajorSeventh }).In(key.Mode, byScale: true) : null;
+        return [.. new[] { written.In(key.Mode, byScale: true), written.In(Mode.Major, byScale: false), augmented }
+            .OfType<Numeral>().Distinct()];
     }
 
     /// <summary>

@@ -6,6 +6,7 @@ using ScoreLens.Devices;
 using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Voicing;
 using ScoreLens.TestKit.Corpus;
 using ScoreLens.Theory;
 
@@ -117,6 +118,8 @@ internal static class OffersCommand
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{name}: {places.Count} places, {offers.Length} offers ({places.Sum(p => p.Found)} found), "
                 + $"{Share(written.Length, offers.Length)} can be written"));
+        var refused = offers.Where(o => !o.IsWritten).GroupBy(o => o.Refused).OrderByDescending(g => g.Count());
+        Console.WriteLine($"  not written: {string.Join(", ", refused.Select(g => $"{g.Key} {g.Count()}"))}");
         Console.WriteLine($"  read back, all that is written: numeral and device {Share(written, o => o.IsRight)}, device "
             + $"{Share(written, o => o.IsDevice)}");
         Console.WriteLine($"  read back, what is offered without a remark ({promised.Length}): numeral and device "
@@ -159,9 +162,20 @@ internal static class OffersCommand
     private sealed record Offer(bool IsWritten, bool IsPromised, bool IsRight, bool IsDevice, IReadOnlyList<string> Faults,
         IReadOnlyList<string> Lines)
     {
+        /// <summary>What stands in the way of writing it.</summary>
+        public string Refused { get; init; } = "";
+
         public static Offer Of(string place, Score score, Alternative alternative, bool isPromised)
         {
-            if (!alternative.Rewriting.IsPossible) return new Offer(false, false, false, false, [], []);
+            if (!alternative.Rewriting.IsPossible) return new Offer(false, false, false, false, [], [])
+            {
+                Refused = alternative.Rewriting.Hindrance switch
+                {
+                    FaultyVoices faulty => $"{nameof(FaultyVoices)} ({faulty.Faults})",
+                    HeldNote held => $"{nameof(HeldNote)} {(held.IsFromBefore ? "from before" : "into what follows")}",
+                    var other => other?.GetType().Name ?? "",
+                },
+            };
             // Twice as much of the music as the program itself reads again.
             var found = Rereading.Of(score, alternative, 16, KeyRule.Confirm);
             var faults = WrittenFaults.Of(score, alternative.Rewriting.ApplyTo(score), alternative);

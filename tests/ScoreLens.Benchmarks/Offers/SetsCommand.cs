@@ -3,6 +3,7 @@ using System.Diagnostics;
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Notation;
+using ScoreLens.Reading;
 using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Sets;
 using ScoreLens.TestKit.Corpus;
@@ -21,10 +22,11 @@ internal static class SetsCommand
     {
         var count = new Option<int>("--count") { Description = "So many phrases.", HelpName = "N", DefaultValueFactory = _ => 50 };
         var each = new Option<bool>("--each") { Description = "Print every phrase." };
+        var only = new Option<string?>("--only") { Description = "Only works whose path has this text.", HelpName = "TEXT" };
         var command = new Command("sets", "Counts in how many of 50 plain phrases of the open works and the demo a set of chords reaches "
             + "the band.")
         {
-            count, each,
+            count, each, only,
         };
         command.SetAction(parse =>
         {
@@ -35,7 +37,8 @@ internal static class SetsCommand
                 .. Places.Scores(Places.TestData).Where(f => !f.Contains("homework", StringComparison.Ordinal)),
             ];
             new Random(Seed).Shuffle(files);
-            var phrases = files.Take(parse.GetValue(count)).AsParallel().AsOrdered().SelectMany(Try).Take(parse.GetValue(count)).ToArray();
+            var phrases = files.Take(parse.GetValue(count)).Where(f => parse.GetValue(only) is not { } text
+                || f.Contains(text, StringComparison.Ordinal)).AsParallel().AsOrdered().SelectMany(Try).Take(parse.GetValue(count)).ToArray();
             if (parse.GetValue(each)) foreach (var phrase in phrases) Console.WriteLine(phrase.Line);
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
                 $"{phrases.Length} plain phrases: the band reached in {100.0 * phrases.Count(p => p.IsReached) / phrases.Length:0.0} %, "
@@ -50,7 +53,7 @@ internal static class SetsCommand
         var analysis = CueAnalysis.Of(ScoreFile.Load(file).Score);
         var plain = CueDensity.Of(analysis, Band.Default).Phrases
             .Where(p => p.Verdict == Verdict.Below && p.Shares.Chords >= LeastChords).Take(OfOneWork).ToArray();
-        var search = new SetSearch(analysis, new Reharmoniser(analysis, Band.Default), Band.Default);
+        var search = new SetSearch(new Reharmoniser(analysis, Band.Default), Band.Default);
         foreach (var phrase in plain)
         {
             var watch = Stopwatch.StartNew();
@@ -59,9 +62,14 @@ internal static class SetsCommand
                 CultureInfo.InvariantCulture,
                 $"{Path.GetFileName(Path.GetDirectoryName(file))}/{Path.GetFileName(file)} phrase {phrase.Phrase.Number}: "
                     + $"{100 * set.Before.ToDouble():0.0} -> {100 * set.After.ToDouble():0.0} %: "
-                    + $"{string.Join(", ", set.Choices.Select(c => $"{c.Alternative.Numeral} for {analysis.Chords[c.Index].Reading.Numeral}"))}"));
+                    + $"{string.Join(", ", set.Choices.Select(c => Named(analysis, set.Analysis.Chords[c.Index].Reading, c)))}"));
         }
     }
+
+    // With the borders of its own where the chord does not take those of the one that stands there.
+    private static string Named(CueAnalysis analysis, ChordReading place, Choice choice) =>
+        $"{choice.Alternative.Numeral} for {place.Numeral}{(analysis.Chords.Any(c => (c.Reading.Onset, c.Reading.End) == (place.Onset, place.End))
+            ? "" : $" ({place.Onset} to {place.End})")}";
 
     private sealed record Tried(bool IsReached, bool IsNearer, int Changes, double Seconds, string Line);
 }

@@ -28,9 +28,9 @@ internal sealed class WrittenFaults
         (_score, _alternative, _start, _end) = (score, alternative, alternative.Rewriting.Start, alternative.Rewriting.End);
         var from = score.Measures[Math.Max(0, score.MeasureAt(_start).Index - MeasuresAround)].Start;
         var to = score.Measures[Math.Min(score.Measures.Count - 1, score.MeasureAt(_end).Index + MeasuresAround)].End;
-        _before = SonorityFinder.JoinTies(score.Notes.Where(n => n.Onset >= from && n.Onset < to));
-        _after = SonorityFinder.JoinTies(written.Notes.Where(n => n.Onset >= from && n.Onset < to));
-        if (_before.Count != _after.Count) throw new InvalidOperationException("A tie was made or broken.");
+        _before = SonorityFinder.JoinTies(score.Notes.Where(n => n.Onset >= from && n.Onset < to).Select(Cut));
+        _after = SonorityFinder.JoinTies(written.Notes.Where(n => n.Onset >= from && n.Onset < to).Select(Cut));
+        if (_before.Count != _after.Count) throw new InvalidOperationException("A tie inside the chord was made or broken.");
         _lines = [.. _before.Index().GroupBy(n => (n.Item.Part, n.Item.Staff, n.Item.Voice)).Select(l => l.GroupBy(n => n.Item.Onset)
             .OrderBy(g => g.Key).Select(g => g.OrderBy(n => n.Item.Pitch).Select(n => n.Index).ToList()).ToList())];
     }
@@ -53,6 +53,13 @@ internal sealed class WrittenFaults
         faults.BassLeaps();
         return faults._found;
     }
+
+    // Notes that are tied over a border of the chord may be struck anew there: both scores are compared with these ties cut.
+    private Note Cut(Note note) => note with
+    {
+        Marks = note.Marks & ~(note.Onset == _start || note.Onset == _end ? NoteMarks.TieStop : NoteMarks.None)
+            & ~(note.End == _start || note.End == _end ? NoteMarks.TieStart : NoteMarks.None),
+    };
 
     private bool IsChanged(int note) => _before[note].Pitch != _after[note].Pitch;
 

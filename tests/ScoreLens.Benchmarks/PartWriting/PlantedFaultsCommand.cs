@@ -25,17 +25,28 @@ internal static class PlantedFaultsCommand
     {
         var count = new Option<int>("--count") { Description = "Faults of each rule.", DefaultValueFactory = _ => 200, HelpName = "N" };
         var seed = new Option<int>("--seed") { Description = "Start of the random numbers.", DefaultValueFactory = _ => 1, HelpName = "N" };
-        var list = new Option<string?>("--list") { Description = "Prints the faults of one rule that were missed.", HelpName = "RULE" };
+        var list = new Option<string?>("--list")
+        {
+            Description = "Prints the faults of one rule that were missed, and the mistakes beside those that were found.",
+            HelpName = "RULE",
+        };
         var own = new Option<bool>("--own")
         {
             Description = "Finds the faults by the program's own reading of the score with the fault, "
             + "instead of the numerals that it was written over."
         };
+        var species = new Option<bool>("--species") { Description = "Only the two-part counterpoint." };
         var command = new Command("planted-faults",
-            "Plants part-writing faults into clean chorales and counts how many are found.") { count, seed, list, own };
+            "Plants part-writing faults into clean chorales and counts how many are found.") { count, seed, list, own, species };
         command.SetAction(parse =>
         {
             var (plants, isOwn) = (new Plants(parse.GetValue(count), parse.GetValue(seed), parse.GetValue(list)), parse.GetValue(own));
+            if (parse.GetValue(species))
+            {
+                ReportSpecies(plants);
+                return;
+            }
+
             var works = ReferenceWork.In(CorpusWorks.DefaultFolder, "open/chorales").Select(w => (w.Name, w.Score, w.Reading)).ToList();
             Report($"chorales of the open corpus, {(isOwn ? "the program's own reading" : "the expert's numerals as the reading")}", works,
                 plants, isOwn);
@@ -80,6 +91,8 @@ internal static class PlantedFaultsCommand
                 // After grouping a planted fault should be one mistake.
                 var extra = Further(Mistakes(remarks), Mistakes(clean[works.IndexOf(work)]), rule);
                 more += extra.Count;
+                if (rule == list && extra.Count > 0)
+                    PrintMistakes(work.Name, Mistakes(remarks).Where(m => m.Onset >= fault.Start && m.Onset <= fault.End + 2));
                 foreach (var kind in extra) furtherKinds[(rule, kind)] = furtherKinds.GetValueOrDefault((rule, kind)) + 1;
                 other += now.Except(before).Count();
                 gone += before.Except(now).Count();
@@ -101,9 +114,24 @@ internal static class PlantedFaultsCommand
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{"all",-32}{"",7}{planted,9}{found,7}{100.0 * found / planted,8:0.0}%{elsewhere,11}{lost,6}")
             + string.Create(CultureInfo.InvariantCulture, $"{PerFile(further, planted),9:0.00}"));
-        foreach (var ((rule, kind), times) in furtherKinds.OrderByDescending(k => k.Value).Take(MostFurther))
+        PrintFurther(furtherKinds);
+    }
+
+    private static void PrintFurther(Dictionary<(string Planted, string Kind), int> kinds)
+    {
+        foreach (var ((rule, kind), times) in kinds.OrderByDescending(k => k.Value).Take(MostFurther))
             Console.WriteLine($"  further, {times,4} times: {kind} where {rule} was planted");
     }
+
+    // Each mistake with its parts and notes, a line a mistake.
+    private static void PrintMistakes(string name, IEnumerable<Remark> mistakes)
+    {
+        foreach (var mistake in mistakes)
+            Console.WriteLine($"  further: {name}, {string.Join("; ", mistake.Parts.Prepend(mistake).Select(Short))}");
+    }
+
+    private static string Short(Remark remark) =>
+        $"{remark.Kind.Name()} at {remark.Onset} {string.Join(' ', remark.Notes.Select(n => $"{n.Pitch}@{n.Onset}"))}";
 
     // Two voices are judged by intervals, so that there is no reading to choose.
     private static void ReportSpecies(Plants plants)
@@ -111,6 +139,7 @@ internal static class PlantedFaultsCommand
         Console.WriteLine("invented two-part counterpoint, species one to four");
         Console.WriteLine($"{"rule",-32}{"clean",7}{"planted",9}{"found",7}{"recall",9}{"further",9}");
         int planted = 0, found = 0, clean = 0, further = 0;
+        var furtherKinds = new Dictionary<(string Planted, string Kind), int>();
         foreach (var rule in SpeciesPlanter.Rules)
         {
             var random = new Random(plants.Seed);
@@ -127,7 +156,10 @@ internal static class PlantedFaultsCommand
                         + $"{string.Join(' ', after.Line.Select(n => n.Pitch))} over "
                         + $"{string.Join(' ', after.Cantus.Select(n => n.Pitch))}; "
                         + $"said before: {string.Join(", ", earlier.Select(r => $"{r.Kind.Name()} at {r.Onset}"))}");
-                more += Math.Max(0, Mistakes(remarks).Count - Mistakes(earlier).Count - 1);
+                var extra = Further(Mistakes(remarks), Mistakes(earlier), rule);
+                more += extra.Count;
+                foreach (var kind in extra) furtherKinds[(rule, kind)] = furtherKinds.GetValueOrDefault((rule, kind)) + 1;
+                if (rule == plants.List && extra.Count > 0) PrintMistakes($"species {after.Species}", Mistakes(remarks));
             }
 
             (planted, found, clean, further) = (planted + tried, found + hit, clean + silent, further + more);
@@ -135,6 +167,7 @@ internal static class PlantedFaultsCommand
         }
 
         PrintSpecies("all", clean, planted, found, further);
+        PrintFurther(furtherKinds);
     }
 
     private static void PrintSpecies(string rule, int silent, int tried, int hit, int more)

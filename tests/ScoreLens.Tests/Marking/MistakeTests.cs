@@ -45,6 +45,28 @@ public sealed class MistakeTests
     }
 
     [Fact]
+    public void A_voice_out_of_its_range_is_one_mistake_until_it_is_back()
+    {
+        // The bass stays under E2 for three chords, and again at the end.
+        var remarks = Check("C major", "I ii6 I I V I", "E5 D5 E5 E5 D5 E5", "G4 A4 G4 G4 G4 G4", "C4 D4 C4 C4 B3 C4", "C2 D2 C2 C3 G2 C2");
+
+        Assert.True(remarks.Count(r => r.Kind == RemarkKind.Range) > 2);
+        Assert.Equal([0, 5], MistakeGroups.Of(remarks).Where(r => r.Parts.Prepend(r).Any(p => p.Kind == RemarkKind.Range))
+            .Select(r => (int)r.Onset.ToDouble()));
+    }
+
+    [Fact]
+    public void Remarks_that_share_notes_in_one_progression_are_one_event()
+    {
+        // The tenor jumps over the alto: it crosses, leaps, and makes octaves with the soprano on the way.
+        var remarks = Check("C major", "I V I", "E5 D5 E5", "G4 G4 G4", "C4 D5 C4", "C3 B2 C3");
+
+        var mistake = Assert.Single(MistakeGroups.Of(remarks), r => r.Parts.Count > 0);
+        Assert.Contains(RemarkKind.VoiceCrossing, mistake.Parts.Prepend(mistake).Select(r => r.Kind));
+        Assert.True(mistake.Parts.Count > 1, $"Only {mistake.Parts.Count} parts.");
+    }
+
+    [Fact]
     public void A_limit_holds_for_a_kind_a_criterion_and_a_measure()
     {
         var remarks = Check("C major", "I ii iii IV", "C5 D5 E5 F5", "E4 F4 G4 A4", "G3 A3 B3 C4", "C3 D3 E3 F3")

@@ -35,6 +35,21 @@ public sealed class IdiomTests
     [InlineData(0, "C | Cdim7 | C | G7 | C", "I, io7 common-tone-diminished, I, V7, I")]
     // A suspended dominant, and one as a slash chord.
     [InlineData(-1, "F6 | C9sus4 | C9 | F6", "I, V9, V9, I")]
+    // The same written as slash chords (Levine, "Sus chords"), before the dominant and before the tonic.
+    [InlineData(0, "C6 | Dm7/G | G7 | C6", "I, V9, V7, I")]
+    [InlineData(0, "C6 | F/G | C6 | F/G | C", "I, V9, I, V9, I")]
+    // A subdominant over the tonic is none.
+    [InlineData(0, "C | F/C | C | G7 | C", "I, IV64, I, V7, I")]
+    // The substitute with a ii of its own (Levine, "Tritone substitution").
+    [InlineData(0, "Dm7 | Abm7 Db7 | Cmaj7 | %", "ii7, bvi7 other-chromatic, bII7 tritone-substitute, Imaj7")]
+    // The diminished chord that passes down from iii or I to ii (Levine, "Diminished chords").
+    [InlineData(0, "C/E | Ebdim7 | Dm7 | G7 | C6", "I6, biiio7 common-tone-diminished, ii7, V7, I")]
+    [InlineData(-1, "Am7 | Abdim7 | Gm7 | C7 | F6", "iii7, biiio7 other-chromatic, ii7, V7, I")]
+    // A bass that walks down from the tonic: with the seventh in the bass it is the dominant of IV.
+    [InlineData(0, "C | C/Bb | F/A | Fm/Ab | C/G | G7 | C", "I, V/IV secondary-dominant, IV6, iv6 modal-mixture, Cad64, V7, I")]
+    // Dominants that slide down by semitones.
+    [InlineData(2, "D | C#7 | C7 | B7 | Em7 | A7 | D",
+        "I, V7/iii secondary-dominant, bVII7 tritone-substitute, V7/ii secondary-dominant, ii7, V7, I")]
     // An applied dominant that goes deceptively elsewhere (Kostka and Payne, "Deceptive resolutions of secondary functions").
     [InlineData(0, "C | E7 | F | G7 | C", "I, V7/vi secondary-dominant, IV, V7, I")]
     public void Charts_are_read_as_players_hear_them(int signature, string chart, string reading) =>

@@ -27,6 +27,8 @@ internal sealed class SecondaryLeadingToneRule : IDeviceRule
             ? chord.Numeral.Target
             : OwnDegrees.Target(chord.Key, targetTone, next?.TriadMode);
         if (target is null) return null;
+        // Eb diminished that goes down to D minor passes; it leads to E only where it is written D#, or goes there.
+        if (!labelled && target.In(chord.Key).Tonic != targetTone && next?.StandsOn(targetTone) != true) return null;
         var course = Course.To(
             chord,
             Expected.On(target, targetTone),

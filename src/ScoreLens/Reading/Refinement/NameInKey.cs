@@ -23,8 +23,9 @@ internal static class NameInKey
             _ => (int?)null,
         };
         if (goal is not ({ } fifths and >= Tone.MinFifths) || !OwnDegrees.Has(key, new Tone(fifths))) return plain;
-        return OwnDegrees.Target(key, new Tone(fifths)) is { } target ? Numeral.For(key, root, quality, inversion, target, extension)
-            ?? plain : plain;
+        if (OwnDegrees.Target(key, new Tone(fifths)) is not { } target) return plain;
+        // Eb diminished before D minor is no leading-tone chord of E: spelled a semitone off, it would stand on that degree's own root.
+        return Numeral.For(key, root, quality, inversion, target, extension) is { Alteration: 0 } applied ? applied : plain;
     }
 
     // An augmented sixth of the dominant has no target; of another degree of the key that degree.

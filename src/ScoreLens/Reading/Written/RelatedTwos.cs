@@ -5,8 +5,7 @@ namespace ScoreLens.Reading.Written;
 
 /// <summary>
 /// Names a minor or half-diminished seventh from outside the key that goes to an applied dominant a fourth above as the ii of that
-/// dominant:
-/// "Cm7 F7 to Bb in F is the ii and the V of IV" (common practice: ii–V chains).
+/// dominant: "Cm7 F7 to Bb in F is the ii and the V of IV" (common practice: ii–V chains).
 /// </summary>
 internal sealed class RelatedTwos : IRefinement
 {

@@ -28,7 +28,7 @@ internal static class SymbolReader
     ];
 
     // What comes last, when every chord has its symbol's own name.
-    private static readonly IRefinement[] Idioms = [new BluesSevenths(), new RelatedTwos()];
+    private static readonly IRefinement[] Idioms = [new BluesSevenths(), new RelatedTwos(), new SuspendedDominants()];
 
     /// <summary>The chords of the symbols, in order, each in the key that is heard where it stands.</summary>
     public static Testimony Hear(Score score, IReadOnlyList<WrittenSpan> spans, CancellationToken cancellationToken)
