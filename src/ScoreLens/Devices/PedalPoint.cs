@@ -1,6 +1,5 @@
 using System.Globalization;
 using ScoreLens.Reading;
-using ScoreLens.Reading.Model;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 

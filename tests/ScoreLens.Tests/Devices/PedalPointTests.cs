@@ -9,7 +9,7 @@ using Xunit;
 
 namespace ScoreLens.Tests.Devices;
 
-/// <summary>A tone that stays while chords change to which it does not belong is a pedal, and is named by its degree where it begins.</summary>
+/// <summary>A tone that stays while chords change to which it does not belong is a pedal, named by its degree where it begins.</summary>
 public sealed class PedalPointTests
 {
     private static readonly Key CMajor = Key.Parse("C major");

@@ -37,7 +37,8 @@ internal static class AnalysisLabels
             var sign = marked is { } device ? DevicePalette.Of(device).Label : "";
             // A pedal is named once, where it begins.
             if (pedals is not null)
-                sign = string.Join('\u00A0', pedals[onset].Select(p => $"pedal {p.Degree}").Distinct().Prepend(sign).Where(t => t.Length > 0));
+                sign = string.Join('\u00A0',
+                    pedals[onset].Select(p => $"pedal {p.Degree}").Distinct().Prepend(sign).Where(t => t.Length > 0));
             var colour = marked is { } d ? DevicePalette.Of(d).Dark : null;
             if (options.As.HasFlag(LabelForms.Lyric))
             {

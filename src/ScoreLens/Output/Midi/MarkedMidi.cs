@@ -97,7 +97,8 @@ public static class MarkedMidi
             if (options.Labels.HasFlag(LabelKinds.Numerals)) parts.Add(numeral.ToString());
             if (options.Labels.HasFlag(LabelKinds.Symbols)) parts.Add($"({ChordName.Of(chord.Reading.Key, numeral)})");
             if (options.Labels.HasFlag(LabelKinds.Devices) && chord.Device is { } device) parts.Add(DevicePalette.Of(device).Label);
-            if (options.Labels.HasFlag(LabelKinds.Devices)) parts.AddRange(pedals[chord.Reading.Onset].Select(p => $"pedal {p.Degree}").Distinct());
+            if (options.Labels.HasFlag(LabelKinds.Devices))
+                parts.AddRange(pedals[chord.Reading.Onset].Select(p => $"pedal {p.Degree}").Distinct());
             if (parts.Count > 0) yield return (chord.Reading.Onset, string.Join(' ', parts));
         }
     }

@@ -1,7 +1,6 @@
-using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
-namespace ScoreLens.Reading.Model;
+namespace ScoreLens.Sonorities;
 
 /// <summary>
 /// Tones that stay while the harmony goes on, held or struck again and again: a chord over a pedal is named without it (Kostka and Payne,
@@ -35,8 +34,7 @@ internal sealed class Pedals
         foreach (var chain in chains.Values) Close(chain);
     }
 
-    /// <summary>The notes of every pedal, from first to last, in no order of their own: one that is held, or all that it is struck anew with.
-    /// </summary>
+    /// <summary>The notes of every pedal, in order: one that is held, or all that it is struck anew with.</summary>
     public IReadOnlyList<IReadOnlyList<SoundingNote>> Chains => _chains;
 
     /// <summary>Whether a note is a pedal, or one of the notes that a pedal is struck anew with.</summary>
