@@ -1,7 +1,5 @@
 using ScoreLens.Devices;
-using ScoreLens.Notation;
 using ScoreLens.Reading;
-using ScoreLens.Reading.Refinement;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 

@@ -1,5 +1,4 @@
 using ScoreLens.Notation;
-using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising;
 

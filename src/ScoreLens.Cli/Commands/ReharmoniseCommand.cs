@@ -62,8 +62,11 @@ internal static class ReharmoniseCommand
             Description = "A set of chords that gives the phrase, the measures or the cue more time outside the key: into the band, or 5 "
                 + "to 15 points more.",
         };
-        var less = new Option<bool>("--less-colour") { Description = "A set of chords that gives it less: into the band, or 5 to 15 "
-            + "points less." };
+        var less = new Option<bool>("--less-colour")
+        {
+            Description = "A set of chords that gives it less: into the band, or 5 to 15 "
+            + "points less."
+        };
         var melody = PartChoice.Option("--melody", "The part that carries the melody, by its number from the top or by name. Default: the "
             + "part that sings, else the one on top.");
         var all = new Option<bool>("--all") { Description = "Also offers that are read as another chord once they are written." };

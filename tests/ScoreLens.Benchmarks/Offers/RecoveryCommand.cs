@@ -74,7 +74,8 @@ internal static class RecoveryCommand
                 $"{work.Name} m. {score.MeasureAt(chords[i].Onset).Number} {hidden} in {key}: "
                     + $"{(byAll.Any == 0 ? "not offered" : $"{byAll.Any}")}"
                 + $" of {fit.Count}, {string.Join(", ", fit.Take(5).Select(a => a.Numeral))}"
-                + (why.Length == 0 ? "" : $"; no chord of the key: {why}")) { Why = why };
+                + (why.Length == 0 ? "" : $"; no chord of the key: {why}"))
+            { Why = why };
 
             (int Any, int Coloured) Ranks(IReadOnlyList<Alternative> offered) =>
                 (Place(offered.ToList().FindIndex(a => ChordClass.Of(key, key, a.Numeral) == own)),

@@ -13,8 +13,9 @@ namespace ScoreLens.Tests.Cli;
 public sealed class AuditTests
 {
     public static TheoryData<string> Scores => [.. Directory.EnumerateFiles(Places.TestData, "*.musicxml", SearchOption.AllDirectories)
-        .Where(f => !f.Contains("homework", StringComparison.Ordinal)).Select(f => Path.GetRelativePath(Places.TestData, f))
-            .Order(StringComparer.Ordinal)];
+        .Select(f => Path.GetRelativePath(Places.TestData, f))
+        .Where(f => !f.StartsWith("homework", StringComparison.Ordinal) && !f.StartsWith("exercises", StringComparison.Ordinal))
+        .Order(StringComparer.Ordinal)];
 
     [Theory]
     [MemberData(nameof(Scores))]

@@ -20,7 +20,7 @@ public sealed class TableTests
     {
         Assert.Equal(
             "onset,duration,measure,beat,key,numeral,symbol,function,device,also,target,resolution,outside_home,phrase,confidence,runner_up,reason,"
-            + "keys,movement,rehearsal,time,colour,disagrees",
+            + "keys,movement,rehearsal,time,colour,disagrees,pedal",
             string.Join(',', ChordTable.Columns));
         Assert.Equal(
             "phrase,start,end,first_measure,last_measure,key,cadence,chords,quarters,outside_time,outside_chords,outside_home_time,"
@@ -49,7 +49,7 @@ public sealed class TableTests
         var lines = Write([Row()]).Split("\r\n");
         Assert.Equal(3, lines.Length);
         Assert.Equal("13/3,1.5,12,2.5,A minor,V65/V,B7/D#,predominant,secondary-dominant,modal-mixture "
-            + "other-chromatic,V,delayed,1,2,0.625,E major V7,Because.,confirm,1,,,,", lines[1]);
+            + "other-chromatic,V,delayed,1,2,0.625,E major V7,Because.,confirm,1,,,,,", lines[1]);
         Assert.Equal("", lines[2]);
     }
 

@@ -1,9 +1,6 @@
 using ScoreLens.Density;
-using ScoreLens.Notation;
-using ScoreLens.Reading;
 using ScoreLens.Reharmonising;
 using ScoreLens.Reharmonising.Sets;
-using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
 
