@@ -121,7 +121,7 @@ public sealed class Reharmoniser
                 continue;
             }
 
-            foreach (var read in candidates.Skip(next).Take(ReadAtOnce).AsParallel().AsOrdered().Select(c => c.Read()).ToArray())
+            foreach (var read in InParallel.Map(candidates.Skip(next).Take(ReadAtOnce), c => c.Read()))
             {
                 if (!all && taken == most) break;
                 next++;
@@ -175,7 +175,7 @@ public sealed class Reharmoniser
     /// <param name="wanted">Which are asked for; all where it is null.</param>
     public IReadOnlyList<IReadOnlyList<(int Index, Alternative Alternative)>> BestOfEach(int count, Func<Alternative,
         bool>? wanted = null) =>
-        [.. _analysis.Phrases.AsParallel().AsOrdered().Select(p => BestOf(p, count, wanted))];
+        InParallel.Map(_analysis.Phrases, p => BestOf(p, count, wanted));
 
     /// <summary>
     /// The best alternatives of a phrase, at most one a chord, in the order of the music: only such as are read back as they were promised
@@ -225,7 +225,7 @@ public sealed class Reharmoniser
         var written = Write(choices);
         return written.IsPossible ? written with
         {
-            Choices = [.. written.Choices.AsParallel().AsOrdered().Select(c =>
+            Choices = [.. InParallel.Map(written.Choices, c =>
                 c.With(Rereading.InWritten(written.Written, c.Alternative, _analysis.Keys)))],
         } : written;
     }

@@ -31,7 +31,7 @@ internal sealed class ChangeFinder(Reharmoniser reharmoniser, Fraction start, Fr
     /// <summary>Another chord for each chord that does not make a cadence.</summary>
     public IReadOnlyList<Change> Singles()
     {
-        foreach (var (index, offers) in Free().AsParallel().AsOrdered().Select(i => (i, Offers(reharmoniser, i, OffersOfChord))).ToArray())
+        foreach (var (index, offers) in InParallel.Map(Free(), i => (i, Offers(reharmoniser, i, OffersOfChord))))
             _offers[index] = offers;
         return [.. _offers.SelectMany(o => o.Value.Select(a => new Change(o.Key, o.Key, [(SpanOf(_analysis, o.Key), a)],
             OutsideTime(a, SpanOf(_analysis, o.Key)), Value(a) - Cost)))];
@@ -42,7 +42,7 @@ internal sealed class ChangeFinder(Reharmoniser reharmoniser, Fraction start, Fr
     {
         var free = Free().ToHashSet();
         var spans = free.SelectMany(Divided).Concat(free.Where(i => free.Contains(i + 1)).SelectMany(Joined)).ToArray();
-        return [.. spans.AsParallel().AsOrdered().SelectMany(s => For(s.First, s.Last, s.Span))];
+        return [.. InParallel.Map(spans, s => For(s.First, s.Last, s.Span).ToArray()).SelectMany(c => c)];
     }
 
     /// <summary>Chords that are offered with a chosen one after them: chains of dominants, a dominant with what prepares it.</summary>
@@ -51,7 +51,7 @@ internal sealed class ChangeFinder(Reharmoniser reharmoniser, Fraction start, Fr
         var free = Free().ToHashSet();
         var beside = free.Where(i => free.Contains(i - 1) && _offers.ContainsKey(i))
             .SelectMany(i => _offers[i].Take(Chosen).Select(a => new Choice(i, a))).ToArray();
-        return [.. beside.AsParallel().AsOrdered().SelectMany(Before)];
+        return [.. InParallel.Map(beside, c => Before(c).ToArray()).SelectMany(c => c)];
     }
 
     private IEnumerable<Change> Before(Choice after)

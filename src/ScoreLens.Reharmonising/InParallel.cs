@@ -1,0 +1,14 @@
+namespace ScoreLens.Reharmonising;
+
+/// <summary>Work on several items at a time, with results in the items' order. PLINQ does the same, but cannot be compiled natively.</summary>
+internal static class InParallel
+{
+    /// <summary>What becomes of each item.</summary>
+    public static TResult[] Map<T, TResult>(IEnumerable<T> items, Func<T, TResult> of)
+    {
+        T[] all = [.. items];
+        var results = new TResult[all.Length];
+        Parallel.For(0, all.Length, i => results[i] = of(all[i]));
+        return results;
+    }
+}
