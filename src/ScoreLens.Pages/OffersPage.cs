@@ -44,10 +44,13 @@ public static class OffersPage
         var title = score.Title.Length == 0 ? "Untitled" : score.Title;
         var body = Markup.Of($"""
             <main>
-            <header><h1>{title}</h1><p class="hint">Other chords for {places.Count} {(places.Count == 1 ? "place" : "places")}. Each is played in its place, from the measure before to the measure after, at the tempo of the score.</p></header>
+            <header><h1>{title}</h1><p class="hint">Other chords for {places.Count} {(places.Count == 1 ? "place" : "places")}. Each is
+            played in its place, from the measure before to the measure after, at the tempo of the score.</p></header>
             {places.Select((p, i) => Place(score, p, i))}
             </main>
-            <div class="player" role="region" aria-label="Listening"><button type="button" id="offers-stop"><span aria-hidden="true">■</span> Stop</button><span id="offers-state" class="place-text" role="status"></span></div>
+            <div class="player" role="region" aria-label="Listening">
+            <button type="button" id="offers-stop"><span aria-hidden="true">■</span> Stop</button>
+            <span id="offers-state" class="place-text" role="status"></span></div>
             """);
         return PageShell.Write($"{title} – other chords", body, null);
     }
@@ -56,8 +59,10 @@ public static class OffersPage
         <section aria-labelledby="place-{number}">
         <h2 id="place-{number}">{place.Where}: instead of {place.Standing.ToDisplayString()} in {PageText.Name(place.Key)}</h2>
         <p>{Listen(score, score, place, "As it is written", $"{place.Where} as it is written")}</p>
-        <div class="table-frame offers" role="region" aria-label="Other chords for {place.Where}" tabindex="0"><table><caption class="unseen">Other chords for {place.Where}</caption>
-        <thead><tr><th scope="col" class="n">Rank</th><th scope="col">Chord</th><th scope="col">What it is</th><th scope="col">Notes</th><th scope="col">Listen</th></tr></thead>
+        <div class="table-frame offers" role="region" aria-label="Other chords for {place.Where}" tabindex="0">
+        <table><caption class="unseen">Other chords for {place.Where}</caption>
+        <thead><tr><th scope="col" class="n">Rank</th><th scope="col">Chord</th><th scope="col">What it is</th>
+        <th scope="col">Notes</th><th scope="col">Listen</th></tr></thead>
         <tbody>{place.Offers.Select(o => Offer(score, place, o))}</tbody></table></div>
         </section>
         """);
@@ -67,7 +72,7 @@ public static class OffersPage
         <th scope="row">{offer.Numeral.ToDisplayString()} <span class="hint">{offer.Symbol.ToDisplayString()}</span></th>
         <td>{(offer.Device is { } device ? PageText.Title(device) : Markup.Of($"of the key"))}<br>{PageText.Signs(offer.Reason)}</td>
         <td>{(offer.Written is { } written ? Notes(score, written, place) : Markup.Empty)}</td>
-        <td>{(offer.Written is { } heard ? Listen(score, heard, place, "Hear it", $"Hear it: {offer.Symbol.ToDisplayString()}, {place.Where}") : Markup.Empty)}</td></tr>
+        <td>{Heard(score, place, offer)}</td></tr>
         """);
 
     // Of each part what it has and what it gets, in the order of the music.
@@ -77,9 +82,15 @@ public static class OffersPage
             && n.First.Onset < place.End).GroupBy(n => n.First.Part).ToArray();
         if (changed.Length == 0) return Markup.Of($"no note changes");
         return Markup.Of($"<ul class=\"changes\">{changed.Select(part => Markup.Of($"""
-            <li>{NameOf(score, part.Key)}: {string.Join(", ", part.Select(n => $"{Sign(n.First.Pitch)} → {Sign(n.Second.Pitch)}").Distinct())}</li>
+            <li>{NameOf(score, part.Key)}: {Changes(part)}</li>
             """))}</ul>");
     }
+
+    private static Markup Heard(Score score, ShownPlace place, ShownOffer offer) => offer.Written is { } written
+        ? Listen(score, written, place, "Hear it", $"Hear it: {offer.Symbol.ToDisplayString()}, {place.Where}") : Markup.Empty;
+
+    private static string Changes(IEnumerable<(Note Old, Note New)> notes) =>
+        string.Join(", ", notes.Select(n => $"{Sign(n.Old.Pitch)} → {Sign(n.New.Pitch)}").Distinct());
 
     private static string NameOf(Score score, int part) => score.Parts[part].Name is { Length: > 0 } name ? name : $"part {part + 1}";
 

@@ -1,6 +1,8 @@
 namespace ScoreLens.Reharmonising;
 
-/// <summary>Work on several items at a time, with results in the items' order. PLINQ does the same, but cannot be compiled natively.</summary>
+/// <summary>
+/// Work on several items at a time, with results in the items' order. PLINQ does the same, but cannot be compiled natively.
+/// </summary>
 internal static class InParallel
 {
     /// <summary>What becomes of each item.</summary>

@@ -43,8 +43,8 @@ internal static class Ranking
         // Half where nothing changes; to 1 as the phrase comes into the band, to 0 as it leaves it by as much.
         var gain = Distance(band, balance.PhraseBefore) - Distance(band, balance.PhraseAfter);
         var towards = Math.Clamp(0.5 + (4 * gain), 0, 1);
-        var score = (ExpertsWeight * Often(experts)) + (MelodyWeight * melody) + (ContinuationWeight * continuation) + (SmoothnessWeight * Smooth(semitones))
-            + (BalanceWeight * towards);
+        var score = (ExpertsWeight * Often(experts)) + (MelodyWeight * melody) + (ContinuationWeight * continuation)
+            + (SmoothnessWeight * Smooth(semitones)) + (BalanceWeight * towards);
         return Math.Round(isWritable ? score : NotWritable * score, 6);
     }
 

@@ -244,7 +244,8 @@ public sealed class Reharmoniser
         for (int first = 0, next; first < ordered.Length; first = next)
         {
             next = first + 1;
-            while (next < ordered.Length && ordered[next].Alternative.Rewriting.Start == ordered[next - 1].Alternative.Rewriting.End) next++;
+            while (next < ordered.Length
+                && ordered[next].Alternative.Rewriting.Start == ordered[next - 1].Alternative.Rewriting.End) next++;
             var run = ordered[first..next];
             if (run.Length > 1)
             {

@@ -18,7 +18,9 @@ namespace ScoreLens.Training;
 internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> works)
 {
     /// <summary>A work with the model's scores, which do not depend on the decoder's settings.</summary>
-    /// <remarks>Times are those in which it is heard; the factor leads to them from those of the score, by which shares are weighed.</remarks>
+    /// <remarks>
+    /// Times are those in which it is heard; the factor leads to them from those of the score, by which shares are weighed.
+    /// </remarks>
     internal sealed record Prepared(
         CorpusWork Work, Score Score, IReadOnlyList<Sonority> Sonorities, IReadOnlyList<ReferenceLabel> Labels,
         GroupingEvidence Grouping, float[] Output, int[] Signatures, Fraction Factor);

@@ -284,6 +284,7 @@ public sealed record CueAnalysis
         public static Heard Of(HarmonicReading reading, Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping) =>
             new(reading, grouping, PhraseFinder.Find(score, sonorities, grouping, reading));
     }
+
     /// <summary>A score in usual note values and with quick broken chords gathered.</summary>
     /// <param name="Score">The score.</param>
     /// <param name="Sonorities">Its verticals.</param>

@@ -19,19 +19,14 @@ internal static class PhrasesCommand
 
     public static Command Create()
     {
-        var corpus = new Argument<string>("CORPUS")
-        {
-            Description = "A folder of works, each a score.mxl and a reference.csv.",
-            DefaultValueFactory = _ => CorpusWorks.DefaultFolder,
-        };
-        var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
+        var (corpus, only) = (WorkOptions.Corpus(), WorkOptions.Only());
         var harmony = new Option<string>("--harmony")
         {
             Description = "Whose harmony the phrases are found with: expert, own or both.",
             DefaultValueFactory = _ => "both"
         };
         harmony.AcceptOnlyFromAmong("expert", "own", "both");
-        var each = new Option<bool>("--each") { Description = "Print a line a work too." };
+        var each = WorkOptions.Each();
         var command = new Command("phrases", "Compares phrase starts and cadences with the annotators', per repertoire.") { corpus, only,
             harmony, each };
         command.SetAction(parse =>

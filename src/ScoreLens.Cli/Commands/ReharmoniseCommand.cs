@@ -73,8 +73,7 @@ internal static class ReharmoniseCommand
         var sort = new Option<OfferOrder>("--sort")
         {
             Description = "What a list is sorted by, and what decides between sets: best (everything together), experts (what experts "
-                + "have at "
-                + "such places), smoothness or dose (how near the phrase comes to the middle of the band). --apply counts in the same "
+                + "have at such places), smoothness or dose (how near the phrase comes to the middle of the band). --apply counts in the same "
                 + "order. Default: best.",
             HelpName = "ORDER",
             CustomParser = result =>
@@ -94,8 +93,7 @@ internal static class ReharmoniseCommand
         var command = new DocumentedCommand(
             "reharmonise",
             "Lists other chords for a chord, for a phrase, or the best ones of each phrase where no place is given. They are ranked by "
-                + "what "
-                + "experts have at such places, by how they carry the melody, go on and move, and by what they do to the balance. Writes "
+                + "what experts have at such places, by how they carry the melody, go on and move, and by what they do to the balance. Writes "
                 + "those that are chosen into the score; the melody stays.",
             "reharmonise testdata/lamplight.musicxml --at 10",
             "reharmonise song.musicxml --phrase 2 --device modal-mixture --csv",
@@ -117,8 +115,7 @@ internal static class ReharmoniseCommand
             Exclude(result, at, phrase);
             Exclude(result, csv, json);
             if (result.GetResult(to) is not null && result.GetResult(at) is null) result.AddError("--to needs --at: it says where the "
-                + "chord "
-                + "ends.");
+                + "chord ends.");
             Exclude(result, at, measures);
             Exclude(result, phrase, measures);
             Exclude(result, more, less);

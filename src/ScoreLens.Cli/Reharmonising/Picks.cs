@@ -30,7 +30,8 @@ internal sealed record Picks(Pick? Pick, IReadOnlyList<(PlaceSpan Place, Pick Pi
         CustomParser = result =>
         {
             var text = result.Tokens[0].Value;
-            if (!text.Contains('=', StringComparison.Ordinal) && Reharmonising.Pick.TryParse(text, out var alone)) return new Picks(alone, []);
+            if (!text.Contains('=', StringComparison.Ordinal) && Reharmonising.Pick.TryParse(text, out var alone))
+                return new Picks(alone, []);
             var places = new List<(PlaceSpan, Pick)>();
             foreach (var part in text.Split(','))
             {

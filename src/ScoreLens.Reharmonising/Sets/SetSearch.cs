@@ -119,7 +119,10 @@ public sealed class SetSearch(Reharmoniser reharmoniser, Band band, OfferOrder o
             && c.Item.Reading.Numeral is not null).Select(c => c.Index)];
         if (passage.Length == 0) return ([], 0);
         var byFirst = changes.ToLookup(c => c.First);
-        var ways = new Dictionary<int, Dictionary<(Fraction Outside, bool Changed), Way>> { [passage[0]] = new() { [(0, false)] = new(null, null, 0) } };
+        var ways = new Dictionary<int, Dictionary<(Fraction Outside, bool Changed), Way>>
+        {
+            [passage[0]] = new() { [(0, false)] = new(null, null, 0) },
+        };
         var next = new Dictionary<int, int>();
         for (var i = 0; i < passage.Length; i++) next[passage[i]] = i + 1 < passage.Length ? passage[i + 1] : int.MaxValue;
         foreach (var index in passage)

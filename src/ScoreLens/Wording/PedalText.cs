@@ -6,6 +6,9 @@ namespace ScoreLens.Wording;
 /// <summary>The sentence on a chord that sounds with a pedal.</summary>
 public static class PedalText
 {
+    /// <summary>A pedal's label: <c>pedal 1</c>, <c>pedal 5</c>, with its degree in the key in which it begins.</summary>
+    internal static string Label(PedalPoint pedal) => $"pedal {pedal.Degree}";
+
     /// <summary>Over or under which pedal the chord stands, and whether the pedal belongs to it.</summary>
     /// <param name="pedal">A pedal that sounds through the chord.</param>
     /// <param name="chord">The chord, which has a numeral.</param>

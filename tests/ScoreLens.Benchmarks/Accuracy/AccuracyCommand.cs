@@ -18,24 +18,15 @@ internal static class AccuracyCommand
 {
     public static Command Create()
     {
-        var corpus = new Argument<string>("CORPUS")
-        {
-            Description = "A folder of works, each a score.mxl and a reference.csv.",
-            DefaultValueFactory = _ => CorpusWorks.DefaultFolder,
-        };
-        var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
-        var sample = new Option<int>("--sample")
-        {
-            Description = "At most N works of each repertoire, spread evenly; 0 for all.",
-            HelpName = "N",
-        };
+        var (corpus, only) = (WorkOptions.Corpus(), WorkOptions.Only());
+        var sample = WorkOptions.Sample();
         var split = new Option<Split?>("--split")
         {
             Description = "Works by their part in learning: train (learned from), validation (open, kept out), "
                 + "measure (noncommercial, measured only).",
         };
         var tables = new Option<string?>("--tables") { Description = "Keep the tables in DIR.", HelpName = "DIR" };
-        var each = new Option<bool>("--each") { Description = "Print a line a work too." };
+        var each = WorkOptions.Each();
         var lists = new Option<bool>("--lists")
         {
             Description = "Print for each repertoire how reliable the stated confidence is, step by step, and every device of the "

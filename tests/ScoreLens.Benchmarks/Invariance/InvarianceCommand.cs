@@ -48,24 +48,15 @@ internal static class InvarianceCommand
 
     public static Command Create()
     {
-        var corpus = new Argument<string>("CORPUS")
-        {
-            Description = "A folder of works, each a score.mxl and a reference.csv.",
-            DefaultValueFactory = _ => CorpusWorks.DefaultFolder,
-        };
-        var only = new Option<string?>("--only") { Description = "Works whose path holds TEXT.", HelpName = "TEXT" };
-        var sample = new Option<int>("--sample")
-        {
-            Description = "At most N works of each repertoire, spread evenly; 0 for all.",
-            HelpName = "N",
-        };
+        var (corpus, only) = (WorkOptions.Corpus(), WorkOptions.Only());
+        var sample = WorkOptions.Sample();
         var outfits = new Option<string[]>("--in")
         {
             Description = $"Only these clothes: {string.Join(", ", All.Select(o => o.Name))} (may be repeated).",
             HelpName = "CLOTHES",
             DefaultValueFactory = _ => [],
         };
-        var each = new Option<bool>("--each") { Description = "Print a line a work too." };
+        var each = WorkOptions.Each();
         var command = new Command("invariance", "Reads the works kept for validation as written and in other clothes, and prints how much "
             + "of the reading stays.")
         {

@@ -4,7 +4,9 @@ using ScoreLens.Theory;
 
 namespace ScoreLens.TestKit.Corpus;
 
-/// <summary>A stretch of time, in quarter notes, that is read otherwise than an expert reads it, with what a musician needs to judge both.</summary>
+/// <summary>
+/// A stretch of time, in quarter notes, that is read otherwise than an expert reads it, with what a musician needs to judge both.
+/// </summary>
 /// <param name="Kind">One of <see cref="Agreement.ErrorKinds"/>.</param>
 /// <param name="Title">The work, as its score names it.</param>
 /// <param name="Onset">Where the stretch begins.</param>

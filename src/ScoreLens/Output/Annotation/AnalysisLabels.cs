@@ -2,6 +2,7 @@ using System.Globalization;
 using ScoreLens.Notation;
 using ScoreLens.Reading.Written;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Output.Annotation;
 
@@ -38,7 +39,7 @@ internal static class AnalysisLabels
             // A pedal is named once, where it begins.
             if (pedals is not null)
                 sign = string.Join('\u00A0',
-                    pedals[onset].Select(p => $"pedal {p.Degree}").Distinct().Prepend(sign).Where(t => t.Length > 0));
+                    pedals[onset].Select(PedalText.Label).Distinct().Prepend(sign).Where(t => t.Length > 0));
             var colour = marked is { } d ? DevicePalette.Of(d).Dark : null;
             if (options.As.HasFlag(LabelForms.Lyric))
             {

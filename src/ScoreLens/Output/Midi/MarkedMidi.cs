@@ -3,6 +3,7 @@ using System.Text;
 using ScoreLens.Notation.Midi;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Theory;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Output.Midi;
 
@@ -98,7 +99,7 @@ public static class MarkedMidi
             if (options.Labels.HasFlag(LabelKinds.Symbols)) parts.Add($"({ChordName.Of(chord.Reading.Key, numeral)})");
             if (options.Labels.HasFlag(LabelKinds.Devices) && chord.Device is { } device) parts.Add(DevicePalette.Of(device).Label);
             if (options.Labels.HasFlag(LabelKinds.Devices))
-                parts.AddRange(pedals[chord.Reading.Onset].Select(p => $"pedal {p.Degree}").Distinct());
+                parts.AddRange(pedals[chord.Reading.Onset].Select(PedalText.Label).Distinct());
             if (parts.Count > 0) yield return (chord.Reading.Onset, string.Join(' ', parts));
         }
     }
