@@ -30,7 +30,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     private static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file)
     {
         var analysis = session.Analyse(file.Score, request.Keys);
-        var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
+        var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score), session.Stopped);
         if (request.Wish is { } wish) return SetAnswer.Of(session, input, request, analysis, reharmoniser, wish);
         if (request.Apply is { Places.Count: > 0 } picks) return ApplyAll(session, input, request, file, reharmoniser, picks);
         if (request.At is { } place) return AtPlace(session, input, request, file, reharmoniser, place);
