@@ -47,7 +47,16 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             rows.AddRange(found);
         }
 
-        return new ReharmoniseAnswer(rows, text.ToString());
+        return new ReharmoniseAnswer(rows, text.Append(TowardsBand(analysis, phrase, request.Band)).ToString());
+    }
+
+    // The list is of single chords; which of them bring the phrase into the band together is another question.
+    private static string TowardsBand(CueAnalysis analysis, Phrase phrase, Band band)
+    {
+        var share = Shares.Between(analysis.Chords, phrase.Start, phrase.End).OutsideTime;
+        var option = band.Judge(share) switch { Verdict.Below => "--more-colour", Verdict.Above => "--less-colour", _ => "" };
+        return option.Length == 0 ? "" : string.Create(CultureInfo.InvariantCulture,
+            $"  {ShareText.Percent(share)} of the phrase lies outside the key, wanted are {band} %: {option} finds chords for that\n");
     }
 
     private static ReharmoniseAnswer AtPlace(
