@@ -77,7 +77,8 @@ internal sealed class ScoreMarkup
     // Start tags come in the order of the elements, so the two are matched one by one; null where they differ.
     private static Dictionary<XElement, ElementSpan>? TryPlace(XDocument xml, string text)
     {
-        var spans = new Dictionary<XElement, ElementSpan>();
+        // An element has a start and an end.
+        var spans = new Dictionary<XElement, ElementSpan>(text.AsSpan().Count('<') / 2, ReferenceEqualityComparer.Instance);
         var open = new Stack<(XElement Element, int Start, int ContentStart)>();
         using var elements = xml.Descendants().GetEnumerator();
         foreach (var tag in Tags.In(text))
