@@ -39,7 +39,7 @@ internal static class PageShell
             {body}
             {Footer(engraver is not null, assets)}
             {Block("data", "application/json", data is null ? null : JsonSerializer.Serialize(data, PageJson.Default.PageData))}
-            {Block("score-source", "text/plain", musicXml is null || engraver is null ? null : PageAssets.Pack(musicXml))}
+            {Block("score-source", "text/plain", musicXml is null || engraver is null ? null : PageAssets.Pack(PageScore.Of(musicXml)))}
             {Block("engraver", "text/plain", engraver)}
             <script>{new Markup(assets.Script)}</script>
             </body>
