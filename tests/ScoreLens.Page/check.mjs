@@ -410,8 +410,17 @@ async function offersPage(browser, file) {
   await context.close();
 }
 
-async function comparison(browser, file) {
-  current = "comparison";
+/** A production of thirty cues: our own, six times, under names as long as productions give them. */
+function thirtyCues() {
+  const home = join(work, "thirty-cues");
+  mkdirSync(home, { recursive: true });
+  const cues = readdirSync(join(root, "testdata/cues")).filter((file) => file.endsWith(".musicxml"));
+  for (let reel = 1; reel <= 6; reel++) for (const cue of cues) copyFileSync(join(root, "testdata/cues", cue), join(home, `reel-${reel}-${cue.replace(".musicxml", "-second-version-for-the-large-orchestra.musicxml")}`));
+  return home;
+}
+
+async function comparison(browser, file, name = "comparison") {
+  current = name;
   const { context, page, troubles } = await open(browser, file);
   const rows = await page.locator("tbody tr").count();
   expect(rows >= 2, "no cues to compare");
@@ -427,16 +436,20 @@ async function comparison(browser, file) {
   expect(bars.join() === names.join(), "bars are not sorted along");
   const faults = await accessible(page);
   expect(faults.serious === 0, `axe-core finds ${faults.serious} serious faults`);
-  await shot(page, "comparison-desktop");
-  const [a4] = await print(page, "comparison");
+  await shot(page, `${name}-desktop`);
+  await page.evaluate(() => document.querySelector("table").scrollIntoView());
+  await shot(page, `${name}-desktop-table`);
+  const [a4] = await print(page, name);
   expect(/%/.test(a4), "print is empty");
   expect(troubles.length === 0, `console: ${troubles.join(" | ")}`);
-  console.log(`comparison: ${(statSync(file).size / 1e6).toFixed(2)} MB, ${rows} cues`);
+  console.log(`${name}: ${(statSync(file).size / 1e6).toFixed(2)} MB, ${rows} cues`);
   await page.setViewportSize({ width: 390, height: 844 });
   expect((await overflow(page)) <= 0, "the phone page is wider than its window");
   const cut = () => page.$$eval(".table-frame", (frames) => frames.filter((f) => f.scrollWidth > f.clientWidth).length);
   expect((await cut()) === 0, "a column of the table is cut on a phone");
-  await shot(page, "comparison-phone");
+  await shot(page, `${name}-phone`);
+  await page.evaluate(() => document.querySelector("#bars").scrollIntoView());
+  await shot(page, `${name}-phone-bars`);
   await page.setViewportSize({ width: 1280, height: 900 });
   expect((await cut()) === 0, "a column of the table is cut at 1280 pixels");
   const lines = await page.$$eval(".cue-name, .cards tbody th", (all) => all.filter((e) => e.getClientRects()[0].height > 2.2 * parseFloat(getComputedStyle(e).fontSize) + 16).length);
@@ -629,6 +642,8 @@ try {
   }
   scorelens("compare", join(root, "testdata/cues"), "--out", join(work, "comparison"), "--quiet");
   await comparison(browser, join(work, "comparison", "comparison.page.html"));
+  scorelens("compare", thirtyCues(), "--out", join(work, "thirty"), "--quiet");
+  await comparison(browser, join(work, "thirty", "comparison.page.html"), "thirty");
 } finally {
   await browser.close();
   rmSync(work, { recursive: true, force: true });
