@@ -3,9 +3,8 @@ using ScoreLens.Theory;
 namespace ScoreLens.Pages;
 
 /// <summary>
-/// The part that plays the highest note for most of a measure. Of the lines of an orchestra it is the one that an ear follows first;
-/// whether
-/// it is the melody, nobody can say from this alone, and the page does not call it so.
+/// The part that plays the highest note for most of a measure. Of the lines of an orchestra it is the one that an ear follows first.
+/// Whether it is the melody, nobody can say from this alone, and the page does not call it so.
 /// </summary>
 internal static class HighestLine
 {

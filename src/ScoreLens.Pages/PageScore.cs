@@ -5,15 +5,13 @@ using System.Xml;
 namespace ScoreLens.Pages;
 
 /// <summary>
-/// The score as a page carries it: cut into measures, so that a browser parses only the measures that it engraves. A full score parsed as
-/// one
-/// document would block the page for seconds.
+/// The score as a page carries it: cut into measures, so that a browser parses only the measures that it engraves. A full score that is
+/// parsed as one document would block the page for seconds.
 /// </summary>
 /// <remarks>
 /// Text with the separators of ASCII (1968), which XML 1.0 allows nowhere: a group separator before each part, a record separator before
-/// each
-/// of its measures. First comes the document without its parts, then the parts, each an identifier and its measures, in the order of the
-/// document.
+/// each of its measures. First comes the document without its parts, then the parts in the order of the document, each an identifier and
+/// its measures.
 /// </remarks>
 internal static class PageScore
 {
@@ -38,7 +36,7 @@ internal static class PageScore
         {
             reader.MoveToContent();
             var isTimewise = reader.LocalName == "score-timewise";
-            head.Append("<score-partwise version=\"").Append(reader.GetAttribute("version") ?? "1.0").Append("\">");
+            head.Append("<score-partwise version=\"").Append(SecurityElement.Escape(reader.GetAttribute("version") ?? "1.0")).Append("\">");
             reader.Read();
             while (!reader.EOF)
             {

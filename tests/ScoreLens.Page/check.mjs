@@ -339,6 +339,17 @@ async function largePage(browser, file) {
   expect(troubles.length === 0, `console: ${troubles.join(" | ").slice(0, 600)}`);
   console.log(`large: ${(size / 1e6).toFixed(2)} MB, words ${words} ms, first picture ${picture} ms, a screenful after scrolling ${scrolled} ms, full score ${opened} ms, a screenful of it after scrolling ${scrolledFull} ms (load ${loadavg()[0].toFixed(1)})`);
   await context.close();
+  // Where scrolling moves slowly, a chord far away is brought into view too, and stays there while slices around it are engraved.
+  const moving = await open(browser, file, { reducedMotion: "no-preference" });
+  await moving.page.waitForSelector(".slice svg", { timeout: 60000 });
+  await moving.page.evaluate(() => [...document.querySelectorAll("#strip [data-chord]")].at(-20).click());
+  await moving.page.waitForTimeout(2000);
+  const inPane = await moving.page.evaluate(() => {
+    const [pane, mark] = ["#score", "#score .here"].map((s) => document.querySelector(s)?.getBoundingClientRect());
+    return mark !== undefined && mark.bottom > pane.top && mark.top < pane.bottom;
+  });
+  expect(inPane, "a chord near the end was not scrolled to");
+  await moving.context.close();
   const small = await open(browser, file, { viewport: { width: 390, height: 844 }, hasTouch: true });
   await small.page.waitForSelector(".slice svg", { timeout: 60000 });
   expect((await overflow(small.page)) <= 0, "the phone page is wider than its window");

@@ -47,7 +47,8 @@ public static class InventedOrchestra
         return Encoding.UTF8.GetBytes(xml.Append("</score-partwise>\n").ToString());
     }
 
-    // A page as conductors have it: A4 up to twelve parts, A3 for more, with staves as large as leave room for all of them, for the title and
+    // A page as conductors have it: A4 up to twelve parts, A3 for more, with staves as large as leave room for all of them, for the title
+    // and
     // for two more. A tenth is a tenth of the distance of two staff lines; a staff takes nine such distances with what lies between.
     private static string Page(int parts)
     {
@@ -55,7 +56,8 @@ public static class InventedOrchestra
         var staff = Math.Min(6, (height - 70) / ((parts + 3) * 9 / 4.0));
         string Tenths(double millimetres) => (millimetres * 40 / staff).ToString("0.##", CultureInfo.InvariantCulture);
         var margins = string.Concat(((string[])["left", "right", "top", "bottom"]).Select(m => $"<{m}-margin>{Tenths(12)}</{m}-margin>"));
-        return string.Create(CultureInfo.InvariantCulture, $"<scaling><millimeters>{staff:0.###}</millimeters><tenths>40</tenths></scaling>")
+        return string.Create(CultureInfo.InvariantCulture,
+            $"<scaling><millimeters>{staff:0.###}</millimeters><tenths>40</tenths></scaling>")
             + $"<page-layout><page-height>{Tenths(height)}</page-height><page-width>{Tenths(width)}</page-width>"
             + $"<page-margins type=\"both\">{margins}</page-margins></page-layout>";
     }

@@ -312,8 +312,10 @@ class Engraving {
     this.#engrave(slice);
     const box = slice.element.querySelector(".here")?.getBoundingClientRect() ?? slice.element.getBoundingClientRect();
     const pane = this.#home.getBoundingClientRect();
-    if (box.top < pane.top + 10 || box.bottom > pane.bottom - 10)
-      this.#home.scrollBy({ top: box.top - pane.top - Math.max(20, (pane.height - box.height) / 3), behavior: motion() });
+    if (box.top >= pane.top + 10 && box.bottom <= pane.bottom - 10) return;
+    const top = box.top - pane.top - Math.max(20, (pane.height - box.height) / 3);
+    // On a long way slices on both sides are engraved and change their heights, so that a slow scroll would end elsewhere.
+    this.#home.scrollBy({ top, behavior: Math.abs(top) > pane.height ? "instant" : motion() });
   }
 
   /** @param {Slice} slice */

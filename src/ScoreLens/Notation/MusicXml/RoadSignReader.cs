@@ -6,8 +6,7 @@ namespace ScoreLens.Notation.MusicXml;
 
 /// <summary>
 /// Reads da capo, dal segno, fine and coda from a <c>direction</c> or <c>sound</c>: from what is to be played where the file states it,
-/// else
-/// from signs and words as they are printed.
+/// else from signs and words as they are printed.
 /// </summary>
 internal static partial class RoadSignReader
 {
