@@ -93,6 +93,10 @@ public sealed record ScoreText(Fraction Onset, int Part, int Staff, ScoreTextKin
 {
     /// <summary>Whether ScoreLens wrote it; read only where <see cref="ScoreReadOptions.KeepsOwnLabels"/> asks for it.</summary>
     public bool IsOwn { get; init; }
+
+    /// <summary>How long a line of extension holds the figures of a figured bass, in quarter notes from their onset; zero where they have
+    /// none.</summary>
+    public Fraction Extends { get; init; }
 }
 
 /// <summary>Which element carries a <see cref="ScoreText"/>.</summary>

@@ -229,8 +229,11 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
     private void ReadFigures(PlacedElement placed, Fraction onset)
     {
         var figures = FigureReader.Read(placed.Element);
-        if (figures.Length > 0) Texts.Add(new ScoreText(Moved(placed, onset), part, Staff(placed.Element), ScoreTextKind.FiguredBass,
-            figures));
+        if (figures.Length == 0) return;
+        Texts.Add(new ScoreText(Moved(placed, onset), part, Staff(placed.Element), ScoreTextKind.FiguredBass, figures)
+        {
+            Extends = FigureReader.HasLine(placed.Element) ? placed.Length : Fraction.Zero,
+        });
     }
 
     // An offset moves a sign in divisions, back or forth; it stays inside the score.
