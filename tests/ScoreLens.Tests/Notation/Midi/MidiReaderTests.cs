@@ -166,6 +166,25 @@ public sealed class MidiReaderTests
         Assert.Equal(["1 2", "2 2", "3 3", "4 3"], score.Measures.Select(m => $"{m.Number} {m.Time.Beats}"));
     }
 
+    /// <summary>A file can only say that its first measure is short: 1/4 before 4/4 counts in nobody's bars, 2/4 may.</summary>
+    [Theory]
+    [InlineData(2, "D5 4", "1 2/4 0, 2 4/4 0, 3 4/4 0")]
+    [InlineData(2, "D5 2", "0 4/4 2, 1 4/4 0, 2 4/4 0")]
+    [InlineData(1, "D5 4", "0 4/4 3, 1 4/4 0, 2 4/4 0")]
+    public void A_first_measure_of_two_four_is_a_pickup_where_the_last_measure_lacks_it(int beats, string last, string measures)
+    {
+        var time = $"<divisions>1</divisions><time><beats>{beats}</beats><beat-type>4</beat-type></time>";
+        const string Four = "<time><beats>4</beats><beat-type>4</beat-type></time>";
+        var rest = last == "D5 2" ? Notes("rest 2") : "";
+        var back = MidiReader.Read(MidiWriter.Write(Read($"""
+            <score-partwise version="4.0"><part-list><score-part id="P1"><part-name>A</part-name></score-part></part-list><part id="P1">
+            <measure number="1">{Attributes(time)}{Notes($"G4 {beats}")}</measure>
+            <measure number="2">{Attributes(Four)}{Notes("C5 4")}</measure><measure number="3">{Notes(last)}{rest}</measure></part></score-partwise>
+            """)));
+        Assert.Equal(measures, string.Join(", ", back.Measures.Select(m =>
+            $"{m.Number} {m.Time.Beats}/{m.Time.BeatType} {m.PickupOffset}")));
+    }
+
     [Fact]
     public void What_is_written_as_midi_is_read_back_with_its_onsets_lengths_and_metre()
     {
