@@ -73,7 +73,7 @@ internal sealed record PageData(
                 chord.OutsideHome,
                 row.Phrase,
                 Math.Round(reading.Confidence, 3),
-                PageText.Signs(chord.Reason is null ? AddedText.Of(reading) : ReasonText.Of(chord.Reason)),
+                PageText.Signs(chord.Reason is null ? (AddedText.Of(reading) + PedalText.Beside(row)).TrimStart() : ReasonText.Of(row)),
                 [.. reading.RunnersUp.Take(5).Select(r => new PageRunnerUp(PageText.Name(r.Key), r.Numeral.ToDisplayString(),
                     Math.Round(r.Probability, 3)))],
                 [.. tones.Select(t => t.ToDisplayString())],

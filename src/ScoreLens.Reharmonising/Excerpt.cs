@@ -48,7 +48,8 @@ internal sealed class Excerpt
         var (start, end) = (rewriting.Start - From, rewriting.End - From);
         return new Rewriting(start, end, [], "").ApplyTo(_score) with
         {
-            Notes = [.. _notes.Select(n => replaced.TryGetValue(n.Written, out var now) ? n.Here with { Pitch = now.Pitch, Marks = now.Marks }
+            Notes = [.. _notes.Select(n => replaced.TryGetValue(n.Written, out var now)
+                ? n.Here with { Pitch = now.Pitch, Marks = now.Marks }
                 : n.Here)],
         };
     }

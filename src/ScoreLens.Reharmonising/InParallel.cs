@@ -6,11 +6,12 @@ namespace ScoreLens.Reharmonising;
 internal static class InParallel
 {
     /// <summary>What becomes of each item.</summary>
-    public static TResult[] Map<T, TResult>(IEnumerable<T> items, Func<T, TResult> of)
+    /// <exception cref="OperationCanceledException">The work was given up.</exception>
+    public static TResult[] Map<T, TResult>(IEnumerable<T> items, Func<T, TResult> of, CancellationToken cancellationToken)
     {
         T[] all = [.. items];
         var results = new TResult[all.Length];
-        Parallel.For(0, all.Length, i => results[i] = of(all[i]));
+        Parallel.For(0, all.Length, new ParallelOptions { CancellationToken = cancellationToken }, i => results[i] = of(all[i]));
         return results;
     }
 }

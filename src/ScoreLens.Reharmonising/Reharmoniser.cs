@@ -42,21 +42,26 @@ public sealed class Reharmoniser
     private readonly PartRanges _ranges;
     private readonly Shares _whole;
     private readonly Evidence _evidence;
+    private readonly CancellationToken _cancellationToken;
 
     /// <summary>Prepares a score.</summary>
     /// <param name="analysis">The score with its reading.</param>
     /// <param name="band">The share of time outside the key that is wanted; alternatives that bring a phrase towards it rank
     /// higher.</param>
     /// <param name="melody">The part that carries the melody, from 0; null where it has to be found.</param>
-    public Reharmoniser(CueAnalysis analysis, Band band, int? melody = null)
+    /// <param name="cancellationToken">
+    /// Gives up whatever is asked of this object and of those made from it: the method throws an
+    /// <see cref="OperationCanceledException"/>.
+    /// </param>
+    public Reharmoniser(CueAnalysis analysis, Band band, int? melody = null, CancellationToken cancellationToken = default)
         : this(analysis ?? throw new ArgumentNullException(nameof(analysis)), band,
-            new Melody(analysis.Score, analysis.Sonorities, melody), PartRanges.Of(analysis.Score))
+            new Melody(analysis.Score, analysis.Sonorities, melody), PartRanges.Of(analysis.Score), cancellationToken)
     {
     }
 
-    private Reharmoniser(CueAnalysis analysis, Band band, Melody melody, PartRanges ranges)
+    private Reharmoniser(CueAnalysis analysis, Band band, Melody melody, PartRanges ranges, CancellationToken cancellationToken)
     {
-        (_analysis, _band, _melody, _ranges) = (analysis, band, melody, ranges);
+        (_analysis, _band, _melody, _ranges, _cancellationToken) = (analysis, band, melody, ranges, cancellationToken);
         _chords = ChordInContext.Link(analysis.Reading, _evidence = new Evidence(analysis.Sonorities, analysis.Phrases,
             [.. analysis.Score.Parts.Select(p => p.Name)]));
         _whole = CueDensity.Of(analysis, band).Whole;
@@ -73,11 +78,18 @@ public sealed class Reharmoniser
     public Reharmoniser Over(IReadOnlyList<ChordSpan> spans)
     {
         ArgumentNullException.ThrowIfNull(spans);
-        return spans.Count == 0 ? this : new Reharmoniser(Regrouping.With(_analysis, spans), _band, _melody, _ranges);
+        return spans.Count == 0 ? this : new Reharmoniser(Regrouping.With(_analysis, spans), _band, _melody, _ranges,
+            _cancellationToken);
     }
 
     /// <summary>The same with a choice in the score: what is offered beside it has it as its neighbour.</summary>
-    internal Reharmoniser Beside(Choice choice) => new(Regrouping.With(_analysis, choice), _band, _melody, _ranges);
+    internal Reharmoniser Beside(Choice choice) => new(Regrouping.With(_analysis, choice), _band, _melody, _ranges, _cancellationToken);
+
+    /// <summary>Work on several items at a time, given up when this object's work is.</summary>
+    internal TResult[] Map<T, TResult>(IEnumerable<T> items, Func<T, TResult> of) => InParallel.Map(items, of, _cancellationToken);
+
+    /// <summary>A whole score with choices in it, read again.</summary>
+    internal CueAnalysis Read(Score written) => CueAnalysis.Of(written, _analysis.Keys, HarmonySource.Notes, _cancellationToken);
 
     /// <summary>Whether enough notes begin and end in a chord that another could be told from them.</summary>
     internal bool HasRoom(int index) => _chords[index] is { } chord
@@ -121,7 +133,7 @@ public sealed class Reharmoniser
                 continue;
             }
 
-            foreach (var read in InParallel.Map(candidates.Skip(next).Take(ReadAtOnce), c => c.Read()))
+            foreach (var read in Map(candidates.Skip(next).Take(ReadAtOnce), c => c.Read()))
             {
                 if (!all && taken == most) break;
                 next++;
@@ -175,7 +187,7 @@ public sealed class Reharmoniser
     /// <param name="wanted">Which are asked for; all where it is null.</param>
     public IReadOnlyList<IReadOnlyList<(int Index, Alternative Alternative)>> BestOfEach(int count, Func<Alternative,
         bool>? wanted = null) =>
-        InParallel.Map(_analysis.Phrases, p => BestOf(p, count, wanted));
+        Map(_analysis.Phrases, p => BestOf(p, count, wanted));
 
     /// <summary>
     /// The best alternatives of a phrase, at most one a chord, in the order of the music: only such as are read back as they were promised
@@ -196,6 +208,7 @@ public sealed class Reharmoniser
         foreach (var (index, candidate) in candidates.Where(c => c.Candidate.First.Rewriting.IsPossible)
             .OrderByDescending(c => c.Candidate.First.Score))
         {
+            _cancellationToken.ThrowIfCancellationRequested();
             if (best.ContainsKey(index) || candidate.Read() is not { IsKept: true } alternative) continue;
             var rank = ranks[index] = ranks.GetValueOrDefault(index) + 1;
             if (wanted?.Invoke(alternative) == false || !alternative.GoesOn) continue;
@@ -216,7 +229,7 @@ public sealed class Reharmoniser
     public WrittenChoices Together(IReadOnlyList<Choice> choices)
     {
         var written = Write(choices);
-        return written.IsPossible ? written.ReadIn(CueAnalysis.Of(written.Written, _analysis.Keys, HarmonySource.Notes)) : written;
+        return written.IsPossible ? written.ReadIn(Read(written.Written)) : written;
     }
 
     /// <summary>The same, but only what lies about each choice is read again.</summary>
@@ -225,7 +238,7 @@ public sealed class Reharmoniser
         var written = Write(choices);
         return written.IsPossible ? written with
         {
-            Choices = [.. InParallel.Map(written.Choices, c =>
+            Choices = [.. Map(written.Choices, c =>
                 c.With(Rereading.InWritten(written.Written, c.Alternative, _analysis.Keys)))],
         } : written;
     }

@@ -1,4 +1,5 @@
 using ScoreLens.Notation;
+using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising;
@@ -47,7 +48,7 @@ public sealed record Rewriting(Fraction Start, Fraction End, IReadOnlyList<Pitch
     {
         var replaced = new Dictionary<Note, Note>();
         foreach (var change in Changes) replaced[change.Note] = change.Note with { Pitch = change.Pitch };
-        foreach (var (from, to) in Ties.Of(notes).Where(t => replaced.ContainsKey(t.From) || replaced.ContainsKey(t.To)))
+        foreach (var (from, to) in Ties.Between(notes).Pairs.Where(t => replaced.ContainsKey(t.From) || replaced.ContainsKey(t.To)))
         {
             var (first, second) = (replaced.GetValueOrDefault(from, from), replaced.GetValueOrDefault(to, to));
             if (first.Pitch == second.Pitch) continue;

@@ -54,7 +54,7 @@ internal sealed class Trial(ReadingModel model, IReadOnlyList<Trial.Prepared> wo
         foreach (var work in works)
         {
             var reading = Read(work, settings, KeyRule.Confirm);
-            var evidence = reading.Chords.Zip(StatedConfidence.Evidence(reading.Chords, work.Sonorities))
+            var evidence = reading.Chords.Zip(StatedConfidence.Evidence(reading.Chords, work.Sonorities, settings))
                 .ToDictionary(p => p.First, p => p.Second, (IEqualityComparer<ChordReading>)ReferenceEqualityComparer.Instance);
             foreach (var (label, chord, weight) in Stretches(work, reading))
                 if (chord.Numeral is not null) yield return (evidence[chord], IsRight(label, chord), weight);

@@ -3,8 +3,8 @@
 # vertical, students that go on from the teachers, last the weights file.
 #   src/ScoreLens.Training/learn.sh CORPUS WORKFOLDER
 # Needs the .NET SDK, python3 with PyTorch, some 20 GB of disk, and CUDA GPUs of the 80 GB class: it uses four, or as many as GPUS says.
-# TIME is the training time in seconds, by default that of the shipped weights (35 minutes on four GPUs). DRAWS is the number of further draws
-# of invented music (13). TOOL is a published training tool, for machines without the SDK. OUT is the weights file to write.
+# TIME is the training time in seconds, by default that of the shipped weights (35 minutes on four GPUs). DRAWS is the number of further
+# draws of invented music (13). TOOL is a published training tool, for machines without the SDK. OUT is the weights file to write.
 set -euo pipefail
 corpus=$1 work=$2 gpus=${GPUS:-4} time=${TIME:-2063}
 here=$(cd "$(dirname "$0")" && pwd)

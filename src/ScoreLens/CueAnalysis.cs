@@ -155,12 +155,8 @@ public sealed record CueAnalysis
     public IReadOnlyList<PedalPoint> Pedals => PedalPoint.Of(Sonorities, Reading.Chords);
 
     /// <summary>Whether a pedal is the lowest tone of everything that sounds while a chord lasts.</summary>
-    public bool IsLowest(PedalPoint pedal, ChordReading chord)
-    {
-        ArgumentNullException.ThrowIfNull(pedal);
-        ArgumentNullException.ThrowIfNull(chord);
-        return TonesInTime.Between(Sonorities, chord.Onset, chord.End).All(s => s.Bass?.Pitch.Tone == pedal.Tone);
-    }
+    internal bool IsLowest(PedalPoint pedal, ChordReading chord) =>
+        TonesInTime.Between(Sonorities, chord.Onset, chord.End).All(s => s.Bass?.Pitch.Tone == pedal.Tone);
 
     /// <summary>The home key of the movement that holds a time.</summary>
     public Key HomeKeyAt(Fraction onset) => (Movements.LastOrDefault(m => m.Score.Start <= onset) ?? Movements[0]).Reading.HomeKey;

@@ -70,7 +70,7 @@ internal static class ExplainCommand
         if (here.Rehearsal.Length > 0) Line("rehearsal", here.Rehearsal);
         if (here.Time.Length > 0) Line("time", here.Time);
         if (here.Colour.Count > 0) Line("colour", ColourText.Of(here.Colour));
-        foreach (var pedal in here.Pedals) Line("pedal", PedalText.Of(pedal, reading, analysis.IsLowest(pedal, reading)));
+        foreach (var pedal in PedalText.Of(here)) Line("pedal", pedal);
         Line("from", $"{Place(score, reading.Onset)}, for {reading.Duration} quarter notes");
         foreach (var rule in Enum.GetValues<KeyRule>().Where(r => r != keys))
             if (Under(analysis, rule, onset) is { } other && (other.Key, other.Numeral) != (key, numeral))

@@ -73,7 +73,8 @@ internal static class ReharmoniseCommand
         var sort = new Option<OfferOrder>("--sort")
         {
             Description = "What a list is sorted by, and what decides between sets: best (everything together), experts (what experts "
-                + "have at such places), smoothness or dose (how near the phrase comes to the middle of the band). --apply counts in the same "
+                + "have at such places), smoothness or dose (how near the phrase comes to the middle of the band). --apply counts in the "
+                + "same "
                 + "order. Default: best.",
             HelpName = "ORDER",
             CustomParser = result =>
@@ -93,7 +94,8 @@ internal static class ReharmoniseCommand
         var command = new DocumentedCommand(
             "reharmonise",
             "Lists other chords for a chord, for a phrase, or the best ones of each phrase where no place is given. They are ranked by "
-                + "what experts have at such places, by how they carry the melody, go on and move, and by what they do to the balance. Writes "
+                + "what experts have at such places, by how they carry the melody, go on and move, and by what they do to the balance. "
+                + "Writes "
                 + "those that are chosen into the score; the melody stays.",
             "reharmonise testdata/lamplight.musicxml --at 10",
             "reharmonise song.musicxml --phrase 2 --device modal-mixture --csv",

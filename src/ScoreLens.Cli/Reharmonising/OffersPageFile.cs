@@ -15,8 +15,10 @@ internal static class OffersPageFile
         if (rows.Count == 0) return $"{input.Path}: nothing is offered, so there is no page\n";
         var places = rows.GroupBy(r => (r.Alternative.Rewriting.Start, r.Alternative.Rewriting.End)).Select(place => new ShownPlace(
             $"Measure {place.First().Measure}, beat {place.First().Beat}"
-                + (place.First().To.Length == 0 ? "" : $", to the end of the chord at {place.First().To}; the longest chord there is named"),
-            place.First().Alternative.Key, place.First().InsteadOf, place.Key.Start, place.Key.End, [.. place.Select(r => Shown(score, r.Alternative))]));
+                + (place.First().To.Length == 0 ? "" : $", to the end of the chord at {place.First().To}; the longest chord there is "
+                + $"named"),
+            place.First().Alternative.Key, place.First().InsteadOf, place.Key.Start, place.Key.End,
+                [.. place.Select(r => Shown(score, r.Alternative))]));
         using var results = session.ResultsIn(input.Folder);
         results.Add($"{input.Name}.offers.html", OffersPage.Write(score, [.. places]));
         results.Commit();

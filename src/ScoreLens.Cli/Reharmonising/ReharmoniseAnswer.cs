@@ -30,7 +30,7 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
     private static ReharmoniseAnswer Of(Session session, ScoreInput input, ReharmoniseRequest request, ScoreFile file)
     {
         var analysis = session.Analyse(file.Score, request.Keys);
-        var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score));
+        var reharmoniser = new Reharmoniser(analysis, request.Band, request.Melody?.In(file.Score), session.Stopped);
         if (request.Wish is { } wish) return SetAnswer.Of(session, input, request, analysis, reharmoniser, wish);
         if (request.Apply is { Places.Count: > 0 } picks) return ApplyAll(session, input, request, file, reharmoniser, picks);
         if (request.At is { } place) return AtPlace(session, input, request, file, reharmoniser, place);
@@ -47,7 +47,16 @@ internal sealed record ReharmoniseAnswer(IReadOnlyList<AlternativeRow> Rows, str
             rows.AddRange(found);
         }
 
-        return new ReharmoniseAnswer(rows, text.ToString());
+        return new ReharmoniseAnswer(rows, text.Append(TowardsBand(analysis, phrase, request.Band)).ToString());
+    }
+
+    // The list is of single chords; which of them bring the phrase into the band together is another question.
+    private static string TowardsBand(CueAnalysis analysis, Phrase phrase, Band band)
+    {
+        var share = Shares.Between(analysis.Chords, phrase.Start, phrase.End).OutsideTime;
+        var option = band.Judge(share) switch { Verdict.Below => "--more-colour", Verdict.Above => "--less-colour", _ => "" };
+        return option.Length == 0 ? "" : string.Create(CultureInfo.InvariantCulture,
+            $"  {ShareText.Percent(share)} of the phrase lies outside the key, wanted are {band} %: {option} finds chords for that\n");
     }
 
     private static ReharmoniseAnswer AtPlace(

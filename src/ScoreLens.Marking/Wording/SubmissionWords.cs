@@ -45,7 +45,7 @@ internal static class SubmissionWords
         Assignment assignment)
     {
         var count = Amounts.Capital(Amounts.Count(faults, "fault"));
-        var costs = $"{count} {(faults == 1 ? "costs" : "cost")} {Amounts.Points(lost)}";
+        var costs = faults == 0 ? "No fault" : $"{count} {(faults == 1 ? "costs" : "cost")} {Amounts.Points(lost)}";
         return criterion switch
         {
             Criterion.Labels when written == 0 => "No Roman numerals were found in the score.",

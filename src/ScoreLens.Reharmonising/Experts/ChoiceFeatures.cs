@@ -23,7 +23,9 @@ internal enum FeatureKind
     /// <summary>Between two chords: root, kind, root before, root after.</summary>
     Between,
 
-    /// <summary>A tone of the melody over a chord of its kind: tone above the root, kind. Counted by the tone's share of the time.</summary>
+    /// <summary>
+    /// A tone of the melody over a chord of its kind: tone above the root, kind. Counted by the tone's share of the time.
+    /// </summary>
     Melody,
 
     /// <summary>A tone of the melody over the chord: root, kind, tone. Counted by its share of the time.</summary>

@@ -25,7 +25,8 @@ internal readonly record struct ChordClass(int Above, int Kind)
     /// <param name="place">The key of the place.</param>
     /// <param name="key">The chord's own key.</param>
     /// <param name="numeral">The chord in its own key.</param>
-    public static ChordClass Of(Key place, Key key, Numeral numeral) => new(Tone.Semitones(place.Tonic, numeral.Root(key)), numeral.Kind switch
+    public static ChordClass Of(Key place, Key key, Numeral numeral) =>
+        new(Tone.Semitones(place.Tonic, numeral.Root(key)), numeral.Kind switch
     {
         NumeralKind.CadentialSixFour => CadentialSixFour,
         NumeralKind.CommonToneDiminished => CommonToneDiminished,

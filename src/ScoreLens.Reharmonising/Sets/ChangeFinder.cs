@@ -31,7 +31,7 @@ internal sealed class ChangeFinder(Reharmoniser reharmoniser, Fraction start, Fr
     /// <summary>Another chord for each chord that does not make a cadence.</summary>
     public IReadOnlyList<Change> Singles()
     {
-        foreach (var (index, offers) in InParallel.Map(Free(), i => (i, Offers(reharmoniser, i, OffersOfChord))))
+        foreach (var (index, offers) in reharmoniser.Map(Free(), i => (i, Offers(reharmoniser, i, OffersOfChord))))
             _offers[index] = offers;
         return [.. _offers.SelectMany(o => o.Value.Select(a => new Change(o.Key, o.Key, [(SpanOf(_analysis, o.Key), a)],
             OutsideTime(a, SpanOf(_analysis, o.Key)), Value(a) - Cost)))];
@@ -42,7 +42,7 @@ internal sealed class ChangeFinder(Reharmoniser reharmoniser, Fraction start, Fr
     {
         var free = Free().ToHashSet();
         var spans = free.SelectMany(Divided).Concat(free.Where(i => free.Contains(i + 1)).SelectMany(Joined)).ToArray();
-        return [.. InParallel.Map(spans, s => For(s.First, s.Last, s.Span).ToArray()).SelectMany(c => c)];
+        return [.. reharmoniser.Map(spans, s => For(s.First, s.Last, s.Span).ToArray()).SelectMany(c => c)];
     }
 
     /// <summary>Chords that are offered with a chosen one after them: chains of dominants, a dominant with what prepares it.</summary>
@@ -51,7 +51,7 @@ internal sealed class ChangeFinder(Reharmoniser reharmoniser, Fraction start, Fr
         var free = Free().ToHashSet();
         var beside = free.Where(i => free.Contains(i - 1) && _offers.ContainsKey(i))
             .SelectMany(i => _offers[i].Take(Chosen).Select(a => new Choice(i, a))).ToArray();
-        return [.. InParallel.Map(beside, c => Before(c).ToArray()).SelectMany(c => c)];
+        return [.. reharmoniser.Map(beside, c => Before(c).ToArray()).SelectMany(c => c)];
     }
 
     private IEnumerable<Change> Before(Choice after)
@@ -74,7 +74,8 @@ internal sealed class ChangeFinder(Reharmoniser reharmoniser, Fraction start, Fr
         if (!over.HasRoom(index)) yield break;
         var rest = _analysis.Chords[first] is { Device: not null } before ? span.Start - Fraction.Max(start, before.Reading.Onset) : 0;
         // What divides a chord leads on: it is there for what follows.
-        foreach (var offer in Offers(over, index, OffersOfSpan, a => first < last || a.Device is null || a.Resolution == Resolution.Resolved))
+        foreach (var offer in Offers(over, index, OffersOfSpan, a => first < last || a.Device is null
+            || a.Resolution == Resolution.Resolved))
             yield return new Change(first, last, [(span, offer)], rest + OutsideTime(offer, span), Value(offer) - Cost - OtherRhythm);
     }
 
@@ -83,7 +84,8 @@ internal sealed class ChangeFinder(Reharmoniser reharmoniser, Fraction start, Fr
         var (onset, end, length) = (Reading(index).Onset, Reading(index).End, Reading(index).Duration);
         if (length < LeastDivided) yield break;
         // On a beat: the half, or the last third of three; and the last quarter note.
-        var half = length.Denominator == 1 && length.Numerator % 2 == 0 ? length / 2 : length.Denominator == 1 && length.Numerator % 3 == 0 ? length / 3 : (Fraction)1;
+        var half = length.Denominator == 1 && length.Numerator % 2 == 0 ? length / 2 : length.Denominator == 1 && length.Numerator % 3 == 0
+            ? length / 3 : (Fraction)1;
         foreach (var part in new[] { half, 1 }.Distinct()) yield return (index, index, new ChordSpan(end - part, end));
     }
 

@@ -1,5 +1,4 @@
 using ScoreLens.Density;
-using ScoreLens.Reading;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Reharmonising.Sets;
@@ -74,7 +73,7 @@ public sealed class SetSearch(Reharmoniser reharmoniser, Band band, OfferOrder o
             // What lies about the choices is read first, and the whole score where that promises something.
             if (written.Choices.All(c => c.Alternative.IsKept))
             {
-                var whole = CueAnalysis.Of(written.Written, _analysis.Keys, HarmonySource.Notes);
+                var whole = reharmoniser.Read(written.Written);
                 written = written.ReadIn(whole);
                 var after = Shares.Between(whole.Chords, start, end).OutsideTime;
                 if (written.Choices.All(c => c.Alternative.IsKept))

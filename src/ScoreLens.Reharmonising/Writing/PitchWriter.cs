@@ -3,6 +3,7 @@ using System.Xml.Linq;
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Annotation;
+using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 
 using static ScoreLens.Notation.MusicXml.MusicXmlNumbers;
@@ -37,7 +38,7 @@ internal sealed class PitchWriter
         var changes = new Dictionary<(int Part, Fraction Onset, string Voice, int Midi), Pitch>();
         foreach (var change in _rewritings.SelectMany(r => r.Changes))
             changes[KeyOf(change.Note)] = change.Pitch;
-        foreach (var (from, to) in Ties.Of(_score.Notes))
+        foreach (var (from, to) in Ties.Between(_score.Notes).Pairs)
         {
             var (first, second) = (KeyOf(from), KeyOf(to));
             if (!changes.ContainsKey(first) && !changes.ContainsKey(second)) continue;
@@ -154,7 +155,8 @@ internal sealed class PitchWriter
 
     // The order of a note's children in MusicXML 4.0.
     private static bool IsBeforeAccidental(XElement element) => element.Name.LocalName
-        is "grace" or "cue" or "chord" or "pitch" or "duration" or "tie" or "instrument" or "footnote" or "level" or "voice" or "type" or "dot";
+        is "grace" or "cue" or "chord" or "pitch" or "duration" or "tie" or "instrument" or "footnote" or "level" or "voice" or "type"
+            or "dot";
 
     private static Pitch Written(Pitch concert, Transposition transposition)
     {

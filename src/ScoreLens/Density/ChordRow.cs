@@ -32,6 +32,9 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
     /// <summary>The pedals that sound through the chord, whether they belong to it or not; empty where there is none.</summary>
     public IReadOnlyList<PedalPoint> Pedals { get; init; } = [];
 
+    /// <summary>That one of <see cref="Pedals"/> which is the lowest tone wherever the chord sounds; null where none is.</summary>
+    public PedalPoint? LowestPedal { get; init; }
+
     /// <summary>The degrees of <see cref="Pedals"/> in the keys in which they begin: <c>1</c>, or <c>1 5</c>; empty where there is none.
     /// </summary>
     public string Pedal => string.Join(' ', Pedals.Select(p => p.Degree).Distinct());
@@ -73,6 +76,7 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
             var onset = chord.Reading.Onset;
             while (phrase < analysis.Phrases.Count && analysis.Phrases[phrase].End <= onset) phrase++;
             var measure = analysis.Score.MeasureAt(onset);
+            PedalPoint[] beside = [.. pedals.Where(p => p.Holds(chord.Reading))];
             var number = phrase < analysis.Phrases.Count && analysis.Phrases[phrase].Start <= onset ? analysis.Phrases[phrase].Number : 0;
             rows.Add(new ChordRow(chord, measure.Number, measure.BeatAt(onset), number)
             {
@@ -81,7 +85,8 @@ public sealed record ChordRow(TaggedChord Chord, string Measure, Fraction Beat, 
                 Rehearsal = marks.At(onset),
                 Time = times?.TextAt(onset) ?? "",
                 Colour = analysis.ColourOf(chord),
-                Pedals = [.. pedals.Where(p => p.Holds(chord.Reading))],
+                Pedals = beside,
+                LowestPedal = beside.FirstOrDefault(p => analysis.IsLowest(p, chord.Reading)),
             });
         }
 

@@ -6,9 +6,6 @@ namespace ScoreLens.Reading;
 /// <summary>What sounds while a chord lasts, and which of it belongs to the chord. Immutable, safe to share between threads.</summary>
 internal sealed class ChordSound
 {
-    // An altered fifth sounds at least half as long as the member that sounds least, and twice as long as the fifth itself.
-    private const double LeastOfMember = 0.5, LeastOfFifth = 2;
-
     private readonly WrittenChord? _symbol;
 
     private ChordSound(IReadOnlyDictionary<Tone, double> times, IReadOnlyList<Tone> tones, Tone? alteredFifth,
@@ -63,10 +60,11 @@ internal sealed class ChordSound
     }
 
     /// <summary>Chords with what sounds of each, from the verticals; without verticals the numerals alone speak.</summary>
-    internal static IReadOnlyList<ChordReading> Hear(IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities) =>
-        [.. chords.Select(c => c with { Sound = Of(c, sonorities) })];
+    internal static IReadOnlyList<ChordReading> Hear(IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities,
+        ReadingSettings? settings = null) =>
+        [.. chords.Select(c => c with { Sound = Of(c, sonorities, settings ?? ReadingSettings.Default) })];
 
-    private static ChordSound Of(ChordReading chord, IReadOnlyList<Sonority> sonorities)
+    private static ChordSound Of(ChordReading chord, IReadOnlyList<Sonority> sonorities, ReadingSettings settings)
     {
         var times = TonesInTime.Of(sonorities, chord.Onset, chord.End);
         if (chord.Numeral is not { } numeral) return new ChordSound(times, [], null);
@@ -79,12 +77,14 @@ internal sealed class ChordSound
             return new ChordSound(times, [.. tones.Select((t, i) => i == 2 ? lowered ?? t : t)], lowered, symbol);
         }
 
-        if (AlteredFifthOf(tones, numeral.Quality, chord.Key, times) is not { } altered) return new ChordSound(times, tones, null);
+        if (AlteredFifthOf(tones, numeral.Quality, chord.Key, times, settings) is not { } altered) return new ChordSound(times,
+            tones, null);
         return new ChordSound(times, [.. tones.Select((t, i) => i == 2 ? altered : t)], altered);
     }
 
     /// <summary>The raised or lowered fifth that sounds instead of a dominant's own, or null.</summary>
-    internal static Tone? AlteredFifthOf(IReadOnlyList<Tone> tones, ChordQuality quality, Key key, IReadOnlyDictionary<Tone, double> times)
+    internal static Tone? AlteredFifthOf(
+        IReadOnlyList<Tone> tones, ChordQuality quality, Key key, IReadOnlyDictionary<Tone, double> times, ReadingSettings settings)
     {
         if (times.Count == 0 || quality is not (ChordQuality.Major or ChordQuality.DominantSeventh)) return null;
         // Broken chords sound each tone for a part of the span only: the member that sounds least is the measure. The third may be left out
@@ -95,7 +95,8 @@ internal sealed class ChordSound
         var usual = others.Min();
         foreach (var (heard, time) in times)
         {
-            if (time < LeastOfMember * usual || time < LeastOfFifth * Time(tones[2]) || key.Contains(heard)) continue;
+            if (time < settings.AlteredFifthOfMember * usual || time < settings.AlteredFifthOfFifth * Time(tones[2]) || key.Contains(heard))
+                continue;
             var interval = Tone.Semitones(tones[0], heard);
             if (interval is 6 or 8 && !tones.Any(heard.IsEnharmonicWith)) return tones[2] + (interval == 6 ? -7 : 7);
         }

@@ -48,7 +48,7 @@ internal static class HarmonicReader
     {
         if (chords.Count == 0) return new HarmonicReading(SignatureKey(score), []);
         var named = ChordSound.Hear(RefinementSteps.Apply(RefinementSteps.OfNumerals, chords,
-            new RefinementContext(score, sonorities, settings)), sonorities);
+            new RefinementContext(score, sonorities, settings)), sonorities, settings);
         return new HarmonicReading(HomeKeys.Of(named, score, settings), named);
     }
 

@@ -161,6 +161,27 @@ internal sealed record ReadingSettings
     /// <summary>What a member takes from it that the score spells otherwise.</summary>
     public double Misspelled { get; init; } = 0.05;
 
+    /// <summary>What a root in the bass adds to it: handbooks take the root position where nothing speaks against it.</summary>
+    public double RootInBass { get; init; } = 0.03;
+
+    /// <summary>What a third in the bass adds to it.</summary>
+    public double ThirdInBass { get; init; } = 0.015;
+
+    /// <summary>What a bass takes from it that is no member of the chord.</summary>
+    public double ForeignBass { get; init; } = 0.05;
+
+    /// <summary>What a diminished triad or a dominant seventh takes from it: a rarer quality than a major or minor triad's.</summary>
+    public double RarityOfDominant { get; init; } = 0.03;
+
+    /// <summary>What any other seventh chord of the major or minor scale takes from it.</summary>
+    public double RarityOfSeventh { get; init; } = 0.05;
+
+    /// <summary>What an augmented triad or an augmented sixth takes from it.</summary>
+    public double RarityOfAugmented { get; init; } = 0.06;
+
+    /// <summary>What every other quality takes from it.</summary>
+    public double RarityOfOther { get; init; } = 0.1;
+
     /// <summary>A tone that sounds for less than this share of the span's notes is no member that anybody hears, 0..1.</summary>
     public double LeastMember { get; init; } = 0.05;
 
@@ -182,6 +203,14 @@ internal sealed record ReadingSettings
     public double VariantTime { get; init; } = 0.3;
 
     /// <summary>
+    /// How long a raised or lowered fifth has to sound to stand in a dominant's place, as a share of the member that sounds least, 0..1.
+    /// </summary>
+    public double AlteredFifthOfMember { get; init; } = 0.5;
+
+    /// <summary>The same beside the dominant's own fifth: so many times as long.</summary>
+    public double AlteredFifthOfFifth { get; init; } = 2;
+
+    /// <summary>
     /// How far from the tonic roots are written, in fifths: up to the raised root of a diminished seventh of the sixth degree.
     /// </summary>
     public int FarthestRoot { get; init; } = 7;
@@ -190,6 +219,19 @@ internal sealed record ReadingSettings
 
     /// <summary>The highest and, taken from one, the lowest probability that is stated, 0..1.</summary>
     public double Surest { get; init; } = 0.999;
+
+    /// <summary>The constant of the curve that states a confidence, in nats; like the next three fitted by <c>ScoreLens.Training
+    /// calibrate</c>.</summary>
+    public double ConfidenceConstant { get; init; } = -0.09;
+
+    /// <summary>Weight of the log odds of the model's own probability in it.</summary>
+    public double ConfidenceOfModel { get; init; } = 0.46;
+
+    /// <summary>Weight of the natural logarithm of the number of verticals that a chord spans.</summary>
+    public double ConfidenceByVerticals { get; init; } = -0.09;
+
+    /// <summary>Weight of the score's pace: the mean natural logarithm of its chords' quarter notes.</summary>
+    public double ConfidenceByPace { get; init; } = -0.39;
 
     /// <summary>The names of all settings.</summary>
     public static IReadOnlyList<string> Names { get; } =

@@ -30,47 +30,8 @@ internal static class SonorityFinder
         return sonorities;
     }
 
-    /// <summary>
-    /// The harmonic notes of a score by onset, each with what is tied to it. A tie joins a note to the next one of the same
-    /// spelled pitch in the same part, whatever its voice, that starts where the note ends; one of the two signs, the tie's
-    /// start or its stop, is enough. A tie that changes the spelling (G flat to F sharp) says that the chord is heard anew,
-    /// and joins nothing.
-    /// </summary>
-    public static IReadOnlyList<SoundingNote> JoinTies(IEnumerable<Note> notes)
-    {
-        ArgumentNullException.ThrowIfNull(notes);
-        var joined = new List<SoundingNote>();
-        // What ended last, by part, pitch and end: several where two voices hold one pitch.
-        var ended = new Dictionary<(int Part, Pitch Pitch, Fraction End), List<(int Index, bool TiedTo)>>();
-        foreach (var note in notes.Where(n => n.IsHarmonic).OrderBy(n => n.Onset))
-        {
-            var before = (note.Part, note.Pitch, note.Onset);
-            var index = -1;
-            if (ended.TryGetValue(before, out var held))
-            {
-                var place = held.FindIndex(h => (h.TiedTo || note.IsTiedFrom) && joined[h.Index].Voice == note.Voice);
-                if (place < 0) place = held.FindIndex(h => h.TiedTo && note.IsTiedFrom);
-                if (place >= 0)
-                {
-                    index = held[place].Index;
-                    held.RemoveAt(place);
-                    joined[index] = joined[index] with { End = note.End };
-                }
-            }
-
-            if (index < 0)
-            {
-                index = joined.Count;
-                joined.Add(new SoundingNote(note.Pitch, note.Onset, note.End, note.Part, note.Staff, note.Voice));
-            }
-
-            var after = (note.Part, note.Pitch, note.End);
-            if (!ended.TryGetValue(after, out var list)) ended[after] = list = new List<(int, bool)>(1);
-            list.Add((index, note.IsTiedTo));
-        }
-
-        return joined;
-    }
+    /// <summary>The harmonic notes of a score by onset, each with what is tied to it.</summary>
+    public static IReadOnlyList<SoundingNote> JoinTies(IEnumerable<Note> notes) => Ties.Between(notes).Joined();
 
     /// <summary>
     /// Metrical weight of a time inside its measure: 1 on the first beat, .5 on the next level of the metre, halved at each

@@ -1,3 +1,4 @@
+using ScoreLens.Density;
 using ScoreLens.Devices;
 using ScoreLens.Theory;
 
@@ -6,6 +7,19 @@ namespace ScoreLens.Wording;
 /// <summary>The sentence that a teacher would say of a device, from its facts.</summary>
 public static class ReasonText
 {
+    /// <summary>The sentence on the device of a row, and one on each pedal that does not belong to its chord; empty without a reason.
+    /// </summary>
+    public static string Of(ChordRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return row.Chord.Reason switch
+        {
+            null => "",
+            QuotedReason quoted => quoted.Text,
+            var reason => Of(reason) + PedalText.Beside(row),
+        };
+    }
+
     /// <summary>The sentence; empty where there is no reason.</summary>
     public static string Of(DeviceReason? reason) => reason switch
     {

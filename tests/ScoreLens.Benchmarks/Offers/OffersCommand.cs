@@ -126,7 +126,8 @@ internal static class OffersCommand
             + $"{Share(promised, o => o.IsRight)}, device {Share(promised, o => o.IsDevice)}");
         Console.WriteLine($"  without new parallels, covered melody, doubled leading tone or seventh, note out of range: "
             + $"{Share(written, o => !o.Faults.Intersect(WrittenFaults.Grave).Any())}");
-        Console.WriteLine($"  with {string.Join(", ", WrittenFaults.Kinds.Select(k => $"{k} {written.Count(o => o.Faults.Contains(k))}"))}");
+        var faults = WrittenFaults.Kinds.Select(k => $"{k} {written.Count(o => o.Faults.Contains(k))}");
+        Console.WriteLine($"  with {string.Join(", ", faults)}");
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"  places with something to write: {Share(places.Count(p => p.Offers.Any(o => o.IsWritten)), places.Count)}; seconds a "
                 + $"place: {places.Average(p => p.Seconds):0.00} in the mean, {places.Max(p => p.Seconds):0.00} at most"));

@@ -38,7 +38,8 @@ internal static class SetsCommand
             ];
             new Random(Seed).Shuffle(files);
             var phrases = files.Take(parse.GetValue(count)).Where(f => parse.GetValue(only) is not { } text
-                || f.Contains(text, StringComparison.Ordinal)).AsParallel().AsOrdered().SelectMany(Try).Take(parse.GetValue(count)).ToArray();
+                || f.Contains(text, StringComparison.Ordinal)).AsParallel().AsOrdered().SelectMany(Try).Take(parse.GetValue(count))
+            .ToArray();
             if (parse.GetValue(each)) foreach (var phrase in phrases) Console.WriteLine(phrase.Line);
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
                 $"{phrases.Length} plain phrases: the band reached in {100.0 * phrases.Count(p => p.IsReached) / phrases.Length:0.0} %, "
@@ -67,9 +68,11 @@ internal static class SetsCommand
     }
 
     // With the borders of its own where the chord does not take those of the one that stands there.
-    private static string Named(CueAnalysis analysis, ChordReading place, Choice choice) =>
-        $"{choice.Alternative.Numeral} for {place.Numeral}{(analysis.Chords.Any(c => (c.Reading.Onset, c.Reading.End) == (place.Onset, place.End))
-            ? "" : $" ({place.Onset} to {place.End})")}";
+    private static string Named(CueAnalysis analysis, ChordReading place, Choice choice)
+    {
+        var isOwn = analysis.Chords.Any(c => (c.Reading.Onset, c.Reading.End) == (place.Onset, place.End));
+        return $"{choice.Alternative.Numeral} for {place.Numeral}{(isOwn ? "" : $" ({place.Onset} to {place.End})")}";
+    }
 
     private sealed record Tried(bool IsReached, bool IsNearer, int Changes, double Seconds, string Line);
 }

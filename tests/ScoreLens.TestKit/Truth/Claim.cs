@@ -29,6 +29,12 @@ internal abstract record Claim
     /// <summary>The chord's root lies so many semitones above that of the row before or after it, both named by their numerals.</summary>
     internal sealed record Thirds(string Own, string Beside, int Semitones, bool IsBefore) : Claim;
 
+    /// <summary>
+    /// A tone sounds through the whole chord, is no tone of it, and is a degree (<c>1</c>, <c>b6</c>) of a key; lowest of all, where the
+    /// chord is said to stand over it.
+    /// </summary>
+    internal sealed record Pedal(Tone Tone, bool IsLowest, string Degree, Key Key) : Claim;
+
     /// <summary>The chord is no device, because fewer than three different tones sound, or because a tone is missing.</summary>
     internal sealed record NoDevice(bool HasFewTones) : Claim;
 }

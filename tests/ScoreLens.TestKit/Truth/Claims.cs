@@ -54,6 +54,9 @@ internal static partial class Claims
                     match.Groups["place"].Value == "before"));
         }
 
+        claims.AddRange(PedalPattern().Matches(reason).Select(m => new Claim.Pedal(
+            Tone.Parse(m.Groups["tone"].Value), m.Groups["way"].Value == "stands over", m.Groups["degree"].Value,
+            Key.Parse(m.Groups["key"].Value))));
         if (UnprovenPattern().Match(reason) is { Success: true } unproven) claims.Add(new Claim.NoDevice(unproven.Groups["few"].Success));
         return claims;
     }
@@ -119,6 +122,10 @@ internal static partial class Claims
 
     [GeneratedRegex(@"is a reading here and not counted as a device \([a-z-]+\): (?<few>fewer than three different tones sound)?")]
     private static partial Regex UnprovenPattern();
+
+    [GeneratedRegex($@"It (?<way>stands over|sounds with) a pedal on (?<tone>{Name}), degree (?<degree>[#b]*[1-7]) of "
+        + @"(?<key>[A-G][#b]* (?:major|minor)), which is no tone of the chord\.")]
+    private static partial Regex PedalPattern();
 
     [GeneratedRegex($@"(?<![\w#]){Figure}")]
     private static partial Regex FigurePattern();

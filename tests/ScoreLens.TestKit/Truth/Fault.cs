@@ -33,6 +33,9 @@ public enum FaultKind
     /// <summary>A Picardy third that ends neither a phrase with a cadence nor the piece.</summary>
     Picardy,
 
+    /// <summary>A pedal that does not sound through the chord, belongs to it, is not its lowest tone, or is another degree.</summary>
+    Pedal,
+
     /// <summary>The sentence says nothing that this check understands.</summary>
     Unread,
 }

@@ -90,6 +90,15 @@ internal sealed class HeardNotes
         return false;
     }
 
+    /// <summary>Whether a tone sounds at every time between two at which anything does, and is the lowest then where that is asked.</summary>
+    public bool SoundsThrough(Tone tone, bool isLowest, Fraction start, Fraction end)
+    {
+        HeardNote[] notes = [.. Between(start, end)];
+        Fraction[] times = [.. notes.SelectMany(n => new[] { n.Onset, n.End }).Where(t => t > start && t < end).Append(start).Distinct()];
+        return times.Select(t => notes.Where(n => n.Onset <= t && n.End > t).ToArray()).Where(sounding => sounding.Length > 0).All(sounding =>
+            isLowest ? sounding.MinBy(n => n.Pitch.Midi)!.Pitch.Tone == tone : sounding.Any(n => n.Pitch.Tone == tone));
+    }
+
     /// <summary>Whether one part holds or strikes again a tone of a chord, at its pitch, when the chord has gone.</summary>
     public bool IsHeld(Tone tone, Fraction start, Fraction end, Fraction limit) =>
         Between(start, end).Where(n => n.Pitch.Tone == tone)

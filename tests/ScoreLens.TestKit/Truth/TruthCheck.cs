@@ -86,6 +86,9 @@ internal static class TruthCheck
             Claim.NoDevice(var few) when row.Device.Length > 0
                 || (few && PitchClasses(notes, row.Onset, row.End) >= LeastPitchClasses) =>
                 new(FaultKind.FewNotes, row, "said to be no device"),
+            Claim.Pedal(var tone, var isLowest, var degree, var key) when !notes.SoundsThrough(tone, isLowest, row.Onset, row.End)
+                || row.Members.Contains(tone.PitchClass) || !IsDegree(key, tone, degree) =>
+                new(FaultKind.Pedal, row, $"{tone} is no pedal {degree} of {key}{(isLowest ? " under the chord" : "")}"),
             Claim.Follow(var numerals) => Follows(numerals, row, following),
             _ => null,
         };
@@ -119,6 +122,9 @@ internal static class TruthCheck
 
     private static bool IsDegree(Key key, Tone tone, int degree, int alteration) =>
         tone == key.Tonic + key.ScaleFifths[degree - 1] + (7 * alteration);
+
+    private static bool IsDegree(Key key, Tone tone, string degree) =>
+        IsDegree(key, tone, degree[^1] - '0', degree.Count(c => c == '#') - degree.Count(c => c == 'b'));
 
     private static bool Leads(Key key, Tone tone, string? to)
     {

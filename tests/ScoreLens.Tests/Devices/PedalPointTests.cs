@@ -3,6 +3,7 @@ using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Reading;
+using ScoreLens.TestKit.Truth;
 using ScoreLens.Theory;
 using ScoreLens.Wording;
 using Xunit;
@@ -44,10 +45,20 @@ public sealed class PedalPointTests
         var labels = AnalysisLabels.Of(analysis, LabelOptions.Default).Labels.OfType<LyricLabel>().Where(l => l.Text.Contains("pedal"));
         Assert.Equal(("pedal 1", Fraction.Zero), (Assert.Single(labels).Text, labels.First().Onset));
 
-        var (pedal, dominant) = (analysis.Pedals[0], analysis.Reading.Chords[1]);
-        Assert.Equal("V7 in C major over a pedal on C, degree 1 of C major, which is no tone of the chord",
-            PedalText.Of(pedal, dominant, analysis.IsLowest(pedal, dominant)));
-        Assert.EndsWith("which is a tone of the chord", PedalText.Of(pedal, analysis.Reading.Chords[0], true), StringComparison.Ordinal);
+        var rows = ChordRow.Of(analysis);
+        Assert.Equal(["V7 in C major over a pedal on C, degree 1 of C major, which is no tone of the chord"], PedalText.Of(rows[1]));
+        Assert.EndsWith("which is a tone of the chord", Assert.Single(PedalText.Of(rows[0])), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_reason_of_a_device_ends_with_the_pedal_that_it_stands_over()
+    {
+        var analysis = Analysis("G", "I", "V7/V", "V", "I");
+        var reason = ReasonText.Of(ChordRow.Of(analysis)[1]);
+        Assert.StartsWith("F# is the raised fourth degree", reason, StringComparison.Ordinal);
+        Assert.EndsWith(". It stands over a pedal on G, degree 5 of C major, which is no tone of the chord.", reason,
+            StringComparison.Ordinal);
+        Assert.Empty(TruthCheck.Run(analysis).Faults);
     }
 
     // Four chords of four quarter notes in close position over a tone that is held, tied from measure to measure.

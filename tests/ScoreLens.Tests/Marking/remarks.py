@@ -25,6 +25,10 @@ for part in tree.parse(sys.argv[1]).getroot().findall("part"):
                 for lyric in element.findall("lyric"):
                     found.append((measure.get("number"), start / divisions, "".join(text.text or "" for text in lyric.findall("text"))))
 
-remarks = [(int(match[1]), f"measure {number} quarter {quarter:g}", match[2]) for number, quarter, text in found if (match := re.match(r"(\d+): (.*)", text.strip()))]
+remarks = [
+    (int(match[1]), f"measure {number} quarter {quarter:g}", match[2])
+    for number, quarter, text in found
+    if (match := re.match(r"(\d+): (.*)", text.strip()))
+]
 for count, place, text in sorted(remarks):
     print(f"{count} {place}: {text}")

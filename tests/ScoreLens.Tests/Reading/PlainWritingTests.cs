@@ -1,5 +1,6 @@
 using ScoreLens.Notation;
 using ScoreLens.Reading;
+using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using ScoreLens.Training.Progressions;
 using Xunit;
@@ -69,6 +70,37 @@ public sealed class PlainWritingTests
         Pitch[] scale = [new(new Tone(0), 4), new(new Tone(2), 4), new(new Tone(4), 4), new(new Tone(-1), 4)];
         var run = score with { Notes = [.. figure.Zip(scale, (n, p) => n with { Pitch = p })] };
         Assert.Same(run, BrokenChords.Gathered(run));
+    }
+
+    [Theory]
+    [InlineData("C3 E3 G3 C3 E3 G3 C3 E3", "C3 0 2, E3 0 2, G3 0 2")]
+    [InlineData("C3 E3 G3 C4 C3 E3 G3 C4", "C3 0 1, E3 0 1, G3 0 1, C4 0 1, C3 1 1, E3 1 1, G3 1 1, C4 1 1")]
+    [InlineData("C3 E3 G3 C3 F3 A3 D4 F4", "C3 0 3/4, E3 0 3/4, G3 0 3/4, C3 3/4 1/4, F3 1 1, A3 1 1, D4 1 1, F4 1 1")]
+    [InlineData("C3 E3 C3 E3", "C3 0 1, E3 0 1")]
+    [InlineData("C3 D3 C3 D3", "C3 0 1/4, D3 1/4 1/4, C3 1/2 1/4, D3 3/4 1/4")]
+    [InlineData("C3 E3", "C3 0 1/4, E3 1/4 1/4")]
+    public void What_comes_round_again_belongs_to_the_figure_until_it_begins_anew_on_a_beat(string sixteenths, string heard)
+    {
+        var length = new Fraction(1, 4);
+        var score = Written(1) with
+        {
+            Notes = [.. sixteenths.Split(' ').Select((p, i) =>
+                new Note(new Pitch(Tone.Parse(p[..^1]), p[^1] - '0'), length * i, length, 0, 1, "1", NoteMarks.None))],
+        };
+        Assert.Equal(heard, string.Join(", ", BrokenChords.Gathered(score).Notes.Select(n => $"{n.Pitch} {n.Onset} {n.Duration}")));
+    }
+
+    [Fact]
+    public void A_tone_of_two_broken_chords_is_held_where_the_second_begins_off_the_beat()
+    {
+        var length = new Fraction(1, 8);
+        var score = Written(1) with
+        {
+            Notes = [.. "C3 G3 C4 E4 C3 A3 D4 F4 C3 G3 C4 E4".Split(' ').Select((p, i) =>
+                new Note(new Pitch(Tone.Parse(p[..^1]), p[^1] - '0'), length * i, length, 0, 1, "1", NoteMarks.None))],
+        };
+        var bass = SonorityFinder.JoinTies(BrokenChords.Gathered(score).Notes).Where(n => n.Pitch.Octave == 3 && n.Pitch.Tone == new Tone(0));
+        Assert.Equal([((Fraction)0, (Fraction)1), (1, new Fraction(3, 2))], bass.Select(n => (n.Onset, n.End)));
     }
 
     private static Score Written(int seed) => PhraseComposer.Write(new Random(seed)).Score;

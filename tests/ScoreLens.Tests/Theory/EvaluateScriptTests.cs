@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using System.Text.Json;
 using ScoreLens.Theory;
 using Xunit;
@@ -105,7 +106,8 @@ public sealed class EvaluateScriptTests
         var applied = chord.GetProperty("applied");
         return $"root {chord.GetProperty("root").GetInt32()} {chord.GetProperty("quality").GetString()} inversion "
             + $"{chord.GetProperty("inversion").GetInt32()} "
-            + $"applied {(applied.ValueKind == JsonValueKind.Null ? "none" : applied.GetInt32().ToString(System.Globalization.CultureInfo.InvariantCulture))}";
+            + (applied.ValueKind == JsonValueKind.Null ? "applied none" : string.Create(CultureInfo.InvariantCulture,
+                $"applied {applied.GetInt32()}"));
     }
 
     private static string Code(ChordQuality quality) => quality switch

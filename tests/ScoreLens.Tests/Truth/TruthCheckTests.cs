@@ -36,8 +36,23 @@ public sealed class TruthCheckTests
     [InlineData("F# rises to G as the chord moves to V7.", FaultKind.NextNumeral)]
     [InlineData("F# is the lowered fifth degree; the chord moves to V.", FaultKind.Degree)]
     [InlineData("F# is the raised fourth degree, the leading tone of vi; the chord moves to V.", FaultKind.Degree)]
+    [InlineData("It sounds with a pedal on A, degree 6 of C major, which is no tone of the chord.", FaultKind.Pedal)]
+    [InlineData("It sounds with a pedal on E, degree 3 of C major, which is no tone of the chord.", FaultKind.Pedal)]
     [InlineData("Colourful, as ever.", FaultKind.Unread)]
     public void What_the_notes_do_not_bear_out_is_found(string reason, FaultKind kind) => Assert.Contains(kind, Faults(reason));
+
+    [Theory]
+    [InlineData("It stands over a pedal on B, degree 7 of C major, which is no tone of the chord.", false)]
+    [InlineData("It sounds with a pedal on B, degree 7 of C major, which is no tone of the chord.", false)]
+    [InlineData("It stands over a pedal on B, degree b7 of C major, which is no tone of the chord.", true)]
+    [InlineData("It stands over a pedal on G, degree 5 of C major, which is no tone of the chord.", true)]
+    public void A_pedal_sounds_through_the_chord_lowest_where_that_is_said(string reason, bool isFault)
+    {
+        var score = Score(
+            ("1", "C5", 0, 4), ("2", "A4", 0, 4), ("3", "D4", 0, 4), ("4", "F#3", 0, 4), ("5", "B2", 0, 1), ("5", "B2", 1, 3),
+            ("6", "G4", 0, 3), ("1", "B4", 4, 4), ("2", "G4", 4, 4), ("3", "D4", 4, 4), ("4", "G3", 4, 4));
+        Assert.Equal(isFault ? [FaultKind.Pedal] : [], Faults("D is kept. " + reason, score: score));
+    }
 
     [Theory]
     [InlineData("unresolved")]

@@ -90,7 +90,7 @@ public static class AnalysisJson
         }
 
         json.WriteEndArray();
-        Text(json, "reason", ReasonText.Of(chord.Reason));
+        Text(json, "reason", ReasonText.Of(row));
         json.WriteNumber("movement", row.Movement);
         Text(json, "rehearsal", row.Rehearsal);
         Text(json, "time", row.Time);

@@ -62,7 +62,7 @@ public static class ChordTable
             row.Phrase == 0 ? "" : row.Phrase.ToString(CultureInfo.InvariantCulture),
             TableText.Share(reading.Confidence),
             row.RunnerUp,
-            TableText.Safe(ReasonText.Of(chord.Reason)),
+            TableText.Safe(ReasonText.Of(row)),
             row.Keys.Name(),
             row.Movement.ToString(CultureInfo.InvariantCulture),
             TableText.Safe(row.Rehearsal),

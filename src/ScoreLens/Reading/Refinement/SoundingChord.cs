@@ -87,20 +87,22 @@ internal sealed record SoundingChord(Tone Root, ChordQuality Quality, int Invers
         }
 
         var fit = Math.Min(1, inside / total);
-        score += fit - Rarity(quality) + (inversion switch { 0 => 0.03, 1 => 0.015, 2 or 3 => 0, _ => -0.05 });
+        score += fit - Rarity(quality, settings)
+            + (inversion switch { 0 => settings.RootInBass, 1 => settings.ThirdInBass, 2 or 3 => 0, _ => -settings.ForeignBass });
         return (new SoundingChord(root, quality, Math.Max(0, inversion), fit, complete, spelled), score);
     }
 
     // A rarer quality needs better evidence. A diminished seventh and an augmented triad are alike from every member, so
     // that spelling alone chooses their root.
-    private static double Rarity(ChordQuality quality) => quality switch
+    private static double Rarity(ChordQuality quality, ReadingSettings settings) => quality switch
     {
         ChordQuality.Major or ChordQuality.Minor => 0,
-        ChordQuality.Diminished or ChordQuality.DominantSeventh => 0.03,
+        ChordQuality.Diminished or ChordQuality.DominantSeventh => settings.RarityOfDominant,
         ChordQuality.MinorSeventh or ChordQuality.MajorSeventh or ChordQuality.HalfDiminishedSeventh or ChordQuality.DiminishedSeventh =>
-            0.05,
-        ChordQuality.Augmented or ChordQuality.ItalianSixth or ChordQuality.GermanSixth or ChordQuality.FrenchSixth => 0.06,
-        _ => 0.1,
+            settings.RarityOfSeventh,
+        ChordQuality.Augmented or ChordQuality.ItalianSixth or ChordQuality.GermanSixth or ChordQuality.FrenchSixth =>
+            settings.RarityOfAugmented,
+        _ => settings.RarityOfOther,
     };
 
     // The note that carries the span: where the chord is broken its lowest note, else the one that lies lowest longest.

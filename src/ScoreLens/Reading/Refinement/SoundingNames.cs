@@ -34,7 +34,7 @@ internal sealed class SoundingNames : IRefinement
 
         public ChordReading Named()
         {
-            if (ChordSound.AlteredFifthOf(_own, _quality, _key, _times) is not null) return _chord;
+            if (ChordSound.AlteredFifthOf(_own, _quality, _key, _times, Settings) is not null) return _chord;
             if ((Contradicting() ?? Variant()) is not { } heard) return _chord;
             // Between two chords of the key, which of them an expert hears is the search's question; colour is not.
             if (Diatonic.Contains(_key, _chord.Numeral!) && Diatonic.Contains(_key, heard.Tones)) return _chord;

@@ -10,20 +10,21 @@ namespace ScoreLens.Reading.Refinement;
 /// </summary>
 internal static class StatedConfidence
 {
-    /// <summary>Coefficients, in the order of <see cref="Evidence"/>.</summary>
-    private static readonly double[] Coefficients = [-0.09, 0.46, -0.09, -0.39];
-
-    private static double Surest => ReadingSettings.Default.Surest;
-
     /// <summary>The chords with stated probabilities in place of the model's own. Their order by confidence inside a chord stays.</summary>
-    public static List<ChordReading> Of(IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities) =>
-        [.. chords.Zip(Evidence(chords, sonorities), (chord, evidence) => chord.Numeral is null ? chord : Stated(chord, evidence))];
+    public static List<ChordReading> Of(
+        IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities, ReadingSettings? settings = null)
+    {
+        settings ??= ReadingSettings.Default;
+        return [.. chords.Zip(Evidence(chords, sonorities, settings), (chord, evidence) => chord.Numeral is null ? chord
+            : Stated(chord, evidence, settings))];
+    }
 
     /// <summary>
     /// What the curve looks at, chord by chord: one, the log odds of the model's probability, the log of the number of sounding
     /// verticals, and the mean log of the chords' durations in quarter notes over the whole score, by duration.
     /// </summary>
-    public static IEnumerable<double[]> Evidence(IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities)
+    public static IEnumerable<double[]> Evidence(
+        IReadOnlyList<ChordReading> chords, IReadOnlyList<Sonority> sonorities, ReadingSettings settings)
     {
         double sum = 0, total = 0;
         foreach (var chord in chords.Where(c => c.Numeral is not null))
@@ -40,15 +41,19 @@ internal static class StatedConfidence
             var count = 0;
             for (; at < sonorities.Count && sonorities[at].Onset < chord.End; at++)
                 if (sonorities[at].Notes.Count > 0) count++;
-            yield return [1, Math.Log(Odds(chord.Confidence)), Math.Log(Math.Max(1, count)), pace];
+            yield return [1, Math.Log(Odds(chord.Confidence, settings.Surest)), Math.Log(Math.Max(1, count)), pace];
         }
     }
 
-    private static ChordReading Stated(ChordReading chord, double[] evidence)
+    private static ChordReading Stated(ChordReading chord, double[] evidence, ReadingSettings settings)
     {
-        var stated = 1 / (1 + Math.Exp(-evidence.Zip(Coefficients, (e, c) => e * c).Sum()));
+        double[] weights =
+        [
+            settings.ConfidenceConstant, settings.ConfidenceOfModel, settings.ConfidenceByVerticals, settings.ConfidenceByPace,
+        ];
+        var stated = 1 / (1 + Math.Exp(-evidence.Zip(weights, (e, w) => e * w).Sum()));
         // What is taken from the chosen reading goes to the others in their own proportions.
-        var scale = (1 - stated) / Math.Max(1 - Surest, 1 - chord.Confidence);
+        var scale = (1 - stated) / Math.Max(1 - settings.Surest, 1 - chord.Confidence);
         return chord with
         {
             Confidence = stated,
@@ -56,9 +61,9 @@ internal static class StatedConfidence
         };
     }
 
-    private static double Odds(double probability)
+    private static double Odds(double probability, double surest)
     {
-        var p = Math.Clamp(probability, 1 - Surest, Surest);
+        var p = Math.Clamp(probability, 1 - surest, surest);
         return p / (1 - p);
     }
 }

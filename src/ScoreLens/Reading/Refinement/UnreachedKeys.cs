@@ -32,5 +32,9 @@ internal sealed class UnreachedKeys : IRefinement
 
     private static bool IsDominant(Numeral numeral) =>
         (numeral is { Degree: 5, Alteration: 0 } && numeral.Quality.HasMajorThird())
-            || numeral is { Degree: 7, Quality: ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh };
+            || numeral is
+            {
+                Degree: 7,
+                Quality: ChordQuality.Diminished or ChordQuality.DiminishedSeventh or ChordQuality.HalfDiminishedSeventh,
+            };
 }
