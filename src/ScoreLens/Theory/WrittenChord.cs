@@ -182,11 +182,22 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
         return Root + suffix + six + tail + (Bass is { } bass ? "/" + bass : "");
     }
 
+    /// <summary>
+    /// What stands after the root without what is altered, added or left out: <c>7</c> of <c>A7b9</c>, <c>6</c> of <c>C69</c>; with the
+    /// signs that music prints.
+    /// </summary>
+    internal string PlainSuffix(SymbolSpelling spelling)
+    {
+        var (quality, colours) = (Quality(), Colours);
+        var isSixth = quality is ChordQuality.Major or ChordQuality.Minor && colours.Contains("add6");
+        return Signs(ChordName.Suffix(quality, isSixth ? 0 : Extension, spelling)) + (isSixth ? "6" : "");
+    }
+
     /// <summary>The symbol with the signs that music prints.</summary>
     public string ToDisplayString(SymbolSpelling spelling = SymbolSpelling.Plain)
     {
         var text = ToString(spelling);
-        return text[0] + text[1..].Replace('b', '♭').Replace('#', '♯');
+        return text[0] + Signs(text[1..]);
     }
 
     /// <summary>
@@ -211,6 +222,8 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     public override int GetHashCode() => HashCode.Combine(Root, Bass, _members.Length);
 
     private bool Has(int member) => Array.IndexOf(_own, member) >= 0;
+
+    private static string Signs(string text) => text.Replace('b', '♭').Replace('#', '♯');
 
     // An altered tone of the scale above the root: b9, #11, b13.
     private static string Altered(int member)

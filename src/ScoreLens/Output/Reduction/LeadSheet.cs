@@ -67,19 +67,22 @@ public static class LeadSheet
     private static IEnumerable<XElement?> Elements(WrittenChord chord, SymbolSpelling spelling)
     {
         var (kind, degrees) = HarmonyKinds.Of(chord);
+        // Programs print degrees after the text of the kind; those of a suspended chord are part of it, as 7sus4.
+        var hasDegrees = chord.HasThird && degrees.Count > 0;
         var text = chord.ToDisplayString(spelling);
         var bass = chord.Bass is { } low ? "/" + low.ToDisplayString() : "";
+        var suffix = hasDegrees ? chord.PlainSuffix(spelling) : text[chord.Root.ToDisplayString().Length..^bass.Length];
         return
         [
             Tone("root", chord.Root),
-            new XElement("kind", new XAttribute("text", text[chord.Root.ToDisplayString().Length..^bass.Length]), kind),
+            new XElement("kind", new XAttribute("text", suffix), kind),
             chord.Bass is { } tone ? Tone("bass", tone) : null,
             .. degrees.Select(d => new XElement(
                 "degree",
-                new XAttribute("print-object", "no"),
+                hasDegrees ? null : new XAttribute("print-object", "no"),
                 new XElement("degree-value", d.Value.ToString(CultureInfo.InvariantCulture)),
                 new XElement("degree-alter", d.Alter.ToString(CultureInfo.InvariantCulture)),
-                new XElement("degree-type", d.Type))),
+                new XElement("degree-type", hasDegrees && d.Alter != 0 ? new XAttribute("text", "") : null, d.Type))),
         ];
     }
 

@@ -3,6 +3,7 @@ using ScoreLens.Notation;
 using ScoreLens.Notation.Midi;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Midi;
+using ScoreLens.Output.Reduction;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
@@ -164,6 +165,21 @@ public sealed class MidiReaderTests
             0x00, 0xFF, 0x58, 4, 2, 2, 24, 8, 0x00, 0x90, 60, 80, 0x83, 0x00, 0xFF, 0x58, 4, 3, 2, 24, 8, 0x84, 0x40, 0x80, 60, 0,
             0x00, 0xFF, 0x2F, 0x00]));
         Assert.Equal(["1 2", "2 2", "3 3", "4 3"], score.Measures.Select(m => $"{m.Number} {m.Time.Beats}"));
+    }
+
+    /// <summary>Standard MIDI Files 1.0, Set Tempo: microseconds a quarter note.</summary>
+    [Fact]
+    public void The_tempos_of_a_score_are_written_and_stay_in_its_reduction()
+    {
+        var score = Read(Parts([Divisions(1) + Notes("C4 4"), Notes("G4 4"), Notes("C4 4")])) with
+        {
+            Tempos = [new TempoMark(0, 90), new TempoMark(4, 50)],
+        };
+        Assert.Equal([(0, 90.0), (4, 50.0)], Tempos(MidiWriter.Write(score)));
+        Assert.Equal([(0, 90.0), (4, 50.0)], Tempos(ReductionScore.Midi(HarmonicReduction.Of(CueAnalysis.Of(score)))));
+
+        static IEnumerable<(Fraction, double)> Tempos(byte[] midi) =>
+            MidiReader.Read(midi).Tempos.Select(t => (t.Onset, Math.Round(t.QuartersPerMinute, 3)));
     }
 
     /// <summary>A file can only say that its first measure is short: 1/4 before 4/4 counts in nobody's bars, 2/4 may.</summary>
