@@ -26,6 +26,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     FullScoreCommand.Create(),
     RatiosCommand.Create(),
     ReadingCommand.Create(),
+    ChangesCommand.Create(),
     InferenceCommand.Create(),
     MidiCommand.Create(),
     HomeworkCommand.Create(),
