@@ -22,7 +22,7 @@ internal static class VoicingCosts
     public const double Semitone = 0.5, Leap = 2;
 
     /// <summary>A seventh that does not fall by step, or a leading tone that does not rise; dearer than a fifth left out.</summary>
-    public const double Unresolved = 4;
+    public const double Unresolved = 8;
 
     /// <summary>
     /// A semitone away from the old note for a voice that comes from a note or goes to one, and for one that does neither.
