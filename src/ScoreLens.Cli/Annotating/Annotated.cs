@@ -26,6 +26,7 @@ internal sealed record Annotated(CueDensity Density, string Summary)
         string? resumable = null)
     {
         var file = session.Load(input);
+        session.SayUnfollowed(input, file.Score, request.Clock);
         var analysis = session.Analyse(file.Score, request.Keys).AtLeast(request.Sure);
         var density = CueDensity.Of(analysis, request.Band);
         using var results = session.ResultsIn(input.Folder);

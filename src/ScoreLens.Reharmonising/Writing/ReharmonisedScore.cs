@@ -42,7 +42,8 @@ public static class ReharmonisedScore
         return plain.WithSource(writer.Write()).ToBytes();
     }
 
-    /// <summary>The score with the alternative as a Standard MIDI File of type 1, a track a part, 120 quarter notes a minute.</summary>
+    /// <summary>The score with the alternative as a Standard MIDI File of type 1, a track a part, at its tempos, else 120 quarter notes a
+    /// minute.</summary>
     /// <exception cref="InvalidOperationException">The alternative cannot be written; its rewriting says why.</exception>
     public static byte[] Midi(Score score, Alternative alternative)
     {

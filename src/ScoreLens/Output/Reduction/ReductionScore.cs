@@ -33,7 +33,7 @@ public static class ReductionScore
         return ScoreLabels.Write(document, analysis.Score, AnalysisLabels.Of(analysis, options));
     }
 
-    /// <summary>The reduction as a Standard MIDI File of type 1, 120 quarter notes a minute.</summary>
+    /// <summary>The reduction as a Standard MIDI File of type 1, at the tempos of the score, else 120 quarter notes a minute.</summary>
     public static byte[] Midi(HarmonicReduction reduction)
     {
         ArgumentNullException.ThrowIfNull(reduction);
