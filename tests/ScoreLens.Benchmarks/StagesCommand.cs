@@ -13,7 +13,6 @@ using ScoreLens.Reading;
 using ScoreLens.Reading.Model;
 using ScoreLens.Reading.Search;
 using ScoreLens.Sonorities;
-using ScoreLens.TestKit;
 using ScoreLens.TestKit.Corpus;
 
 namespace ScoreLens.Benchmarks;

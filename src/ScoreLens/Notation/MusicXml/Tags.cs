@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace ScoreLens.Notation.MusicXml;
 
 /// <summary>A start or end tag in the text of a well-formed document.</summary>
@@ -10,6 +12,8 @@ internal readonly record struct Tag(int Start, int End, bool IsEnd, bool IsEmpty
 /// <summary>Finds the tags of a document that an XML parser has already accepted.</summary>
 internal static class Tags
 {
+    private static readonly SearchValues<char> InDoctype = SearchValues.Create("[]<>\"'");
+
     /// <summary>Every start and end tag in order; what comments, CDATA, instructions and the DOCTYPE hold is passed over.</summary>
     public static IEnumerable<Tag> In(string text)
     {
@@ -47,7 +51,7 @@ internal static class Tags
     {
         for (var isInside = false; ;)
         {
-            at += text.AsSpan(at).IndexOfAny("[]<>\"'");
+            at += text.AsSpan(at).IndexOfAny(InDoctype);
             if (text[at] == '>' && !isInside) return at + 1;
             if (Begins(text, at, "<!--")) at = Behind(text, at, "-->");
             else if (Begins(text, at, "<?")) at = Behind(text, at, "?>");

@@ -5,9 +5,9 @@ using System.Runtime.Intrinsics;
 namespace ScoreLens.Reading.Model;
 
 /// <summary>
-/// A weight matrix laid out for products on one core, in whole numbers: eight bits a weight, sixteen a number of the input, thirty-two a sum.
-/// Whole numbers add up to the same in whatever order, so that every machine gives the same bytes, however wide its vectors are. Outputs
-/// stand in panels of sixteen; in a panel the weights of two inputs lie side by side, as the processor multiplies them. Immutable.
+/// A weight matrix laid out for products on one core, in whole numbers: eight bits a weight, sixteen a number of the input, thirty-two
+/// a sum. Whole numbers add up to the same in whatever order, so that every machine gives the same bytes, however wide its vectors are.
+/// Outputs stand in panels of sixteen; in a panel the weights of two inputs lie side by side, as the processor multiplies them. Immutable.
 /// </summary>
 internal sealed class PackedMatrix
 {

@@ -30,7 +30,8 @@ internal static class Pairs
     {
         if (Sse2.IsSupported) return Sse2.MultiplyAddAdjacent(a, b);
         if (AdvSimd.Arm64.IsSupported)
-            return AdvSimd.Arm64.AddPairwise(AdvSimd.MultiplyWideningLower(a.GetLower(), b.GetLower()), AdvSimd.MultiplyWideningUpper(a, b));
+            return AdvSimd.Arm64.AddPairwise(
+                AdvSimd.MultiplyWideningLower(a.GetLower(), b.GetLower()), AdvSimd.MultiplyWideningUpper(a, b));
         return InPlainCode(a, b);
     }
 
@@ -38,7 +39,8 @@ internal static class Pairs
     internal static Vector128<int> InPlainCode(Vector128<short> a, Vector128<short> b)
     {
         var sums = Vector128<int>.Zero;
-        for (var i = 0; i < Vector128<int>.Count; i++) sums = sums.WithElement(i, (a[2 * i] * b[2 * i]) + (a[(2 * i) + 1] * b[(2 * i) + 1]));
+        for (var i = 0; i < Vector128<int>.Count; i++)
+            sums = sums.WithElement(i, (a[2 * i] * b[2 * i]) + (a[(2 * i) + 1] * b[(2 * i) + 1]));
         return sums;
     }
 }

@@ -73,9 +73,12 @@ public class KernelTests
     {
         var matrix = new PackedMatrix(new WeightMatrix(new sbyte[64], new float[8]), new float[8]);
 
-        Assert.Throws<ArgumentOutOfRangeException>(() => matrix.Multiply(new Quantised(new short[31], 0, 8, new float[4], 0), 4, new float[64]));
-        Assert.Throws<ArgumentOutOfRangeException>(() => matrix.Multiply(new Quantised(new short[32], 0, 8, new float[3], 0), 4, new float[64]));
-        Assert.Throws<IndexOutOfRangeException>(() => matrix.Multiply(new Quantised(new short[32], 0, 8, new float[4], 0), 4, new float[63]));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Product(numbers: 31, steps: 4, outputs: 64));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Product(numbers: 32, steps: 3, outputs: 64));
+        Assert.Throws<IndexOutOfRangeException>(() => Product(numbers: 32, steps: 4, outputs: 63));
+
+        void Product(int numbers, int steps, int outputs) =>
+            matrix.Multiply(new Quantised(new short[numbers], 0, 8, new float[steps], 0), 4, new float[outputs]);
     }
 
     [Fact]
