@@ -1,13 +1,14 @@
 using ScoreLens.Marking.PartWriting;
 using ScoreLens.Notation;
 using ScoreLens.Reading;
+using ScoreLens.Reading.Written;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Marking.Labels;
 
 /// <summary>
 /// What a given bass and its figures say the chords are. Where figures name a chord it is expected, whatever else the notes were
-/// read as; where they name a suspension, and where none stand, the reading stays.
+/// read as, and a suspension belongs to the chord that it resolves into; where no figures stand, the reading stays.
 /// </summary>
 internal static class FiguredReading
 {
@@ -18,18 +19,20 @@ internal static class FiguredReading
     public static HarmonicReading Of(HarmonicReading reading, Score given, IReadOnlyList<LineNote> bass)
     {
         var named = new List<ChordReading>();
-        foreach (var figure in FiguredBassTexts.Of(given))
+        var stages = FiguredStages.Of(given, FiguredBassTexts.Of(given), [.. bass.Select(n => (n.Onset, n.End, n.Pitch.Tone))]);
+        for (var i = 0; i < stages.Count; i++)
         {
-            if (bass.FirstOrDefault(n => n.Onset <= figure.Onset && figure.Onset < n.End) is not { } low) continue;
-            if (reading.Chords.LastOrDefault(c => c.Onset <= figure.Onset) is not { Numeral: not null } read) continue;
-            if (Figures.Parse(figure.Text) is not { } figures
-                || figures.ChordOver(low.Pitch.Tone, given.MeasureAt(figure.Onset).Signature) is not { } chord
+            var (onset, resolution) = (stages[i].Onset, stages[i + stages[i].ResolvesIn]);
+            i += stages[i].ResolvesIn;
+            if (resolution.IsHeld || resolution.Text.Length == 0) continue;
+            if (reading.Chords.LastOrDefault(c => c.Onset <= onset) is not { Numeral: not null } read) continue;
+            if (resolution.Figures?.ChordOver(resolution.Bass, resolution.Signature) is not { } chord
                 || chord.Quality.IsAugmentedSixth()) continue;
             var (root, quality, inversion) = chord;
             // The same chord in the reading may say more: what it is applied to.
             if (read.Numeral.Root(read.Key) == root && read.Numeral.Quality == quality && read.Numeral.Inversion == inversion) continue;
             if (Numeral.For(read.Key, root, quality, inversion) is not { } numeral) continue;
-            named.Add(new ChordReading(figure.Onset, low.End - figure.Onset, read.Key, numeral, 1, []));
+            named.Add(new ChordReading(onset, resolution.End - onset, read.Key, numeral, 1, []));
         }
 
         return named.Count == 0 ? reading : reading with { Chords = With(reading.Chords, named) };

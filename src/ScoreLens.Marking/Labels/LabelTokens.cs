@@ -53,7 +53,7 @@ internal static class LabelTokens
 
     private static IEnumerable<LabelToken> Symbols(Score score) =>
         from symbol in score.ChordSymbols
-        where symbol.Root is not null && symbol.Tones.Count > 2
+        where symbol.Root is not null && symbol.Upper is null && symbol.Tones.Count > 2
         let quality = Enum.GetValues<ChordQuality>().Where(q => !q.IsAugmentedSixth()).Cast<ChordQuality?>()
             .FirstOrDefault(q => Tones(symbol.Root!.Value, q!.Value).SetEquals(symbol.Tones))
         where quality is not null

@@ -79,6 +79,9 @@ public sealed record ChordSymbol(Fraction Onset, int Part, Tone? Root, string Ki
 {
     /// <summary>Whether ScoreLens wrote it; read only where <see cref="ScoreReadOptions.KeepsOwnLabels"/> asks for it.</summary>
     public bool IsOwn { get; init; }
+
+    /// <summary>The chord above it in a polychord; null where one chord is written.</summary>
+    public ChordSymbol? Upper { get; init; }
 }
 
 /// <summary>Text that stands in the score.</summary>
@@ -93,6 +96,10 @@ public sealed record ScoreText(Fraction Onset, int Part, int Staff, ScoreTextKin
 {
     /// <summary>Whether ScoreLens wrote it; read only where <see cref="ScoreReadOptions.KeepsOwnLabels"/> asks for it.</summary>
     public bool IsOwn { get; init; }
+
+    /// <summary>How long a line of extension holds the figures of a figured bass, in quarter notes from their onset; zero where they have
+    /// none.</summary>
+    public Fraction Extends { get; init; }
 }
 
 /// <summary>Which element carries a <see cref="ScoreText"/>.</summary>

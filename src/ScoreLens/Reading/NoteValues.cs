@@ -33,7 +33,7 @@ internal static class NoteValues
         })],
         Notes = [.. score.Notes.Select(n => n with { Onset = n.Onset * factor, Duration = n.Duration * factor })],
         Rests = [.. score.Rests.Select(r => r with { Onset = r.Onset * factor, Duration = r.Duration * factor })],
-        Texts = [.. score.Texts.Select(t => t with { Onset = t.Onset * factor })],
+        Texts = [.. score.Texts.Select(t => t with { Onset = t.Onset * factor, Extends = t.Extends * factor })],
         ChordSymbols = [.. score.ChordSymbols.Select(s => s with { Onset = s.Onset * factor })],
         Tempos = [.. score.Tempos.Select(t => t with { Onset = t.Onset * factor })],
     };

@@ -24,7 +24,7 @@ internal sealed record Figures(IReadOnlyList<(int Number, string Sign, bool IsNe
         // Abbreviations: C. P. E. Bach, Versuch II, and any harmony handbook's table of figures (from memory).
         int[] implied =
         [
-            .. written.ContainsKey(2) ? [4, 6] : Array.Empty<int>(),
+            .. written.ContainsKey(2) && !written.ContainsKey(5) && !written.ContainsKey(7) ? [4, 6] : Array.Empty<int>(),
             .. written.ContainsKey(4) && written.ContainsKey(3) ? [6] : Array.Empty<int>(),
             .. written.ContainsKey(6) && !written.ContainsKey(4) && !written.ContainsKey(2) ? [3] : Array.Empty<int>(),
             .. !written.ContainsKey(6) && !written.ContainsKey(2) && !(written.ContainsKey(4) && written.ContainsKey(3)) ? [5]
@@ -35,6 +35,14 @@ internal sealed record Figures(IReadOnlyList<(int Number, string Sign, bool IsNe
             .Concat(implied.Distinct().Where(n => !written.ContainsKey(n)).Select(n => (n, "", n == 3)));
         return new Figures([.. intervals.OrderByDescending(i => i.Item1)]);
     }
+
+    /// <summary>Reads figures over a bass; a raised fourth alone is the tritone of 6 4 2 (C. P. E. Bach, Versuch II; from
+    /// memory).</summary>
+    public static Figures? Over(string text, Tone bass, int signature) =>
+        Parse(text) is not { } figures ? null
+        : figures.Intervals is [(5, "", false), (4, { Length: > 0 } sign, _)] && ToneAbove(bass, 4, sign, signature) - bass == 6
+            ? Parse(text + " 2")
+            : figures;
 
     /// <summary>The tone a number of letters above the bass: by the key signature, or with the figure's own sign.</summary>
     public static Tone ToneAbove(Tone bass, int number, string sign, int signature)

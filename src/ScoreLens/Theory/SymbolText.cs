@@ -5,7 +5,8 @@ namespace ScoreLens.Theory;
 
 /// <summary>
 /// Reads chord symbols in the spellings that lead sheets, charts and hymn books use for one and the same chord: <c>Cmaj7</c>, <c>CM7</c>,
-/// <c>C△7</c>; <c>Am7</c>, <c>Amin7</c>, <c>A-7</c>; <c>Bø7</c>, <c>Bm7b5</c>, <c>B-7(b5)</c>; <c>G7sus</c>, <c>E7(b9,#5)</c>, <c>C6/9</c>.
+/// <c>C△7</c>; <c>Am7</c>, <c>Amin7</c>, <c>A-7</c>; <c>Bø7</c>, <c>Bm7b5</c>, <c>B-7(b5)</c>; <c>G7sus</c>, <c>E7(b9,#5)</c>, <c>C6/9</c>; polychords as
+/// <c>D|C7</c>, <c>D/C7</c>.
 /// Strict: what is not understood whole is no chord symbol.
 /// </summary>
 internal static partial class SymbolText
@@ -15,7 +16,23 @@ internal static partial class SymbolText
     /// <summary>The chord; null where the text is no chord symbol.</summary>
     public static WrittenChord? Read(string text)
     {
-        if (text.Length is 0 or > Longest || Pattern().Match(Plain(text)) is not { Success: true } match) return null;
+        if (text.Length is 0 or > Longest) return null;
+        var plain = Plain(text);
+        return One(plain) ?? Polychord(plain);
+    }
+
+    // One chord over another: an upright line between them, or a stroke before a chord with a quality, which no bass has.
+    private static WrittenChord? Polychord(string text)
+    {
+        var at = text.IndexOf('|', StringComparison.Ordinal);
+        if (at < 0) at = text.LastIndexOf('/');
+        if (at <= 0 || One(text[..at]) is not { } upper || One(text[(at + 1)..]) is not { } lower) return null;
+        return WrittenChord.Over(upper, lower);
+    }
+
+    private static WrittenChord? One(string text)
+    {
+        if (Pattern().Match(text) is not { Success: true } match) return null;
         if (!Tone.TryParse(match.Groups["root"].Value, null, out var root)) return null;
         Tone? bass = null;
         if (match.Groups["bass"].Success)

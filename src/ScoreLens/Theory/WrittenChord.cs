@@ -26,6 +26,9 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
 
     private readonly int[] _members;
 
+    // What says the quality: of a polychord the lower chord, with what the upper one adds without contradicting its third, fifth, seventh.
+    private readonly int[] _own;
+
     /// <summary>Creates a chord.</summary>
     /// <param name="root">The root.</param>
     /// <param name="tones">The tones; the root may be left out.</param>
@@ -39,6 +42,16 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
         Bass = bass == root ? null : bass;
         Figures = figures;
         _members = [.. Tones.Select(t => t - root)];
+        _own = _members;
+    }
+
+    private WrittenChord(WrittenChord upper, WrittenChord lower)
+        : this(lower.Root, [.. lower.Tones, .. upper.Tones], lower.Bass)
+    {
+        (Upper, Lower) = (upper, lower);
+        int[][] alike = [[MajorThird, MinorThird], [Fifth, FlatFifth, SharpFifth], [MinorSeventh, MajorSeventh, DiminishedSeventh]];
+        _own = [.. lower._members, .. _members.Skip(lower._members.Length)
+            .Where(m => !alike.Any(a => a.Contains(m) && a.Any(lower._members.Contains)))];
     }
 
     /// <summary>The root.</summary>
@@ -53,6 +66,15 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     /// <summary>The figures over the bass that write the chord, empty for a bass without any; null where a chord symbol writes
     /// it.</summary>
     public string? Figures { get; }
+
+    /// <summary>
+    /// The chord that a polychord writes above the chord of <see cref="Root"/>, whose tones are among <see cref="Tones"/>; null where one
+    /// chord is written.
+    /// </summary>
+    public WrittenChord? Upper { get; }
+
+    /// <summary>The lower chord of a polychord alone; null where one chord is written.</summary>
+    internal WrittenChord? Lower { get; }
 
     /// <summary>Whether the chord has a third, so that its mode is written.</summary>
     public bool HasThird => Has(MajorThird) || Has(MinorThird);
@@ -142,9 +164,11 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     /// <summary>The symbol in the plain spelling.</summary>
     public override string ToString() => ToString(SymbolSpelling.Plain);
 
-    /// <summary>The symbol as text: <c>Bbm7b5/Ab</c>, <c>E7b9</c>, <c>G9sus4</c>, <c>F6</c>; plain letters for accidentals.</summary>
+    /// <summary>The symbol as text: <c>Bbm7b5/Ab</c>, <c>E7b9</c>, <c>G9sus4</c>, <c>F6</c>; a polychord from the top,
+    /// <c>D|C7</c>; plain letters for accidentals.</summary>
     public string ToString(SymbolSpelling spelling)
     {
+        if (Upper is { } upper) return $"{upper.ToString(spelling)}|{Lower!.ToString(spelling)}";
         var (quality, extension) = (Quality(), Extension);
         List<string> colours = [.. Colours];
         var six = quality is ChordQuality.Major or ChordQuality.Minor && colours.Remove("add6")
@@ -158,21 +182,38 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
         return Root + suffix + six + tail + (Bass is { } bass ? "/" + bass : "");
     }
 
+    /// <summary>
+    /// What stands after the root without what is altered, added or left out: <c>7</c> of <c>A7b9</c>, <c>6</c> of <c>C69</c>; with the
+    /// signs that music prints.
+    /// </summary>
+    internal string PlainSuffix(SymbolSpelling spelling)
+    {
+        var (quality, colours) = (Quality(), Colours);
+        var isSixth = quality is ChordQuality.Major or ChordQuality.Minor && colours.Contains("add6");
+        return Signs(ChordName.Suffix(quality, isSixth ? 0 : Extension, spelling)) + (isSixth ? "6" : "");
+    }
+
     /// <summary>The symbol with the signs that music prints.</summary>
     public string ToDisplayString(SymbolSpelling spelling = SymbolSpelling.Plain)
     {
         var text = ToString(spelling);
-        return text[0] + text[1..].Replace('b', '♭').Replace('#', '♯');
+        return text[0] + Signs(text[1..]);
     }
 
+    /// <summary>
+    /// A polychord: one chord over another, which has the bass and bears the harmony. "D over C7 sounds as C13(#11)" (Levine, The Jazz
+    /// Theory Book, on upper structures; Persichetti, Twentieth-Century Harmony, on polychords; both from memory).
+    /// </summary>
+    internal static WrittenChord Over(WrittenChord upper, WrittenChord lower) => new(upper, lower);
+
     /// <summary>The same chord on another root, so many fifths higher.</summary>
-    internal WrittenChord Moved(int fifths) => new(Root + fifths, Tones.Select(t => t + fifths), Bass is { } bass ? bass + fifths : null,
+    internal WrittenChord Moved(int fifths) => Upper is { } upper ? Over(upper.Moved(fifths), Lower!.Moved(fifths)) : new(Root + fifths, Tones.Select(t => t + fifths), Bass is { } bass ? bass + fifths : null,
         Figures);
 
     /// <inheritdoc/>
     public bool Equals(WrittenChord? other) =>
         other is not null && Root == other.Root && Bass == other.Bass && Figures == other.Figures
-            && _members.AsSpan().SequenceEqual(other._members);
+            && Equals(Upper, other.Upper) && _members.AsSpan().SequenceEqual(other._members);
 
     /// <inheritdoc/>
     public override bool Equals(object? obj) => Equals(obj as WrittenChord);
@@ -180,7 +221,9 @@ public sealed class WrittenChord : IEquatable<WrittenChord>
     /// <inheritdoc/>
     public override int GetHashCode() => HashCode.Combine(Root, Bass, _members.Length);
 
-    private bool Has(int member) => Array.IndexOf(_members, member) >= 0;
+    private bool Has(int member) => Array.IndexOf(_own, member) >= 0;
+
+    private static string Signs(string text) => text.Replace('b', '♭').Replace('#', '♯');
 
     // An altered tone of the scale above the root: b9, #11, b13.
     private static string Altered(int member)

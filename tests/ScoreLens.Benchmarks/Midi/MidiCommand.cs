@@ -42,9 +42,14 @@ internal static class MidiCommand
             Description = "Learn the tables of spelling from the works that are to be learned from, and write them to FILE.",
             HelpName = "FILE",
         };
+        var errors = new Option<int?>("--errors")
+        {
+            Description = "Print instead the notes that are spelled wrong by kind, and N examples of each kind.",
+            HelpName = "N",
+        };
         var split = new Option<Split?>("--split") { Description = "Works by their part in learning: train, validation, measure." };
         var command = new Command("midi", "Writes the corpus as MIDI, reads it back, and prints the share of right onsets and of right "
-            + "spellings.") { folder, sample, numerals, losses, split, learn };
+            + "spellings.") { folder, sample, numerals, losses, errors, split, learn };
         command.SetAction(parse =>
         {
             var path = Path.GetFullPath(parse.GetRequiredValue(folder));
@@ -59,6 +64,7 @@ internal static class MidiCommand
             if (parse.GetValue(learn) is { } file) File.WriteAllText(file, SpellingLessons.Learn(works).Write());
             else if (parse.GetValue(losses)) MidiLosses.Report(works);
             else if (parse.GetValue(numerals)) ReportNumerals(works);
+            else if (parse.GetValue(errors) is { } examples) SpellingErrors.Report(works, examples);
             else Report(works);
         });
         return command;

@@ -42,8 +42,11 @@ internal sealed class HeardNotes
     public IReadOnlyList<Tone> Symbols(Fraction start, Fraction end)
     {
         var holding = _symbols.LastOrDefault(s => s.Onset <= start);
-        return [.. _symbols.Where(s => (s.Onset > start && s.Onset < end) || s.Onset == holding?.Onset).SelectMany(s =>
-            s.Tones).Distinct()];
+        return [.. _symbols.Where(s => (s.Onset > start && s.Onset < end) || s.Onset == holding?.Onset).SelectMany(Of)
+            .Distinct()];
+
+        // Of a polychord the tones of both.
+        static IEnumerable<Tone> Of(ChordSymbol symbol) => symbol.Upper is { } upper ? symbol.Tones.Concat(Of(upper)) : symbol.Tones;
     }
 
     /// <summary>

@@ -75,10 +75,10 @@ public sealed class PlainWritingTests
     [Theory]
     [InlineData("C3 E3 G3 C3 E3 G3 C3 E3", "C3 0 2, E3 0 2, G3 0 2")]
     [InlineData("C3 E3 G3 C4 C3 E3 G3 C4", "C3 0 1, E3 0 1, G3 0 1, C4 0 1, C3 1 1, E3 1 1, G3 1 1, C4 1 1")]
-    [InlineData("C3 E3 G3 C3 F3 A3 D4 F4", "C3 0 3/4, E3 0 3/4, G3 0 3/4, C3 3/4 1/4, F3 1 1, A3 1 1, D4 1 1, F4 1 1")]
+    [InlineData("C3 E3 G3 C3 F3 A3 D4 F4", "C3 0 0.75, E3 0 0.75, G3 0 0.75, C3 0.75 0.25, F3 1 1, A3 1 1, D4 1 1, F4 1 1")]
     [InlineData("C3 E3 C3 E3", "C3 0 1, E3 0 1")]
-    [InlineData("C3 D3 C3 D3", "C3 0 1/4, D3 1/4 1/4, C3 1/2 1/4, D3 3/4 1/4")]
-    [InlineData("C3 E3", "C3 0 1/4, E3 1/4 1/4")]
+    [InlineData("C3 D3 C3 D3", "C3 0 0.25, D3 0.25 0.25, C3 0.5 0.25, D3 0.75 0.25")]
+    [InlineData("C3 E3", "C3 0 0.25, E3 0.25 0.25")]
     public void What_comes_round_again_belongs_to_the_figure_until_it_begins_anew_on_a_beat(string sixteenths, string heard)
     {
         var length = new Fraction(1, 4);

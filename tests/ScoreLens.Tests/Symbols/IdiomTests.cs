@@ -52,6 +52,12 @@ public sealed class IdiomTests
         "I, V7/iii secondary-dominant, bVII7 tritone-substitute, V7/ii secondary-dominant, ii7, V7, I")]
     // An applied dominant that goes deceptively elsewhere (Kostka and Payne, "Deceptive resolutions of secondary functions").
     [InlineData(0, "C | E7 | F | G7 | C", "I, V7/vi secondary-dominant, IV, V7, I")]
+    // The turnaround bIII bVI bII7 is in one key (Levine, "Turnarounds").
+    [InlineData(-3, "Ebmaj7 | Fm7 Bb7 | Ebmaj7 Gbmaj7 | Bmaj7 E7 | Eb6 | Fm7 Bb7 | Ebmaj7",
+        "Imaj7, ii7, V7, Imaj7, bIIImaj7 modal-mixture, bVImaj7 modal-mixture, bII7 tritone-substitute, I, ii7, V7, Imaj7")]
+    // A half-diminished seventh before an applied dominant is its ii, not the leading-tone chord of V.
+    [InlineData(3, "Amaj7 | Bm7 E7 | Amaj7 | D#m7b5 G#7 | C#m7 | Bm7 E7 | A6",
+        "Imaj7, ii7, V7, Imaj7, iiø7/iii other-chromatic, V7/iii secondary-dominant, iii7, ii7, V7, I")]
     public void Charts_are_read_as_players_hear_them(int signature, string chart, string reading) =>
         Assert.Equal(reading, string.Join(", ", Charts.Read(signature, chart)));
 
@@ -64,6 +70,24 @@ public sealed class IdiomTests
         var read = Charts.Read(-2, Blues);
         Assert.Equal(["I7 other-chromatic", "IV7 other-chromatic", "V7"], read.Distinct());
     }
+
+    /// <summary>Choruses of twelve bars with other chords between (Levine, "Blues changes").</summary>
+    [Theory]
+    [InlineData(-2, "Bb7 | Eb7 | Bb7 | Fm7 Bb7 | Eb7 | Edim7 | Bb7 | Dm7 G7 | Cm7 | F7 | Bb7 G7 | Cm7 F7")]
+    [InlineData(-2, "Bb7 | Eb7 | Bb7 | Bm7 E7 | Eb7 | Ab7 | Dm7 | Dbm7 Gb7 | Cm7 | F7 | Dm7 G7 | Cm7 F7 | Bb7 | Eb7 | Bb7 | E7 | Eb7 | Ab7 "
+        + "| Bb7 | G7 | Cm7 | F7 | Bb7 | %")]
+    [InlineData(-1, "F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7/C | Am7b5 D7b9 | Gm7 | C7 | F7 D7 | Gm7 C7")]
+    public void A_blues_with_substitutes_stays_in_its_key(int signature, string chart) =>
+        Assert.Equal([signature == -2 ? "Bb major" : "F major"], Charts.Keys(signature, chart));
+
+    [Fact]
+    public void The_ii_before_I7_of_a_blues_that_goes_to_IV_is_the_ii_of_IV() =>
+        Assert.Equal("ii7/IV modal-mixture", Charts.Read(-2,
+            "Bb7 | Eb7 | Bb7 | Fm7 Bb7 | Eb7 | Edim7 | Bb7 | Dm7 G7 | Cm7 | F7 | Bb7 G7 | Cm7 F7")[3]);
+
+    [Fact]
+    public void Where_no_chord_is_played_the_key_goes_on() =>
+        Assert.Equal(["A major"], Charts.Keys(3, "Amaj7 | Bm7 E7 | Amaj7 | N.C. | Bm7 E7 | A6 | N.C."));
 
     [Fact]
     public void In_a_song_the_tonic_with_a_seventh_that_goes_to_IV_is_its_dominant() =>

@@ -35,6 +35,23 @@ public sealed class LeadSheetTests
         Assert.Equal(analysis.Reading.Chords.Select(c => c.Written?.ToString()), again.Reading.Chords.Select(c => c.Written?.ToString()));
     }
 
+    /// <summary>MusicXML 4.0, kind and degree: the text of a kind is printed, and its degrees after it unless they are not to be.</summary>
+    [Theory]
+    [InlineData("A7b9", "7 -1:add")]
+    [InlineData("E7#5b9", "7♯5 -1:add")]
+    [InlineData("C69", "6 0:add")]
+    [InlineData("G7sus4", "7sus4")]
+    [InlineData("Dm7", "m7")]
+    public void What_degrees_print_stands_not_in_the_text_of_the_kind(string symbol, string printed)
+    {
+        var xml = System.Xml.Linq.XDocument.Parse(System.Text.Encoding.UTF8.GetString(
+            LeadSheet.MusicXml(CueAnalysis.Of(Charts.Score(0, $"{symbol} | C | G7 | C")), SymbolSpelling.Plain)).TrimStart('\uFEFF'));
+        var harmony = xml.Descendants("harmony").First();
+        var degrees = harmony.Elements("degree").Where(d => d.Attribute("print-object")?.Value != "no")
+            .Select(d => $"{d.Element("degree-alter")!.Value}:{d.Element("degree-type")!.Value}");
+        Assert.Equal(printed, string.Join(' ', degrees.Prepend(harmony.Element("kind")!.Attribute("text")!.Value)));
+    }
+
     private static string[] Roots(CueAnalysis analysis)
     {
         var roots = analysis.Reading.Chords.Where(c => c.Numeral is not null)

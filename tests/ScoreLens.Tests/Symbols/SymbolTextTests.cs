@@ -53,6 +53,10 @@ public sealed class SymbolTextTests
     [InlineData("F♯m7", "F#m7", "F# A C# E")]
     [InlineData("G/B", "G/B", "G B D")]
     [InlineData("C(#11)", "C(#11)", "C E G F#")]
+    // Polychords: an upright line for the stroke between two chords, or a stroke before a chord with a quality.
+    [InlineData("D|C7", "D|C7", "C E G Bb D F# A")]
+    [InlineData("E♭ / F7", "Eb|F7", "F A C Eb G Bb")]
+    [InlineData("G/B|Dm", "G/B|Dm", "D F A G B")]
     public void Every_spelling_of_a_chord_is_the_chord(string text, string plain, string tones)
     {
         var chord = SymbolText.Read(text);

@@ -155,6 +155,25 @@ public sealed class WrittenSymbolsTests
         Assert.Equal(["C", "F", "G", "C"], ChordRow.Of(written).Select(r => r.Symbol));
     }
 
+    /// <summary>Two roots in one harmony (MusicXML 4.0, harmony: stacked chords). D over C7 sounds as C13(#11): Levine, The Jazz Theory Book,
+    /// on upper structures; from memory.</summary>
+    [Fact]
+    public void A_polychord_has_the_tones_of_both_chords_and_the_numeral_of_the_lower()
+    {
+        const string Upper = "<root><root-step>D</root-step></root><kind>major</kind>";
+        var score = Xml.Read(Xml.Partwise(
+            Key.Replace("-3", "-1", StringComparison.Ordinal) + Harmony("F", 0, "major") + Xml.Notes("F4 4"),
+            Harmony("C", 0, "dominant").Replace("<harmony>", "<harmony>" + Upper, StringComparison.Ordinal) + Xml.Notes("D5 4"),
+            Harmony("F", 0, "major") + Xml.Notes("C5 4")));
+        var rows = ChordRow.Of(CueAnalysis.Of(score));
+        Assert.Equal(["I", "V13[#11]", "I"], rows.Select(r => r.Numeral));
+        Assert.Equal("D|C7", rows[1].Symbol);
+        Assert.Equal("C E G Bb D F# A", string.Join(' ', rows[1].Chord.Reading.Written!.Tones));
+        var sheet = MusicXmlReader.Read(MusicXmlDocument.Parse(LeadSheet.MusicXml(CueAnalysis.Of(score), SymbolSpelling.Plain)));
+        Assert.Equal(["I", "V13[#11]", "I"], ChordRow.Of(CueAnalysis.Of(sheet)).Select(r => r.Numeral));
+        Assert.Equal("D", sheet.ChordSymbols[1].Upper!.Root.ToString());
+    }
+
     /// <summary>Every value of the schema's own list, read from the schema itself (MusicXML 4.0, W3C, kind-value).</summary>
     [Fact]
     public void Every_kind_of_the_schema_names_a_chord()

@@ -23,7 +23,8 @@ internal sealed class ModalMixtureRule : IDeviceRule
             return new DeviceFinding(Device.ModalMixture, true, Resolution.Resolved, tone is null ? null
                 : new PicardyReason(chord.Key, tone));
 
-        var course = Course.To(chord, Expected.OwnChord, c => !c.IsOutside, c => c.IsOutside && Diatonic.Contains(c.Key.Parallel, c.Tones));
+        // I7 and IV7 are at home in a blues.
+        var course = Course.To(chord, Expected.OwnChord, c => !c.IsOutside || c.IsBluesSeventh, c => c.IsOutside && Diatonic.Contains(c.Key.Parallel, c.Tones));
         var next = chord.Following().FirstOrDefault();
         var goal = course.GoalInContext ?? next;
         var motion = tone is null || goal is null ? null : VoiceLeading.Of(tone.Meant, chord, goal, chord.Key.IsMinor ? 1 : -1);

@@ -13,7 +13,7 @@ internal static class MidiMeasures
     private const int MaxMeasures = 100_000;
 
     /// <summary>The measures from the start to the end of the music.</summary>
-    public static IReadOnlyList<Measure> Of(MidiTracks file, Fraction end) => Numbered(Written(file, end));
+    public static IReadOnlyList<Measure> Of(MidiTracks file, Fraction end) => Numbered(Written(file, end), end);
 
     private static List<Measure> Written(MidiTracks file, Fraction end)
     {
@@ -42,14 +42,14 @@ internal static class MidiMeasures
         Fraction At(long tick) => new(tick, file.TicksPerQuarter);
     }
 
-    private static List<Measure> Numbered(List<Measure> written)
+    private static List<Measure> Numbered(List<Measure> written, Fraction end)
     {
         var measures = new List<Measure>(written.Count);
         int number = 0, parts = 0;
         for (var i = 0; i < written.Count; i++)
         {
             var measure = written[i];
-            if (i == 0 && IsPickup(written))
+            if (i == 0 && IsPickup(written, end))
             {
                 measures.Add(measure with { Number = "0", Time = written[1].Time, IsImplicit = true });
                 continue;
@@ -82,9 +82,15 @@ internal static class MidiMeasures
         static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
     }
 
-    // A single first measure that is shorter than the metre that follows.
-    private static bool IsPickup(List<Measure> measures) => measures is [var first, var second, ..]
-        && first.Time != second.Time && first.Length < second.Time.Length && first.Length == first.Time.Length;
+    // A single first measure that is shorter than the metre that follows. One that may be a measure of its own, as 2/4 before 4/4, is a
+    // pickup where the music stops in the last measure so early that the two are one measure together.
+    private static bool IsPickup(List<Measure> measures, Fraction end)
+    {
+        if (measures is not [var first, var second, ..] || first.Time == second.Time || first.Length >= second.Time.Length
+            || first.Length != first.Time.Length) return false;
+        var isFragment = first.Time.Beats == 1 || first.Time.BeatType > second.Time.BeatType;
+        return isFragment || (first.Length + end - measures[^1].Start == second.Time.Length && measures.Count > 2);
+    }
 
     // Two measures, each of another time signature than what stands around them, that are one of it together.
     private static bool IsCut(List<Measure> written, List<Measure> before, int i)

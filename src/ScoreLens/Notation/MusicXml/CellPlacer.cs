@@ -57,7 +57,8 @@ internal sealed class CellPlacer(Fraction firstDivisions)
                 case "figured-bass":
                     // Figures that follow each other under one note advance by their own duration.
                     at += figures;
-                    figures += Duration(element);
+                    length = Duration(element);
+                    figures += length;
                     break;
             }
 

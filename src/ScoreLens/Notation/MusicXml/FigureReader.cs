@@ -17,6 +17,10 @@ internal static class FigureReader
         return string.Join(' ', figures);
     }
 
+    /// <summary>Whether a line of extension leads on from the figures.</summary>
+    public static bool HasLine(XElement figuredBass) => figuredBass.Elements().Where(e => e.Name.LocalName == "figure")
+        .Any(f => Child(f, "extend") is { } line && line.Attribute("type")?.Value != "stop");
+
     private static string Figure(XElement figure)
     {
         var text = Sign(Text(figure, "prefix")) + (Text(figure, "figure-number") ?? "") + Sign(Text(figure, "suffix"));

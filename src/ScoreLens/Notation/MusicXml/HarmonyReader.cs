@@ -11,7 +11,15 @@ namespace ScoreLens.Notation.MusicXml;
 internal static class HarmonyReader
 {
     /// <summary>What a harmony element says: a chord symbol, a numeral in the plain form, both or neither.</summary>
-    public readonly record struct Content(Tone? Root, string Kind, Tone? Bass, IReadOnlyList<Tone> Tones, bool HasSymbol, string Label);
+    /// <remarks>Of a polychord it is the lowest chord; the others are <c>Upper</c>.</remarks>
+    public sealed record Content(Tone? Root, string Kind, Tone? Bass, IReadOnlyList<Tone> Tones, bool HasSymbol, string Label)
+    {
+        public Content? Upper { get; init; }
+
+        /// <summary>The chord symbol that it is, at a place.</summary>
+        public ChordSymbol Symbol(Fraction onset, int part) =>
+            new(onset, part, Root, Kind, Bass, Tones) { Upper = Upper?.Symbol(onset, part) };
+    }
 
     /// <summary>Reads an element; roots and basses are written pitches, transposed like notes.</summary>
     public static Content Read(XElement harmony, Transposition transposition, Mode mode)
@@ -26,22 +34,19 @@ internal static class HarmonyReader
             return new(null, "none", null, [], isNone, label);
         }
 
-        if (rooted[0].Kind == "none") return new(null, "none", null, [], true, label);
-        var tones = new List<Tone>();
-        Tone? bass = null;
-        foreach (var chord in rooted)
-        {
-            var root = transposition.Apply(chord.Root!.Value);
-            var own = ChordKinds.Tones(root, chord.Kind, chord.Degrees);
-            bass = chord.Bass is { } b ? transposition.Apply(b) : chord.Inversion > 0 && chord.Inversion < own.Count ? own[chord.Inversion]
-                : null;
-            // The lower chord of a polychord holds the bass.
-            if (bass is null && rooted.Count > 1) bass = root;
-            tones.AddRange(own);
-        }
+        // Of several roots each stands below the one before (MusicXML 4.0, harmony-arrangement): the last bears the others.
+        Content? read = null;
+        foreach (var chord in rooted.Where(c => c.Kind != "none")) read = Rooted(chord, transposition, label) with { Upper = read };
+        return read ?? new(null, "none", null, [], true, label);
+    }
 
-        var first = transposition.Apply(rooted[0].Root!.Value);
-        return new(first, rooted[0].Kind, bass == first ? null : bass, [.. tones.Distinct()], true, label);
+    private static Content Rooted(Chord chord, Transposition transposition, string label)
+    {
+        var root = transposition.Apply(chord.Root!.Value);
+        var tones = ChordKinds.Tones(root, chord.Kind, chord.Degrees);
+        Tone? bass = chord.Bass is { } low ? transposition.Apply(low)
+            : chord.Inversion > 0 && chord.Inversion < tones.Count ? tones[chord.Inversion] : null;
+        return new(root, chord.Kind, bass == root ? null : bass, tones, true, label);
     }
 
     private static List<Chord> Chords(XElement harmony)

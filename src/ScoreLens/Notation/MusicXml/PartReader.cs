@@ -204,8 +204,7 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
         var harmony = HarmonyReader.Read(placed.Element, _state.TranspositionOf(staff), mode);
         var at = Moved(placed, onset);
         var isOwn = OwnLabels.Has(placed.Element);
-        if (harmony.HasSymbol)
-            Symbols.Add(new ChordSymbol(at, part, harmony.Root, harmony.Kind, harmony.Bass, harmony.Tones) { IsOwn = isOwn });
+        if (harmony.HasSymbol) Symbols.Add(harmony.Symbol(at, part) with { IsOwn = isOwn });
         if (harmony.Label.Length > 0) Texts.Add(new ScoreText(at, part, staff, ScoreTextKind.Numeral, harmony.Label) { IsOwn = isOwn });
     }
 
@@ -229,8 +228,11 @@ internal sealed class PartReader(int part, MusicXmlLayout layout, IReadOnlyList<
     private void ReadFigures(PlacedElement placed, Fraction onset)
     {
         var figures = FigureReader.Read(placed.Element);
-        if (figures.Length > 0) Texts.Add(new ScoreText(Moved(placed, onset), part, Staff(placed.Element), ScoreTextKind.FiguredBass,
-            figures));
+        if (figures.Length == 0) return;
+        Texts.Add(new ScoreText(Moved(placed, onset), part, Staff(placed.Element), ScoreTextKind.FiguredBass, figures)
+        {
+            Extends = FigureReader.HasLine(placed.Element) ? placed.Length : Fraction.Zero,
+        });
     }
 
     // An offset moves a sign in divisions, back or forth; it stays inside the score.

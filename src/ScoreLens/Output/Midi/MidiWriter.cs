@@ -13,7 +13,10 @@ internal static class MidiWriter
 
     private const int MaxBeatType = 64;
 
-    /// <summary>The bytes of the file.</summary>
+    // A tempo is stated in microseconds a quarter, in 24 bits (Standard MIDI Files 1.0, Set Tempo).
+    private const double MicrosecondsOfMinute = 60_000_000, LongestQuarter = 0xFFFFFF;
+
+    /// <summary>The bytes of the file; at the tempos of the score, and 120 quarter notes a minute where it states none.</summary>
     /// <param name="score">The score; grace and cue notes are left out.</param>
     /// <param name="ticksPerQuarter">Ticks of a quarter note, 1 to 32767.</param>
     /// <param name="hasKeys">Whether key signatures are written.</param>
@@ -39,6 +42,10 @@ internal static class MidiWriter
                     tick), 0);
             before = measure;
         }
+
+        foreach (var tempo in score.Tempos)
+            events.AddEvent(new TempoEvent((int)Math.Clamp(MicrosecondsOfMinute / tempo.QuartersPerMinute, 1, LongestQuarter),
+                Ticks(tempo.Onset)), 0);
 
         foreach (var part in score.Parts)
         {

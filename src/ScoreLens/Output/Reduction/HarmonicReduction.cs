@@ -58,7 +58,10 @@ public sealed record HarmonicReduction(CueAnalysis Analysis, IReadOnlyList<Reduc
         }
 
         var title = source.Title.Length == 0 ? "Harmonic reduction" : $"{source.Title}: harmonic reduction";
-        return new Score(title, [new Part(0, "P1", "Reduction", 2)], source.Measures, notes, [], [], []);
+        return new Score(title, [new Part(0, "P1", "Reduction", 2)], source.Measures, notes, [], [], [])
+        {
+            Tempos = source.Tempos,
+        };
     }
 
     private static BlockChord BlockOf(ChordInContext chord)

@@ -55,21 +55,35 @@ public static class LeadSheet
         var moved = offset.Sign == 0 ? null : new XElement("offset", LabelMarkup.Text(offset));
         if (chord is null)
             return new XElement("harmony", new XElement("kind", new XAttribute("text", "N.C."), "none"), moved);
+        return new XElement("harmony", Stack(chord).Reverse().SelectMany(c => Elements(c, spelling)), moved);
+    }
+
+    // A polychord's chords from the lowest up.
+    private static IEnumerable<WrittenChord> Stack(WrittenChord chord)
+    {
+        for (var next = chord; next is not null; next = next.Upper) yield return next.Lower ?? next;
+    }
+
+    private static IEnumerable<XElement?> Elements(WrittenChord chord, SymbolSpelling spelling)
+    {
         var (kind, degrees) = HarmonyKinds.Of(chord);
+        // Programs print degrees after the text of the kind; those of a suspended chord are part of it, as 7sus4.
+        var hasDegrees = chord.HasThird && degrees.Count > 0;
         var text = chord.ToDisplayString(spelling);
         var bass = chord.Bass is { } low ? "/" + low.ToDisplayString() : "";
-        return new XElement(
-            "harmony",
+        var suffix = hasDegrees ? chord.PlainSuffix(spelling) : text[chord.Root.ToDisplayString().Length..^bass.Length];
+        return
+        [
             Tone("root", chord.Root),
-            new XElement("kind", new XAttribute("text", text[chord.Root.ToDisplayString().Length..^bass.Length]), kind),
+            new XElement("kind", new XAttribute("text", suffix), kind),
             chord.Bass is { } tone ? Tone("bass", tone) : null,
-            degrees.Select(d => new XElement(
+            .. degrees.Select(d => new XElement(
                 "degree",
-                new XAttribute("print-object", "no"),
+                hasDegrees ? null : new XAttribute("print-object", "no"),
                 new XElement("degree-value", d.Value.ToString(CultureInfo.InvariantCulture)),
                 new XElement("degree-alter", d.Alter.ToString(CultureInfo.InvariantCulture)),
-                new XElement("degree-type", d.Type))),
-            moved);
+                new XElement("degree-type", hasDegrees && d.Alter != 0 ? new XAttribute("text", "") : null, d.Type))),
+        ];
     }
 
     private static XElement Tone(string name, Tone tone) => new(

@@ -24,7 +24,7 @@ internal static class ReductionPart
         // The composer's own symbols stand over the score; a second set below would only compete with them.
         var labels = WrittenHarmony.FirstSymbol(analysis.Score) is null ? options.Labels : options.Labels & ~LabelKinds.Symbols;
         var part = Part(analysis, options with { On = LabelStaff.Automatic, Labels = labels }, version);
-        var layout = MusicXmlLayout.Of(bare.Xml);
+        var layout = bare.Layout;
         if (layout.PartIds.Count != analysis.Score.Parts.Count || layout.MeasureCount != analysis.Score.Measures.Count)
             throw new ArgumentException("The score was not read from this document: parts or measures differ.", nameof(analysis));
         CopyBarlines(layout, part);

@@ -11,7 +11,6 @@ namespace ScoreLens.Reading.Written;
 /// </summary>
 internal static class FiguredHarmony
 {
-    private const string Extension = "_";
     private const int MiddleC = 60;
 
     /// <summary>The stretches; none where the score has no figures. Two neighbours differ.</summary>
@@ -25,58 +24,43 @@ internal static class FiguredHarmony
         // Typed numbers over a treble line are fingerings.
         if (score.Texts.All(t => t.Kind != ScoreTextKind.FiguredBass) && line.Count > 0
             && line.Average(n => n.Pitch.Midi) >= MiddleC) return [];
+        var stages = FiguredStages.Of(score, [.. texts.Where(t => t.Part == part && t.Staff == staff)],
+            [.. line.Select(n => (n.Onset, n.End, n.Pitch.Tone))]);
         var chords = new List<(Fraction Onset, WrittenChord? Chord, ChordQuality Quality)>();
-        foreach (var low in line) Add(chords, score, low,
-            [.. texts.Where(t => t.Part == part && t.Onset >= low.Onset && t.Onset < low.End)]);
-        chords = [.. chords.Where((c, i) => i == 0 || !Equals(c.Chord, chords[i - 1].Chord))];
+        for (var i = 0; i < stages.Count; i++)
+        {
+            // A short note that opens the piece has nothing to hold: its triad is the chord.
+            if (stages[i].IsHeld && chords.Count > 0) continue;
+            var (chord, quality) = Chord(stages, i);
+            if (chords.Count == 0 || !AreSame(chords[^1].Chord, chord)) chords.Add((stages[i].Onset, chord, quality));
+            i += stages[i].ResolvesIn;
+        }
+
         return [.. chords.Select((c, i) => new WrittenSpan(c.Onset, i + 1 < chords.Count ? chords[i + 1].Onset : score.End, c.Chord,
             c.Quality))];
     }
 
-    private static void Add(List<(Fraction Onset, WrittenChord? Chord, ChordQuality Quality)> chords, Score score, SoundingNote low,
-        List<ScoreText> texts)
+    /// <summary>The triad, seventh chord or augmented sixth of a stage; null where its figures name none. A fourth, a ninth or what
+    /// sounds of the dominant over the tonic stands for the tones into which it resolves elsewhere.</summary>
+    public static (Tone Root, ChordQuality Quality, int Inversion)? Chord(FiguredStage stage)
     {
-        var measure = score.MeasureAt(low.Onset);
-        var pulse = measure.Time.PulseLength;
-        var isPassing = low.End - low.Onset < pulse || ((low.Onset - measure.Start + measure.PickupOffset) / pulse).Denominator != 1;
-        var figures = texts.Select(t => (t.Onset, t.Text)).ToList();
-        if (figures.Count == 0 || figures[0].Onset > low.Onset)
-        {
-            if (!isPassing || chords.Count == 0) figures.Insert(0, (low.Onset, ""));
-        }
+        if (stage.Figures is not { } figures) return null;
+        return Over(figures) ?? Over(figures.Without(9, 8)) ?? Over(figures.Without(4, 3)) ?? Over(figures.Without(9, 8)?.Without(4, 3))
+            ?? Over(figures.Without(7, 8)?.Without(4, 3)?.Without(2, 8));
 
-        for (var i = 0; i < figures.Count; i++)
-        {
-            var text = figures[i].Text;
-            if (text.Split(' ').All(f => f == Extension)) continue;
-            if (i + 1 < figures.Count && IsSuspension(text, figures[i + 1].Text)) text = figures[i + 1].Text;
-            var (chord, quality) = Chord(text, low.Pitch.Tone, measure.Signature);
-            chords.Add((figures[i].Onset, chord, quality));
-        }
+        (Tone, ChordQuality, int)? Over(Figures? resolved) => resolved?.ChordOver(stage.Bass, stage.Signature);
     }
 
-    private static (WrittenChord? Chord, ChordQuality Quality) Chord(string text, Tone bass, int signature)
+    private static (WrittenChord? Chord, ChordQuality Quality) Chord(IReadOnlyList<FiguredStage> stages, int at)
     {
-        var plain = string.Join(' ', text.Split(' ').Where(f => f != Extension));
-        if (Figures.Parse(plain) is not { } figures) return (null, ChordQuality.Major);
-        // A fourth or a ninth over the bass without more is a suspension that resolves elsewhere.
-        var found = figures.ChordOver(bass, signature)
-            ?? figures.Without(9, 8)?.ChordOver(bass, signature) ?? figures.Without(4, 3)?.ChordOver(bass, signature);
-        if (found is not var (root, quality, _)) return (null, ChordQuality.Major);
-        return (new WrittenChord(root, figures.TonesOver(bass, signature), bass, text), quality);
+        var resolution = stages[at + stages[at].ResolvesIn];
+        if (Chord(resolution) is not var (root, quality, _)) return (null, ChordQuality.Major);
+        var text = string.Join(" – ", stages.Skip(at).Take(stages[at].ResolvesIn + 1).Where(s => !s.IsHeld).Select(s => s.Text));
+        var tones = resolution.Figures!.TonesOver(resolution.Bass, resolution.Signature);
+        return (new WrittenChord(root, tones, resolution.Bass, text), quality);
     }
 
-    // The figures of one bass note in which a fourth falls to the third, a seventh to the sixth or a ninth to the octave.
-    private static bool IsSuspension(string text, string next)
-    {
-        var (first, second) = (Numbers(text), Numbers(next));
-        return (first.Contains(4) && !first.Contains(6) && !first.Contains(2) && (second.Contains(3) || IsThird(next)))
-            || (first.Contains(7) && second.Contains(6) && !second.Contains(5)) || (first.Contains(9) && second.Contains(8));
-    }
-
-    private static bool IsThird(string text) => text.Split(' ').Any(f => f.Length > 0 && f != Extension && !f.Any(char.IsAsciiDigit));
-
-    private static IReadOnlyList<int> Numbers(string text) =>
-        [.. text.Split(' ').Select(f => string.Concat(f.Where(char.IsAsciiDigit))).Where(f => f.Length is 1 or 2)
-            .Select(f => int.Parse(f, System.Globalization.CultureInfo.InvariantCulture))];
+    // Figures that say the same in another way, as nothing and 5 3, write one chord.
+    private static bool AreSame(WrittenChord? before, WrittenChord? chord) => before is null ? chord is null
+        : chord is not null && before.Root == chord.Root && before.Bass == chord.Bass && before.Tones.ToHashSet().SetEquals(chord.Tones);
 }

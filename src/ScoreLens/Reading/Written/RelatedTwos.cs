@@ -9,6 +9,9 @@ namespace ScoreLens.Reading.Written;
 /// </summary>
 internal sealed class RelatedTwos : IRefinement
 {
+    // A half-diminished seventh that may be vii of one key is ii of the dominant that it goes to.
+    private const int LeadingTone = 7;
+
     public IReadOnlyList<ChordReading> Apply(IReadOnlyList<ChordReading> chords, RefinementContext context)
     {
         var named = chords.ToArray();
@@ -17,10 +20,10 @@ internal sealed class RelatedTwos : IRefinement
             var (chord, next) = (named[i], named[i + 1]);
             if (chord.Key != next.Key || chord.Numeral is not
                 {
-                    Kind: NumeralKind.Plain, Target: null, Quality: ChordQuality.MinorSeventh or ChordQuality.HalfDiminishedSeventh,
+                    Kind: NumeralKind.Plain, Quality: ChordQuality.MinorSeventh or ChordQuality.HalfDiminishedSeventh,
                 } numeral
-                || next.Numeral is not { Kind: NumeralKind.Plain, Degree: 5, Alteration: 0, Target: { } target } dominant
-                || !dominant.Quality.HasMajorThird() || Diatonic.Contains(chord.Key, numeral)) continue;
+                || (numeral.IsApplied && numeral.Degree != LeadingTone)
+                || Target(named, i + 1) is not { } target || Diatonic.Contains(chord.Key, numeral)) continue;
             var root = target.In(chord.Key).Tonic + 2;
             if (!numeral.Root(chord.Key).IsEnharmonicWith(root)) continue;
             if (Numeral.For(chord.Key, root, numeral.Quality, numeral.Inversion, target, numeral.Extension) is { } two)
@@ -28,5 +31,16 @@ internal sealed class RelatedTwos : IRefinement
         }
 
         return named;
+    }
+
+    // What the dominant at a place is applied to; I7 of a blues leads to IV where IV follows.
+    private static AppliedTarget? Target(ChordReading[] chords, int at)
+    {
+        if (chords[at].Numeral is not { Kind: NumeralKind.Plain, Alteration: 0 } numeral || !numeral.Quality.HasMajorThird()) return null;
+        if (numeral.Degree == 5) return numeral.Target;
+        var isBlues = numeral is { Degree: 1, IsApplied: false, Quality: ChordQuality.DominantSeventh } && at + 1 < chords.Length
+            && chords[at + 1] is { Numeral: { Kind: NumeralKind.Plain, Degree: 4, Alteration: 0, IsApplied: false } four } next
+            && next.Key == chords[at].Key && four.Quality.HasMajorThird();
+        return isBlues ? new AppliedTarget(0, 4, Mode.Major, null) : null;
     }
 }

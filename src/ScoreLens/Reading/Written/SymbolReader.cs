@@ -24,6 +24,7 @@ internal static class SymbolReader
         new CirclesOfSevenths(),
         new CadentialSixFours(),
         new NearSpellings(),
+        new PassingKeys(),
         new BluesForm(),
     ];
 
@@ -53,7 +54,17 @@ internal static class SymbolReader
     {
         chords = RefinementSteps.Apply(OfNumerals, chords, testimony.Context);
         chords = [.. chords.Zip(testimony.Spans, Named)];
-        return StatedConfidence.Of(RefinementSteps.Apply(Idioms, chords, testimony.Context), testimony.Context.Sonorities);
+        chords = RefinementSteps.Apply(Idioms, chords, testimony.Context);
+        return StatedConfidence.Of(WithKeysOfSilence(chords), testimony.Context.Sonorities);
+    }
+
+    // Where no chord is played the key of the chord before goes on.
+    private static ChordReading[] WithKeysOfSilence(IReadOnlyList<ChordReading> chords)
+    {
+        var kept = chords.ToArray();
+        for (var i = 1; i < kept.Length; i++)
+            if (kept[i].Written is null) kept[i] = kept[i] with { Key = kept[i - 1].Key };
+        return kept;
     }
 
     private static List<ChordReading> Chords(NumeralVocabulary vocabulary, ReadingSettings settings, Decoding decoding,
@@ -66,7 +77,8 @@ internal static class SymbolReader
             var start = TonesInTime.First(sonorities, span.Onset);
             var end = start;
             while (end < sonorities.Count && sonorities[end].Onset < span.End) end++;
-            if (end == start) end = Math.Min(sonorities.Count, ++start);
+            // No note begins and no chord is played, as after the last note: what was heard before goes on.
+            if (end == start) (start, end) = (Math.Max(0, start - 1), Math.Max(1, start));
             var chosen = Enumerable.Range(start, end - start).GroupBy(t => decoding.Path[t])
                 .MaxBy(g => g.Sum(t => sonorities[t].Duration.ToDouble()))!.Key;
             var chord = HarmonicReader.Chord(vocabulary, settings, decoding, sonorities, start, end, chosen, sums)

@@ -43,7 +43,8 @@ internal static class WrittenHarmony
         // A kind that says nothing, as "other" does: the root is all that is known, and a bare root is a major triad.
         IEnumerable<Tone> tones = symbol.Tones.Count > 0 ? symbol.Tones : ChordQuality.Major.Members().ToArray()
             .Where(m => root.Fifths + m <= Tone.MaxFifths).Select(m => root + m).ToArray();
-        return new WrittenChord(root, tones, symbol.Bass);
+        var chord = new WrittenChord(root, tones, symbol.Bass);
+        return symbol.Upper is { } above && Chord(above) is { } upper ? WrittenChord.Over(upper, chord) : chord;
     }
 
     // Words of one staff that read as chord symbols. Single letters in the order of the alphabet are marks of sections.

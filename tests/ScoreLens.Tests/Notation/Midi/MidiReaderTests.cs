@@ -3,6 +3,7 @@ using ScoreLens.Notation;
 using ScoreLens.Notation.Midi;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Midi;
+using ScoreLens.Output.Reduction;
 using ScoreLens.Sonorities;
 using ScoreLens.Theory;
 using Xunit;
@@ -164,6 +165,40 @@ public sealed class MidiReaderTests
             0x00, 0xFF, 0x58, 4, 2, 2, 24, 8, 0x00, 0x90, 60, 80, 0x83, 0x00, 0xFF, 0x58, 4, 3, 2, 24, 8, 0x84, 0x40, 0x80, 60, 0,
             0x00, 0xFF, 0x2F, 0x00]));
         Assert.Equal(["1 2", "2 2", "3 3", "4 3"], score.Measures.Select(m => $"{m.Number} {m.Time.Beats}"));
+    }
+
+    /// <summary>Standard MIDI Files 1.0, Set Tempo: microseconds a quarter note.</summary>
+    [Fact]
+    public void The_tempos_of_a_score_are_written_and_stay_in_its_reduction()
+    {
+        var score = Read(Parts([Divisions(1) + Notes("C4 4"), Notes("G4 4"), Notes("C4 4")])) with
+        {
+            Tempos = [new TempoMark(0, 90), new TempoMark(4, 50)],
+        };
+        Assert.Equal([(0, 90.0), (4, 50.0)], Tempos(MidiWriter.Write(score)));
+        Assert.Equal([(0, 90.0), (4, 50.0)], Tempos(ReductionScore.Midi(HarmonicReduction.Of(CueAnalysis.Of(score)))));
+
+        static IEnumerable<(Fraction, double)> Tempos(byte[] midi) =>
+            MidiReader.Read(midi).Tempos.Select(t => (t.Onset, Math.Round(t.QuartersPerMinute, 3)));
+    }
+
+    /// <summary>A file can only say that its first measure is short: 1/4 before 4/4 counts in nobody's bars, 2/4 may.</summary>
+    [Theory]
+    [InlineData(2, "D5 4", "1 2/4 0, 2 4/4 0, 3 4/4 0")]
+    [InlineData(2, "D5 2", "0 4/4 2, 1 4/4 0, 2 4/4 0")]
+    [InlineData(1, "D5 4", "0 4/4 3, 1 4/4 0, 2 4/4 0")]
+    public void A_first_measure_of_two_four_is_a_pickup_where_the_last_measure_lacks_it(int beats, string last, string measures)
+    {
+        var time = $"<divisions>1</divisions><time><beats>{beats}</beats><beat-type>4</beat-type></time>";
+        const string Four = "<time><beats>4</beats><beat-type>4</beat-type></time>";
+        var rest = last == "D5 2" ? Notes("rest 2") : "";
+        var back = MidiReader.Read(MidiWriter.Write(Read($"""
+            <score-partwise version="4.0"><part-list><score-part id="P1"><part-name>A</part-name></score-part></part-list><part id="P1">
+            <measure number="1">{Attributes(time)}{Notes($"G4 {beats}")}</measure>
+            <measure number="2">{Attributes(Four)}{Notes("C5 4")}</measure><measure number="3">{Notes(last)}{rest}</measure></part></score-partwise>
+            """)));
+        Assert.Equal(measures, string.Join(", ", back.Measures.Select(m =>
+            $"{m.Number} {m.Time.Beats}/{m.Time.BeatType} {m.PickupOffset}")));
     }
 
     [Fact]

@@ -27,6 +27,9 @@ public sealed class PitchSpellerTests
     [Theory]
     [InlineData("a lower neighbour is raised", "67 64 60 62 61 62 64 65 62 59 60", "G E C D C# D E F D B C")]
     [InlineData("a chromatic line up is in sharps", "60 64 67 72 65 66 67 68 69 71 72 67 64 60", "C E G C F F# G G# A B C G E C")]
+    [InlineData("a bare line up by semitones", "60 67 64 65 66 67", "C G E F F# G")]
+    [InlineData("a bare line down by semitones", "67 66 65 64 60", "G F# F E C")]
+    [InlineData("a bare passing tone", "60 62 63 64 67 60", "C D D# E G C")]
     public void A_chromatic_tone_is_named_by_where_it_goes(string name, string keys, string expected) =>
         Same(name, expected, Line(keys, 0));
 
