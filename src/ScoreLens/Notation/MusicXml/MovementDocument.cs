@@ -17,7 +17,7 @@ internal static class MovementDocument
     public static MusicXmlDocument Of(MusicXmlDocument document, Movement movement)
     {
         var xml = new XDocument(document.Xml);
-        var layout = MusicXmlLayout.Of(xml);
+        var layout = MusicXmlLayout.Of(xml, document.Limits);
         for (var part = 0; part < layout.PartIds.Count; part++) CarryOver(layout, part, movement.FirstMeasure);
         var left = layout.MeasureElements.Select((_, i) => i).Where(i => i < movement.FirstMeasure || i >= movement.FirstMeasure
             + movement.Measures);
