@@ -104,6 +104,11 @@ internal static class FullScoreCommand
             var labels = Labels(annotated.Xml);
             return Musescore(folder.FullName, score, Lyrics(annotated.Xml)) & Converter(folder.FullName, labels);
         }
+        catch (TimeoutException e)
+        {
+            Console.WriteLine($"  FAILED: {e.Message}");
+            return false;
+        }
         finally
         {
             folder.Delete(recursive: true);

@@ -47,9 +47,9 @@ public static class InventedOrchestra
         return Encoding.UTF8.GetBytes(xml.Append("</score-partwise>\n").ToString());
     }
 
-    // A page as conductors have it: A4 up to twelve parts, A3 for more, with staves as large as leave room for all of them, for the title
-    // and
-    // for two more. A tenth is a tenth of the distance of two staff lines; a staff takes nine such distances with what lies between.
+    // A page as conductors have it: A4 up to twelve parts, A3 for more, with staves as large as leave room for all of them, for the
+    // title and for two more. A tenth is a tenth of the distance of two staff lines; a staff takes nine such distances with what lies
+    // between.
     private static string Page(int parts)
     {
         var (width, height) = parts <= 12 ? (210.0, 297.0) : (297.0, 420.0);
