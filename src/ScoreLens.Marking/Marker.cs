@@ -14,13 +14,20 @@ public sealed class Marker
 {
     private readonly IReadOnlyList<ModelAnswer> _models;
     private readonly Score? _given;
+    private readonly int? _movement;
 
     /// <summary>Prepares to mark an assignment.</summary>
+    /// <param name="assignment">The assignment.</param>
+    /// <param name="movement">
+    /// The movement that is marked, of submissions that hold several; null for whole files. Of a model answer or of given parts that hold
+    /// several, the same.
+    /// </param>
     /// <exception cref="ScoreFormatException">The model answer or the given parts cannot be read; the message names the file.</exception>
     /// <exception cref="IOException">One of these files cannot be opened.</exception>
-    public Marker(Assignment assignment)
+    public Marker(Assignment assignment, int? movement = null)
     {
         ArgumentNullException.ThrowIfNull(assignment);
+        _movement = movement;
         Assignment = assignment;
         _models = [.. assignment.ModelPaths.Select(path => ModelAnswer.Of(path, Load(path), assignment.Keys))];
         if (assignment.Given is not { } given) return;
@@ -88,6 +95,18 @@ public sealed class Marker
     public MarkedSubmission Mark(string name, ScoreFile file, DateTime? handedIn = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(file);
+        if (_movement is { } movement)
+        {
+            var count = file.Score.Movements.Count;
+            if (movement < 1 || movement > count) return NotMarked(name, SubmissionStatus.WrongFile,
+                SubmissionWords.NoMovement(movement, count));
+            file = file.Only(movement);
+        }
+        else if (Ambiguous(file.Score) is { } problem)
+        {
+            return NotMarked(name, SubmissionStatus.WrongFile, problem);
+        }
+
         var score = file.Score;
         if (!score.Notes.Any(n => n.IsHarmonic)) return NotMarked(name, SubmissionStatus.Empty, SubmissionWords.NoNotes);
         if (_models.Count < 2) return Mark(name, file, handedIn, _models.Count == 0 ? null : _models[0], cancellationToken);
@@ -120,14 +139,29 @@ public sealed class Marker
         return new SubmissionMarking(Assignment, given, model, differences).Mark(name, file, handedIn, cancellationToken);
     }
 
+    // A measure that the assignment names has to be one measure of the submission.
+    private string? Ambiguous(Score score)
+    {
+        if (score.Movements.Count < 2) return null;
+        foreach (var measure in Assignment.Overrules.Select(o => o.Measure).OfType<string>())
+        {
+            var movements = score.Measures.Where(m => m.Number == measure).Select(m => m.Movement).Distinct().ToList();
+            if (movements.Count > 1) return SubmissionWords.InSeveralMovements(measure, movements);
+        }
+
+        return null;
+    }
+
     private MarkedSubmission NotMarked(string name, SubmissionStatus status, string message) =>
         MarkedSubmission.NotMarked(name, status, message, Assignment);
 
-    private static Score Load(string path)
+    private Score Load(string path)
     {
         try
         {
-            return ScoreFile.Load(path).Score;
+            var file = ScoreFile.Load(path);
+            return _movement is { } movement && file.Score.Movements.Count >= Math.Max(2, movement) ? file.Only(movement).Score
+                : file.Score;
         }
         catch (ScoreFormatException e)
         {

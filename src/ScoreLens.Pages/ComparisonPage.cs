@@ -9,7 +9,11 @@ namespace ScoreLens.Pages;
 /// <param name="Name">What it is called in the list.</param>
 /// <param name="HomeKey">Its home key; null where it is not known.</param>
 /// <param name="Shares">How much of it lies outside the key.</param>
-public sealed record ComparedCue(string Name, Key? HomeKey, Shares Shares);
+public sealed record ComparedCue(string Name, Key? HomeKey, Shares Shares)
+{
+    /// <summary>Where each of its devices comes first, in words; a device without a place is not told.</summary>
+    public IReadOnlyDictionary<Device, string> FirstPlaces { get; init; } = new Dictionary<Device, string>();
+}
 
 /// <summary>The page that lays cues side by side: a row a cue, a column a device, bars of one scale, sortable.</summary>
 public static class ComparisonPage
@@ -44,6 +48,7 @@ public static class ComparisonPage
             <ul class="bars" id="bars">{cues.Select((c, i) => Bar(c, i, band, Top(cues, band)))}</ul>
             </section>
             {Table(cues, devices, whole, band)}
+            {Recurring(cues, devices)}
             </main>
             """);
         return PageShell.Write($"{(title.Length == 0 ? "Cues side by side" : title)} – comparison", body, null);
@@ -96,6 +101,25 @@ public static class ComparisonPage
             </section>
             """);
     }
+
+    /// <summary>What a listener to all cues hears again, and what one cue has alone and where.</summary>
+    private static Markup Recurring(IReadOnlyList<ComparedCue> cues, Device[] devices)
+    {
+        if (cues.Count < 2 || devices.Length == 0) return Markup.Empty;
+        var rows = devices.Select(d => (Device: d, In: cues.Where(c => c.Shares.QuartersOf(d).Sign > 0).ToList()))
+            .OrderByDescending(d => d.In.Count).ThenBy(d => d.Device)
+            .Select(d => Markup.Of($"<li>{PageText.Title(d.Device)} {(d.In is [var only] ? Alone(only, d.Device)
+                : Markup.Of($"in {(d.In.Count == cues.Count ? "all" : $"{d.In.Count} of")} {cues.Count} cues"))}</li>"));
+        return Markup.Of($"""
+            <section aria-labelledby="recurring-title">
+            <h2 id="recurring-title">What recurs, and what one cue has alone</h2>
+            <ul class="recurring">{rows}</ul>
+            </section>
+            """);
+    }
+
+    private static Markup Alone(ComparedCue cue, Device device) => Markup.Of(
+        $"in {cue.Name} alone{(cue.FirstPlaces.TryGetValue(device, out var place) ? $", first in {place}" : "")}");
 
     private static Markup Row(ComparedCue cue, int index, IReadOnlyList<Device> devices, Shares whole, Band band) => Markup.Of($"""
         <tr data-row="{index}"><th scope="row" title="{cue.Name}">{cue.Name}</th><td data-label="Home key">{(cue.HomeKey is { } key ? PageText.Name(key) : "")}</td><td class="n" data-label="Chords">{cue.Shares.Chords}</td>

@@ -11,6 +11,8 @@ namespace ScoreLens.Pages;
 /// <summary>The building blocks of pages about one cue.</summary>
 internal static class CueBlocks
 {
+    private static readonly int[] SureSteps = [30, 40, 50, 60, 70, 80, 90];
+
     private static readonly int[] RulerSteps = [1, 2, 4, 5, 10, 20, 25, 50, 100, 200, 500, 1000];
 
     private const int DensityHeight = 96, KeyTop = 122, KeyHeight = 24, ChordTop = 154, ChordHeight = 34, OverviewHeight = 212;
@@ -146,35 +148,36 @@ internal static class CueBlocks
 
             var mark = phrase.Verdict switch { Verdict.Above => "▴", Verdict.Below => "▾", _ => "" };
             bars.Add(Markup.Of($"<line class=\"edge\" x1=\"{x}\" y1=\"0\" x2=\"{x}\" y2=\"{ChordTop + ChordHeight}\"/>"));
-            // Where there is room for it; on a phone, a third as wide, fewer have that.
-            var wide = (width / end).ToDouble();
-            if (wide > 0.018)
+            var number = $"{phrase.Phrase.Number}{mark}";
+            var fitting = TimelineText.Fitting(number, (width / end).ToDouble());
+            if (fitting.Length > 0)
             {
                 var middle = PageText.Along(phrase.Phrase.Start + (width / 2), end);
-                bars.Add(Markup.Of($"<text class=\"number{(wide < 0.07 ? " tight" : "")}\" x=\"{middle}\" y=\"{DensityHeight + 16}\" "
-                    + $"text-anchor=\"middle\">{phrase.Phrase.Number}{mark}</text>"));
+                bars.Add(Markup.Of($"<text class=\"number {fitting}\" x=\"{middle}\" y=\"{DensityHeight + 16}\" "
+                    + $"text-anchor=\"middle\">{number}</text>"));
             }
         }
 
         var keys = new List<Markup>();
         foreach (var (key, from, to) in KeySpans(analysis))
         {
-            var wide = ((to - from) / end).ToDouble();
             keys.Add(Markup.Of($"<rect class=\"key {PageText.Tint(key, analysis.HomeKeyAt(from))}\" x=\"{PageText.Along(from, end)}\" "
                 + $"y=\"{KeyTop}\" width=\"{PageText.Along(to - from, end)}\" "
                 + $"height=\"{KeyHeight}\"><title>{PageText.Name(key)}</title></rect>"));
-            var label = wide > 0.11 ? PageText.Name(key) : wide > 0.022 ? PageText.Letter(key) : "";
-            if (label.Length > 0)
-                keys.Add(Markup.Of($"<text class=\"key-name\" x=\"{PageText.Along(from + ((to - from) / 2), end)}\" y=\"{KeyTop + 16}\" "
+            foreach (var (label, fitting) in TimelineText.FirstFitting(((to - from) / end).ToDouble(), PageText.Name(key),
+                PageText.Letter(key)))
+                keys.Add(Markup.Of($"<text class=\"key-name {fitting}\" x=\"{PageText.Along(from + ((to - from) / 2), end)}\" "
+                    + $"y=\"{KeyTop + 16}\" "
                     + $"text-anchor=\"middle\">{label}</text>"));
         }
 
         var chords = new List<Markup>();
-        foreach (var chord in analysis.Chords.Where(c => c.Reading.Numeral is not null))
+        foreach (var (index, chord) in analysis.Chords.Index().Where(c => c.Item.Reading.Numeral is not null))
         {
             var (y, height, name) = chord.Device is { } device ? (ChordTop, ChordHeight, device.Name())
                 : (ChordTop + 20, ChordHeight - 20, "plain");
-            chords.Add(Markup.Of($"<rect class=\"tick {name}\" x=\"{PageText.Along(chord.Reading.Onset, end)}\" y=\"{y}\" "
+            var number = chord.IsOutside ? Markup.Of($" data-chord=\"{index}\"") : Markup.Empty;
+            chords.Add(Markup.Of($"<rect class=\"tick {name}\"{number} x=\"{PageText.Along(chord.Reading.Onset, end)}\" y=\"{y}\" "
                 + $"width=\"{PageText.Along(chord.Reading.Duration, end)}\" height=\"{height}\"/>"));
         }
 
@@ -196,7 +199,20 @@ internal static class CueBlocks
             </svg>
             </div>
             {Legend(density.Whole)}
+            {Sureness(analysis)}
             </section>
+            """);
+    }
+
+    /// <summary>A choice of how sure a device's reading must be; the page's script fills in what it leaves.</summary>
+    private static Markup Sureness(CueAnalysis analysis)
+    {
+        if (!analysis.Chords.Any(c => c.IsOutside)) return Markup.Empty;
+        var least = (int)Math.Ceiling(100 * analysis.LeastConfidence);
+        var options = SureSteps.Where(s => s > least).Prepend(least).Select(s =>
+            Markup.Of($"<option value=\"{s}\">{(s == 0 ? "any confidence" : PageText.Percent(new Fraction(s, 100)) + " or more")}</option>"));
+        return Markup.Of($"""
+            <p class="sureness"><label>Show devices whose reading has a confidence of <select id="sure">{options}</select></label> <span id="sure-said" role="status"></span></p>
             """);
     }
 
@@ -209,12 +225,14 @@ internal static class CueBlocks
     {
         var measures = analysis.Score.Measures;
         var step = RulerSteps.FirstOrDefault(s => measures.Count / s <= 14, 5000);
+        var texts = new TimelineText();
         for (var i = 0; i < measures.Count; i++)
         {
             // The first measure gets its number, then every one whose printed number is a multiple of the step.
             if (i > 0 && !(int.TryParse(measures[i].Number, out var number) && number % step == 0)) continue;
-            if (i > 0 && ((end - measures[i].Start) / end).ToDouble() < 0.02) continue;
-            yield return Markup.Of($"<text class=\"ruler\" x=\"{PageText.Along(measures[i].Start, end)}\" "
+            var fitting = texts.After(measures[i].Number, (measures[i].Start / end).ToDouble());
+            if (fitting.Length == 0) continue;
+            yield return Markup.Of($"<text class=\"ruler {fitting}\" x=\"{PageText.Along(measures[i].Start, end)}\" "
                 + $"y=\"{OverviewHeight - 6}\">{measures[i].Number}</text>");
         }
     }
@@ -311,6 +329,7 @@ internal static class CueBlocks
         $"""
         <div id="score-views" class="views" role="group" aria-label="What is shown" hidden>
         <button type="button" data-view="reduction" aria-pressed="true">Harmonic reduction</button>
+        <button type="button" data-view="highest" aria-pressed="false" title="Above the reduction, the part that plays the highest notes">With the highest part</button>
         <button type="button" data-view="full" aria-pressed="false">Full score</button>
         <details id="score-parts" class="parts" hidden><summary>Instruments</summary></details>
         </div>

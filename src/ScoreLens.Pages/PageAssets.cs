@@ -53,7 +53,7 @@ internal sealed class PageAssets
     public static string Pack(string text)
     {
         using var packed = new MemoryStream();
-        using (var deflate = new DeflateStream(packed, CompressionLevel.SmallestSize,
+        using (var deflate = new DeflateStream(packed, CompressionLevel.Optimal,
             leaveOpen: true)) deflate.Write(Encoding.UTF8.GetBytes(text));
         return Convert.ToBase64String(packed.ToArray());
     }

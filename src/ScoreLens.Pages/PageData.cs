@@ -25,7 +25,7 @@ internal sealed record PageData(
     /// <param name="clock">How times on the clock are reckoned; null for the usual way.</param>
     public static PageData Of(CueAnalysis analysis, bool labels, IReadOnlyList<PageRemark> remarks, ClockOptions? clock = null) => new(
         analysis.Score.Title,
-        [.. analysis.Score.Measures.Select(m => new PageMeasure(m.Number, Time(m.Start), Time(m.Length)))],
+        [.. analysis.Score.Measures.Zip(HighestLine.Of(analysis), (m, h) => new PageMeasure(m.Number, Time(m.Start), Time(m.Length), h))],
         [.. ChordsOf(analysis, clock)],
         [.. analysis.Phrases.Select(p => new PagePhrase(p.Number, Time(p.Start), Time(p.End)))],
         remarks,
@@ -72,7 +72,7 @@ internal sealed record PageData(
                 chord.Resolution.Name(),
                 chord.OutsideHome,
                 row.Phrase,
-                Math.Round(reading.Confidence, 3),
+                Math.Floor(1000 * reading.Confidence) / 1000,
                 PageText.Signs(chord.Reason is null ? (AddedText.Of(reading) + PedalText.Beside(row)).TrimStart() : ReasonText.Of(row)),
                 [.. reading.RunnersUp.Take(5).Select(r => new PageRunnerUp(PageText.Name(r.Key), r.Numeral.ToDisplayString(),
                     Math.Round(r.Probability, 3)))],
@@ -92,7 +92,8 @@ internal sealed record PageData(
         select FormattableString.Invariant($"{Time(note.Onset)},{Time(note.End - note.Onset)},{note.Pitch.Midi}");
 }
 
-internal sealed record PageMeasure(string N, double T, double D);
+/// <summary>A measure: its printed number, start and length, and the identifier of the part that is the highest in it.</summary>
+internal sealed record PageMeasure(string N, double T, double D, string? H);
 
 internal sealed record PagePhrase(int N, double T, double E);
 

@@ -23,7 +23,9 @@ internal static class PageShell
             // A watched page asks the file beside it, wherever that lies.
             + $"{(watched is null ? "" : " file: 'self'")}; "
             + $"style-src {PageAssets.Hash(style)}; base-uri 'none'; form-action 'none'";
-        var page = Markup.Of($"""
+        var source = musicXml is null || engraver is null ? null : PageAssets.Pack(PageScore.Of(musicXml));
+        // The engraving library is most of the page: it is copied once.
+        var before = Markup.Of($"""
             <!DOCTYPE html>
             <html lang="en"{Watch(watched)}>
             <head>
@@ -39,14 +41,17 @@ internal static class PageShell
             {body}
             {Footer(engraver is not null, assets)}
             {Block("data", "application/json", data is null ? null : JsonSerializer.Serialize(data, PageJson.Default.PageData))}
-            {Block("score-source", "text/plain", musicXml is null || engraver is null ? null : PageAssets.Pack(musicXml))}
-            {Block("engraver", "text/plain", engraver)}
-            <script>{new Markup(assets.Script)}</script>
+            {Block("score-source", "text/plain", source)}
+
+            """);
+        string[] engraving = engraver is null ? [] : ["<script id=\"engraver\" type=\"text/plain\">", engraver, "</script>"];
+        return string.Concat([before.Html, .. engraving, $"""
+
+            <script>{assets.Script}</script>
             </body>
             </html>
 
-            """);
-        return page.Html;
+            """]);
     }
 
     private static Markup Watch(WatchedPage? watched) => watched is null ? Markup.Empty

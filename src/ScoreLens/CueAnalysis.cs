@@ -21,6 +21,9 @@ public sealed record CueAnalysis
     private Heard? _heard;
     private double _least;
 
+    /// <summary>The least confidence of a device's reading, 0 to 1; 0 where nothing was left out.</summary>
+    internal double LeastConfidence => _least;
+
     internal CueAnalysis(Score score, IReadOnlyList<Sonority> sonorities, HarmonicReading reading, IReadOnlyList<TaggedChord> chords,
         IReadOnlyList<Phrase> phrases) =>
         (Score, Sonorities, Reading, Chords, Phrases) = (score, sonorities, reading, chords, phrases);

@@ -23,6 +23,7 @@ var root = new RootCommand("Measures ScoreLens: accuracy against expert analyses
     DevicesOnReferenceCommand.Create(),
     PlantedFaultsCommand.Create(),
     SpeedCommand.Create(),
+    StagesCommand.Create(),
     FullScoreCommand.Create(),
     RatiosCommand.Create(),
     ReadingCommand.Create(),

@@ -6,7 +6,7 @@ import { loadavg, tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
-import { nasty, orchestra } from "./orchestra.mjs";
+import { nasty, orchestra, PARTS } from "./orchestra.mjs";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const root = resolve(here, "../..");
@@ -220,6 +220,21 @@ async function cuePage(browser, name, file, alsoSmall) {
     await page.click("#stop");
   }
 
+  // Only what is sure: doubtful devices look like plain chords, in the strip, the score and the timeline alike.
+  const sure = page.locator("#sure");
+  if (await sure.count()) {
+    for (const percent of ["90", "60", await sure.locator("option").first().getAttribute("value")]) {
+      await sure.selectOption(percent);
+      const shown = await page.evaluate((least) => {
+        const { chords } = JSON.parse(document.querySelector("#data").textContent);
+        const wanted = chords.filter((chord) => chord.device && chord.confidence < least).length;
+        const signs = [...document.querySelectorAll("#strip .tag .sign, #score .label .sign")].filter((sign) => getComputedStyle(sign).visibility === "hidden").length;
+        return { wanted, signs, ticks: document.querySelectorAll("#overview .tick.unsure").length };
+      }, Number(percent) / 100);
+      expect(shown.signs === 2 * shown.wanted && shown.ticks === shown.wanted, `at ${percent} %, ${shown.wanted} devices are doubtful; ${shown.signs} signs and ${shown.ticks} marks of the timeline are hidden`);
+    }
+  }
+
   const axeResult = await accessible(page);
   expect(axeResult.serious === 0, `axe-core finds ${axeResult.serious} serious faults`);
   if (axeResult.mild) console.log(`  axe-core, not serious: ${axeResult.mildNames.join(", ")}`);
@@ -253,14 +268,25 @@ async function cuePage(browser, name, file, alsoSmall) {
   }
 }
 
-/** A full score of 600 measures: it opens on its reduction, engraves what is in view, and shows the full score when asked. */
+/** Words of the timeline that lie on one another. */
+const overprinted = (page) => page.evaluate(() => {
+  const boxes = [...document.querySelectorAll("#overview text")].map((text) => ({ text: text.textContent, box: text.getBoundingClientRect() })).filter(({ box }) => box.width > 0);
+  return boxes.flatMap(({ text, box: a }, i) => boxes.slice(i + 1).filter(({ box: b }) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1
+    && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4).map((other) => `${text} on ${other.text}`));
+});
+
+/** Milliseconds until the words, the timeline and the reasons are there, by the page's own clock. */
+const wordsAfter = (page) => page.evaluate(() => Math.round(performance.getEntriesByName("words")[0].startTime));
+
+/** A full score of 25 parts and 600 measures: it opens on its reduction, engraves what is in view, and shows the full score when asked. */
 async function largePage(browser, file) {
   current = "large";
   const size = statSync(file).size;
   expect(size < 3_000_000, `${size} bytes are not under 3 MB`);
   const { context, page, troubles, start } = await open(browser, file);
   await page.waitForSelector("#strip [data-chord]");
-  const words = Date.now() - start;
+  const words = await wordsAfter(page);
+  expect((await overprinted(page)).length === 0, `words of the timeline lie on one another: ${(await overprinted(page)).slice(0, 3).join(", ")}`);
   await page.waitForSelector(".slice svg", { timeout: 60000 });
   const picture = Date.now() - start;
   expect((await page.locator("#score-views button[aria-pressed='true']").textContent()) === "Harmonic reduction", "the page does not open on the reduction");
@@ -277,30 +303,60 @@ async function largePage(browser, file) {
   await settled();
   const first = await state();
   expect(first.drawn < first.all, `all ${first.all} slices were engraved, not what is in view`);
-  const before = Date.now();
-  await page.evaluate(() => { const pane = document.querySelector("#score"); pane.scrollTop = pane.scrollHeight / 2; });
+  const scrolling = async () => {
+    const before = Date.now();
+    await page.evaluate(() => { const pane = document.querySelector("#score"); pane.scrollTop = pane.scrollHeight / 2; });
+    await settled();
+    expect((await state()).empty === 0, "a slice in view is not engraved");
+    return Date.now() - before;
+  };
+  const scrolled = await scrolling();
+  const heads = () => page.evaluate(() => [...document.querySelector(".slice svg").querySelectorAll("text")].map((t) => t.textContent.trim()).filter((t) => /^[A-Z][a-z]+/.test(t)));
+  await page.evaluate(() => { document.querySelector("#score").scrollTop = 0; });
+  await page.locator("#score-views button[data-view='highest']").click();
+  await page.waitForSelector(".slice svg", { timeout: 60000 });
   await settled();
-  const scrolled = Date.now() - before;
-  expect((await state()).empty === 0, "a slice in view is not engraved");
+  const highest = await page.evaluate(() => JSON.parse(document.querySelector("#data").textContent).measures[0].h);
+  const beside = await heads();
+  const others = PARTS.filter((name, i) => `P${i + 1}` !== highest && beside.includes(name));
+  expect(beside.includes(PARTS[Number(highest.slice(1)) - 1]) && others.length === 0, `the highest part is ${highest}, shown are ${beside.join(", ")}`);
+  const before = Date.now();
   await page.locator("#score-views button[data-view='full']").click();
   await page.waitForSelector(".slice svg", { timeout: 60000 });
   await settled();
+  const opened = Date.now() - before;
   const full = await state();
   expect(full.failed === 0 && full.all > first.all, `the full score has ${full.all} slices, the reduction ${first.all}, ${full.failed} failed`);
+  const scrolledFull = await scrolling();
+  await page.evaluate(() => { document.querySelector("#score").scrollTop = 0; });
   // Two instruments are picked: their staves and the reduction's are shown, and no others.
   await page.locator("#score-parts summary").click();
   for (const name of ["Harp", "Violins I"]) await page.locator("#score-parts label", { hasText: new RegExp(`^ ${name}$`) }).locator("input").check();
   await settled();
-  const names = await page.evaluate(() => [...document.querySelector(".slice svg").querySelectorAll("text")].map((t) => t.textContent.trim()).filter((t) => /^[A-Z][a-z]+/.test(t)));
+  const names = await heads();
   expect(names.includes("Harp") && names.includes("Violins I") && !names.includes("Flutes"), `picked are Harp and Violins I, shown are ${names.join(", ")}`);
   await shot(page, "large-full");
   expect(troubles.length === 0, `console: ${troubles.join(" | ").slice(0, 600)}`);
-  console.log(`large: ${(size / 1e6).toFixed(2)} MB, words ${words} ms, first picture ${picture} ms, a screenful after scrolling ${scrolled} ms (load ${loadavg()[0].toFixed(1)})`);
+  console.log(`large: ${(size / 1e6).toFixed(2)} MB, words ${words} ms, first picture ${picture} ms, a screenful after scrolling ${scrolled} ms, full score ${opened} ms, a screenful of it after scrolling ${scrolledFull} ms (load ${loadavg()[0].toFixed(1)})`);
   await context.close();
+  // Where scrolling moves slowly, a chord far away is brought into view too, and stays there while slices around it are engraved.
+  const moving = await open(browser, file, { reducedMotion: "no-preference" });
+  await moving.page.waitForSelector(".slice svg", { timeout: 60000 });
+  await moving.page.evaluate(() => [...document.querySelectorAll("#strip [data-chord]")].at(-20).click());
+  await moving.page.waitForTimeout(2000);
+  const inPane = await moving.page.evaluate(() => {
+    const [pane, mark] = ["#score", "#score .here"].map((s) => document.querySelector(s)?.getBoundingClientRect());
+    return mark !== undefined && mark.bottom > pane.top && mark.top < pane.bottom;
+  });
+  expect(inPane, "a chord near the end was not scrolled to");
+  await moving.context.close();
   const small = await open(browser, file, { viewport: { width: 390, height: 844 }, hasTouch: true });
   await small.page.waitForSelector(".slice svg", { timeout: 60000 });
   expect((await overflow(small.page)) <= 0, "the phone page is wider than its window");
+  expect((await overprinted(small.page)).length === 0, `on a phone words of the timeline lie on one another: ${(await overprinted(small.page)).slice(0, 3).join(", ")}`);
   await shot(small.page, "large-phone");
+  await small.page.evaluate(() => document.querySelector(".bench").scrollIntoView());
+  await shot(small.page, "large-phone-score");
   await small.context.close();
 }
 
@@ -365,8 +421,17 @@ async function offersPage(browser, file) {
   await context.close();
 }
 
-async function comparison(browser, file) {
-  current = "comparison";
+/** A production of thirty cues: our own, six times, under names as long as productions give them. */
+function thirtyCues() {
+  const home = join(work, "thirty-cues");
+  mkdirSync(home, { recursive: true });
+  const cues = readdirSync(join(root, "testdata/cues")).filter((file) => file.endsWith(".musicxml"));
+  for (let reel = 1; reel <= 6; reel++) for (const cue of cues) copyFileSync(join(root, "testdata/cues", cue), join(home, `reel-${reel}-${cue.replace(".musicxml", "-second-version-for-the-large-orchestra.musicxml")}`));
+  return home;
+}
+
+async function comparison(browser, file, name = "comparison") {
+  current = name;
   const { context, page, troubles } = await open(browser, file);
   const rows = await page.locator("tbody tr").count();
   expect(rows >= 2, "no cues to compare");
@@ -382,16 +447,20 @@ async function comparison(browser, file) {
   expect(bars.join() === names.join(), "bars are not sorted along");
   const faults = await accessible(page);
   expect(faults.serious === 0, `axe-core finds ${faults.serious} serious faults`);
-  await shot(page, "comparison-desktop");
-  const [a4] = await print(page, "comparison");
+  await shot(page, `${name}-desktop`);
+  await page.evaluate(() => document.querySelector("table").scrollIntoView());
+  await shot(page, `${name}-desktop-table`);
+  const [a4] = await print(page, name);
   expect(/%/.test(a4), "print is empty");
   expect(troubles.length === 0, `console: ${troubles.join(" | ")}`);
-  console.log(`comparison: ${(statSync(file).size / 1e6).toFixed(2)} MB, ${rows} cues`);
+  console.log(`${name}: ${(statSync(file).size / 1e6).toFixed(2)} MB, ${rows} cues`);
   await page.setViewportSize({ width: 390, height: 844 });
   expect((await overflow(page)) <= 0, "the phone page is wider than its window");
   const cut = () => page.$$eval(".table-frame", (frames) => frames.filter((f) => f.scrollWidth > f.clientWidth).length);
   expect((await cut()) === 0, "a column of the table is cut on a phone");
-  await shot(page, "comparison-phone");
+  await shot(page, `${name}-phone`);
+  await page.evaluate(() => document.querySelector("#bars").scrollIntoView());
+  await shot(page, `${name}-phone-bars`);
   await page.setViewportSize({ width: 1280, height: 900 });
   expect((await cut()) === 0, "a column of the table is cut at 1280 pixels");
   const lines = await page.$$eval(".cue-name, .cards tbody th", (all) => all.filter((e) => e.getClientRects()[0].height > 2.2 * parseFloat(getComputedStyle(e).fontSize) + 16).length);
@@ -566,7 +635,7 @@ try {
     if (!source) console.log(`${name}: skipped, the corpus is not at ../shared`);
     else await cuePage(browser, name, annotate(name, source), name === "chorale" || name === "song" || name === "orchestra");
   }
-  if (!only || only.includes("large")) await largePage(browser, annotate("large", written("large", orchestra(38))));
+  if (!only || only.includes("large")) await largePage(browser, annotate("large", written("large", orchestra(38, 25))));
   const demo = readFileSync(join(root, "testdata/lamplight.musicxml"), "utf8");
   await watchedPage(browser, demo);
   await noInventedNames(browser, "named", annotate("named", written("named", demo)), ["Piano"]);
@@ -584,6 +653,8 @@ try {
   }
   scorelens("compare", join(root, "testdata/cues"), "--out", join(work, "comparison"), "--quiet");
   await comparison(browser, join(work, "comparison", "comparison.page.html"));
+  scorelens("compare", thirtyCues(), "--out", join(work, "thirty"), "--quiet");
+  await comparison(browser, join(work, "thirty", "comparison.page.html"), "thirty");
 } finally {
   await browser.close();
   rmSync(work, { recursive: true, force: true });

@@ -1,8 +1,9 @@
-// An invented score for twenty parts: a chord progression with its keys, spread over an orchestra. Enough bars and staves to be
+// An invented score for twenty parts or more: a chord progression with its keys, spread over an orchestra. Enough bars and staves to be
 // what an arranger opens, and nothing of anybody's music.
 
-const PARTS = ["Piccolo", "Flutes", "Oboes", "English Horn", "Clarinets", "Bass Clarinet", "Bassoons", "Horns 1 2", "Horns 3 4", "Trumpets",
-  "Trombones", "Bass Trombone", "Tuba", "Harp", "Celesta", "Violins I", "Violins II", "Violas", "Cellos", "Basses"];
+export const PARTS = ["Piccolo", "Flutes", "Oboes", "English Horn", "Clarinets", "Bass Clarinet", "Bassoons", "Horns 1 2", "Horns 3 4", "Trumpets",
+  "Trombones", "Bass Trombone", "Tuba", "Harp", "Celesta", "Violins I", "Violins II", "Violas", "Cellos", "Basses",
+  "Organ", "Piano", "Solo Violin", "Solo Cello", "Second Basses"];
 
 /** Progressions in C major; the last chord of each is held. Pitches from the bass up. */
 const BARS = [
@@ -12,12 +13,16 @@ const BARS = [
   ["C3", "E4", "G4", "C5"], ["F2", "C4", "Ab4", "C5"], ["C3", "E4", "G4", "C5"], ["C3", "C4", "E4", "G4"],
 ];
 
-/** @param {number} times how often the sixteen bars are played */
-export function orchestra(times = 6) {
+/**
+ * @param {number} times how often the sixteen bars are played
+ * @param {number} count number of parts, 20 to 25
+ */
+export function orchestra(times = 6, count = 20) {
+  const names = PARTS.slice(0, count);
   const bars = Array.from({ length: times }, () => BARS).flat();
-  const list = PARTS.map((name, i) => `<score-part id="P${i + 1}"><part-name>${name}</part-name><part-abbreviation>${abbreviation(name)}</part-abbreviation></score-part>`);
-  const parts = PARTS.map((_, i) => {
-    const low = [5, 6, 11, 12, 18, 19].includes(i);
+  const list = names.map((name, i) => `<score-part id="P${i + 1}"><part-name>${name}</part-name><part-abbreviation>${abbreviation(name)}</part-abbreviation></score-part>`);
+  const parts = names.map((_, i) => {
+    const low = [5, 6, 11, 12, 18, 19, 23, 24].includes(i);
     const measures = bars.map((bar, m) => {
       const attributes = m > 0 ? "" : `<attributes><divisions>2</divisions><key><fifths>0</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time>${low ? "<clef><sign>F</sign><line>4</line></clef>" : "<clef><sign>G</sign><line>2</line></clef>"}</attributes>`;
       return `<measure number="${m + 1}">${attributes}${voice(i, m, bar, low)}</measure>`;
@@ -29,7 +34,7 @@ export function orchestra(times = 6) {
 
 /** What one part plays of a bar: long notes, quarters or eighths, by its place in the score. */
 function voice(part, measure, bar, low) {
-  const tone = part === 19 || part === 12 || part === 11 ? bar[0] : low ? bar[part % 2] : bar[1 + (part % 3)];
+  const tone = part === 19 || part === 12 || part === 11 || part === 24 ? bar[0] : low ? bar[part % 2] : bar[1 + (part % 3)];
   if (part < 3 && measure % 8 < 4) return note(null, 8, "whole");
   if (part % 4 === 3) return note(tone, 4, "half") + note(tone, 4, "half");
   if (part === 13 || part === 16) return [0, 1, 2, 3, 2, 1, 2, 3].map((k) => note(bar[1 + (k % 3)], 1, "eighth")).join("");

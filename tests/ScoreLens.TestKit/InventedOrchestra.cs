@@ -30,10 +30,10 @@ public static class InventedOrchestra
             <?xml version="1.0" encoding="UTF-8"?>
             <score-partwise version="4.0">
               <work><work-title>Harbour Lights</work-title></work>
-              <defaults><word-font font-size="10"/><lyric-font font-size="30"/></defaults>
-              <part-list>
 
             """);
+        xml.AppendLine($"  <defaults>{Page(parts)}<word-font font-size=\"10\"/><lyric-font font-size=\"30\"/></defaults>");
+        xml.AppendLine("  <part-list>");
         for (var i = 0; i < parts; i++)
             xml.AppendLine(CultureInfo.InvariantCulture, $"    <score-part id=\"P{i + 1}\"><part-name>{Name(i, parts)}</part-name></score-part>");
         xml.AppendLine("  </part-list>");
@@ -45,6 +45,21 @@ public static class InventedOrchestra
         }
 
         return Encoding.UTF8.GetBytes(xml.Append("</score-partwise>\n").ToString());
+    }
+
+    // A page as conductors have it: A4 up to twelve parts, A3 for more, with staves as large as leave room for all of them, for the title
+    // and
+    // for two more. A tenth is a tenth of the distance of two staff lines; a staff takes nine such distances with what lies between.
+    private static string Page(int parts)
+    {
+        var (width, height) = parts <= 12 ? (210.0, 297.0) : (297.0, 420.0);
+        var staff = Math.Min(6, (height - 70) / ((parts + 3) * 9 / 4.0));
+        string Tenths(double millimetres) => (millimetres * 40 / staff).ToString("0.##", CultureInfo.InvariantCulture);
+        var margins = string.Concat(((string[])["left", "right", "top", "bottom"]).Select(m => $"<{m}-margin>{Tenths(12)}</{m}-margin>"));
+        return string.Create(CultureInfo.InvariantCulture,
+            $"<scaling><millimeters>{staff:0.###}</millimeters><tenths>40</tenths></scaling>")
+            + $"<page-layout><page-height>{Tenths(height)}</page-height><page-width>{Tenths(width)}</page-width>"
+            + $"<page-margins type=\"both\">{margins}</page-margins></page-layout>";
     }
 
     private static (string Name, int Fifths, int Low, bool IsBass) Family(int part, int parts) =>

@@ -26,15 +26,16 @@ internal sealed record Annotated(CueDensity Density, string Summary)
         string? resumable = null)
     {
         var file = session.Load(input);
+        session.SayUnfollowed(input, file.Score, request.Clock);
         var analysis = session.Analyse(file.Score, request.Keys).AtLeast(request.Sure);
         var density = CueDensity.Of(analysis, request.Band);
         using var results = session.ResultsIn(input.Folder);
         string? annotated = null;
         if (file.MusicXml is { } document)
         {
-            var bytes = Labelled(document, analysis, request.Labels);
-            results.Add($"{input.Name}.annotated.{Ending(document)}", bytes);
-            annotated = MusicXmlDocument.Parse(bytes).ToXmlText();
+            var labelled = Labelled(document, analysis, request.Labels);
+            results.Add($"{input.Name}.annotated.{Ending(document)}", labelled.ToBytes());
+            annotated = labelled.ToXmlText();
         }
         else if (MarkedMidi.Write(file.Midi.Span, analysis, request.Labels) is { } marked)
         {
@@ -59,11 +60,11 @@ internal sealed record Annotated(CueDensity Density, string Summary)
     /// <summary>The ending of a document of this kind.</summary>
     public static string Ending(MusicXmlDocument document) => document.IsCompressed ? "mxl" : "musicxml";
 
-    private static byte[] Labelled(MusicXmlDocument document, CueAnalysis analysis, LabelOptions options)
+    private static MusicXmlDocument Labelled(MusicXmlDocument document, CueAnalysis analysis, LabelOptions options)
     {
         try
         {
-            return AnnotatedScore.Write(document, analysis, options);
+            return AnnotatedScore.Labelled(document, analysis, options);
         }
         catch (ArgumentException e) when (options.Part.Length > 0)
         {

@@ -21,6 +21,9 @@ internal static class AuditCommand
     // As many measures as a listener hears as one stretch: two phrases of four.
     private const int Stretch = 8;
 
+    // Stretches on a line of the curve: eighty measures.
+    private const int CurveColumns = 10;
+
     public static Command Create()
     {
         var scores = new ScoreOptions();
@@ -45,6 +48,10 @@ internal static class AuditCommand
         {
             Description = "Print a table instead: one row per phrase with all chords responsible.",
         };
+        var curve = new Option<bool>("--curve")
+        {
+            Description = $"Print a table of the curve instead: the share outside the key for every {Stretch} measures.",
+        };
         var command = new DocumentedCommand(
             "audit",
             "Shows which phrases lie above or below the band for time outside the key, which devices cause it, and which "
@@ -57,21 +64,24 @@ internal static class AuditCommand
         command.Add(sure);
         command.Add(keys);
         command.Add(csv);
+        command.Add(curve);
         command.Add(within);
         clock.AddTo(command);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
-            var table = parse.GetValue(csv);
+            var (table, curves) = (parse.GetValue(csv), parse.GetValue(curve));
+            if (table && curves) throw new UsageException("--csv and --curve each print a table; give one of them.");
             var audits = session.ForEach(
                 input => CueFile.Load(input, session, parse.GetValue(keys), clock.Of(parse))
                     .Select(cue => Audit.Of(cue.AtLeast(parse.GetValue(sure)), limits)).ToList(),
                 movements =>
                 {
-                    if (!table) movements.ForEach(m => session.Output.Write(Describe(m, parse.GetValue(within))));
+                    if (!table && !curves) movements.ForEach(m => session.Output.Write(Describe(m, parse.GetValue(within))));
                 }).SelectMany(m => m).ToList();
             if (table) AuditTable.Write(audits.SelectMany(a => a.Rows), session.Output);
+            if (curves) CurveTable.Write(audits.SelectMany(a => CurvePoint.Of(a.Cue, Stretch)), session.Output);
             return session.StatusWhen(audits.Any(a => a.Rows.Any(r => r.Balance.Verdict != Verdict.Within)));
         });
         return command;
@@ -119,15 +129,30 @@ internal static class AuditCommand
         }
 
         if (DenseStretch.Of(cue, Stretch) is { } dense)
-            text.WriteLine($"  densest {Stretch} measures: m. {dense.FirstMeasure}-{dense.LastMeasure}, "
+            text.WriteLine($"  densest {Stretch} measures: m. {dense.FirstMeasure}-{dense.LastMeasure}{From(dense.Rehearsal, dense.Time)}, "
                 + $"{ShareText.Percent(dense.Shares.OutsideTime, density.Band)}, by {Causes(dense.Shares)}");
         foreach (var repetition in Repetition.Of(cue, within))
             text.WriteLine($"  again within {within} measures: {Returns(repetition)}");
         var sections = Section.Of(cue);
-        if (sections.Count > 0)
-            text.WriteLine($"  by rehearsal mark: {string.Join("; ", sections.Select(s => SectionLine(s, density.Band)))}");
+        if (sections.Count > 0) text.WriteLine("  by rehearsal mark:");
+        foreach (var section in sections) text.WriteLine($"         {SectionLine(section, density.Band)}");
+        WriteCurve(CurvePoint.Of(cue, Stretch), text);
         return text.ToString();
     }
+
+    // The curve as lines of whole numbers, which the eye can follow.
+    private static void WriteCurve(IReadOnlyList<CurvePoint> points, StringWriter text)
+    {
+        // Two numbers are no curve.
+        if (points.Count < 3) return;
+        text.WriteLine($"  share outside the key for every {Stretch} measures, in per cent:");
+        foreach (var line in points.Chunk(CurveColumns))
+            text.WriteLine($"         {$"m. {line[0].FirstMeasure}",-8}"
+                + string.Concat(line.Select(p => $"{Math.Round(100 * p.Shares.OutsideTime.ToDouble(), MidpointRounding.AwayFromZero),5:0}")));
+    }
+
+    private static string From(string rehearsal, string time) =>
+        PlaceText.Also(rehearsal, time) is { Length: > 0 } also ? $" (from {also})" : "";
 
     private static string Returns(Repetition repetition)
     {
@@ -141,8 +166,8 @@ internal static class AuditCommand
     {
         var name = section.Mark.Length == 0 ? "before the first" : section.Mark;
         var devices = section.Shares.Devices;
-        return $"{name} (m. {section.FirstMeasure}) {ShareText.Percent(section.Shares.OutsideTime, band)}"
-            + (devices.Count == 0 ? "" : $", {devices[0].Name()} {ShareText.Percent(section.Shares.TimeOf(devices[0]))}");
+        return $"{name} (m. {section.FirstMeasure}): {ShareText.Percent(section.Shares.OutsideTime, band)}"
+            + (devices.Count == 0 ? "" : $", by {Causes(section.Shares)}");
     }
 
     // The share of the time outside the key that rests on doubtful readings.
@@ -179,8 +204,7 @@ internal static class AuditCommand
         var (low, high) = (first.Balance.Phrase.Number, last.Balance.Phrase.Number);
         var numbers = low == high ? $"phrase {low}" : $"phrases {low}-{high}";
         var (start, end) = (first.Place.FirstMeasure, last.Place.LastMeasure);
-        var also = string.Join(", ", new[] { first.Place.Rehearsal, first.Place.Time }.Where(t => t.Length > 0));
-        var from = also.Length == 0 ? "" : $" (from {also})";
+        var from = From(first.Place.Rehearsal, first.Place.Time);
         return start.Length == 0 ? numbers : start == end ? $"{numbers}, m. {start}{from}" : $"{numbers}, m. {start}-{end}{from}";
     }
 

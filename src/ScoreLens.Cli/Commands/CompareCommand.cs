@@ -19,6 +19,7 @@ internal static class CompareCommand
         var band = BandOption.Create();
         var sure = SureOption.Create();
         var keys = KeysOption.Create();
+        var clock = new ClockOption();
         var command = new DocumentedCommand(
             "compare",
             "Compares cues side by side, in the order given: prints a table, and writes comparison.csv and "
@@ -30,11 +31,13 @@ internal static class CompareCommand
         command.Add(band);
         command.Add(sure);
         command.Add(keys);
+        clock.AddTo(command);
         command.SetAction(parse =>
         {
             var session = new Session(parse, scores, CueFile.Extensions);
             var limits = parse.GetValue(band);
-            var rows = ComparisonRow.Of([.. session.ForEach(input => CueFile.Load(input, session, parse.GetValue(keys))).SelectMany(c => c)
+            var rows = ComparisonRow.Of([.. session.ForEach(input =>
+                CueFile.Load(input, session, parse.GetValue(keys), clock.Of(parse))).SelectMany(c => c)
                 .Select(c => c.AtLeast(parse.GetValue(sure)))], limits);
             if (rows.Count == 0) return session.Status;
             var first = Path.TrimEndingDirectorySeparator(parse.GetRequiredValue(scores.Scores)[0]);
@@ -43,7 +46,8 @@ internal static class CompareCommand
             using var results = session.ResultsIn(folder);
             results.Add("comparison.csv", writer => ComparisonTable.Write(rows, writer));
             results.Add("comparison.page.html", ComparisonPage.Write("",
-                [.. rows.Select(r => new ComparedCue(r.Cue.Title, r.Cue.Key, r.Density.Whole))], limits));
+                [.. rows.Select(r => new ComparedCue(r.Cue.Title, r.Cue.Key, r.Density.Whole) { FirstPlaces = FirstPlaces(r.Cue) })],
+                    limits));
             results.Commit();
             session.Output.Write(Describe(rows));
             if (!session.IsQuiet) session.Output.WriteLine($"-> {folder}");
@@ -51,6 +55,10 @@ internal static class CompareCommand
         });
         return command;
     }
+
+    private static Dictionary<Device, string> FirstPlaces(TabledCue cue) => DeviceNames.All
+        .Select(d => (Device: d, First: cue.First(d))).Where(d => d.First is not null)
+        .ToDictionary(d => d.Device, d => PlaceText.Where(d.First!));
 
     private static string Describe(IReadOnlyList<ComparisonRow> rows)
     {
@@ -75,16 +83,19 @@ internal static class CompareCommand
         return text.ToString();
     }
 
+    private static string Alone(Device device, TabledCue cue) =>
+        device.Name() + (cue.First(device) is { } first ? $", first in {PlaceText.Where(first)}" : "");
+
     // What a listener to the whole set hears again and again, and what one cue keeps to itself.
     private static void Repeats(IReadOnlyList<ComparisonRow> rows, StringWriter text)
     {
         var users = DeviceNames.All
-            .Select(d => (Device: d, Cues: rows.Where(r => r.Density.Whole.QuartersOf(d).Sign > 0).Select(r => r.Cue.Title).ToList()))
+            .Select(d => (Device: d, Cues: rows.Where(r => r.Density.Whole.QuartersOf(d).Sign > 0).Select(r => r.Cue).ToList()))
             .Where(u => u.Cues.Count > 0).ToList();
         foreach (var group in users.Where(u => u.Cues.Count > 1).GroupBy(u => u.Cues.Count).OrderByDescending(g => g.Key))
             text.WriteLine($"in {(group.Key == rows.Count ? "all" : $"{group.Key} of")} {rows.Count} cues: "
                 + $"{string.Join(", ", group.Select(u => u.Device.Name()))}");
         foreach (var group in users.Where(u => u.Cues.Count == 1).GroupBy(u => u.Cues[0]))
-            text.WriteLine($"in {group.Key} alone: {string.Join(", ", group.Select(u => u.Device.Name()))}");
+            text.WriteLine($"in {group.Key.Title} alone: {string.Join("; ", group.Select(u => Alone(u.Device, group.Key)))}");
     }
 }

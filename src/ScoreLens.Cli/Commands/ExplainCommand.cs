@@ -44,6 +44,7 @@ internal static class ExplainCommand
     private static string Explain(Session session, ScoreInput input, ScorePlace place, KeyRule keys, ClockOptions clock)
     {
         var score = ScoreFile.Load(input.Path, cancellationToken: session.Stopped).Score;
+        session.SayUnfollowed(input, score, clock);
         // A movement that the file has not is said before a place in it is looked for.
         session.Chosen(score);
         if (!place.TryFind(score, session.Movement, clock, out var onset, out var problem)) throw new UsageException(problem);

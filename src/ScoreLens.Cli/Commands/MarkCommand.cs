@@ -58,6 +58,9 @@ internal static class MarkCommand
             + "file, or of the folder that contains it.";
         scores.Out.Description = "Folder for the results. Default: ASSIGNMENT.scorelens beside the assignment file.";
         scores.AddTo(command, reads: false);
+        scores.Movement.Description = "Mark only this movement of submissions that contain several; of a model answer or given parts that "
+            + "contain several, the same movement is used. Default: whole files.";
+        command.Add(scores.Movement);
         foreach (var option in (Option[])[assignment, model, roster, remarks, handBack, anonymous, start, exercise]) command.Add(option);
         command.SetAction(parse =>
         {

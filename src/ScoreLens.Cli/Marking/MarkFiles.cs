@@ -16,8 +16,11 @@ namespace ScoreLens.Cli.Marking;
 internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, string? RosterPath, string? RemarksPath,
     IReadOnlyList<string> Scores)
 {
-    /// <summary>The marker; null where the assignment or a score that it names cannot be read, which is reported.</summary>
-    public Marker? Marker(TextWriter error)
+    /// <summary>
+    /// The marker, for one movement or for whole files; null where the assignment or a score that it names cannot be read, which is
+    /// reported.
+    /// </summary>
+    public Marker? Marker(TextWriter error, int? movement)
     {
         if (Directory.Exists(AssignmentPath)) throw new UsageException($"--assignment: {AssignmentPath} is a folder; give the assignment "
             + $"file.");
@@ -25,7 +28,7 @@ internal sealed record MarkFiles(string AssignmentPath, string? ModelPath, strin
         try
         {
             var assignment = AssignmentFile.Load(AssignmentPath);
-            return new Marker(ModelPath is null ? assignment : assignment with { ModelPaths = [Path.GetFullPath(ModelPath)] });
+            return new Marker(ModelPath is null ? assignment : assignment with { ModelPaths = [Path.GetFullPath(ModelPath)] }, movement);
         }
         catch (AssignmentFormatException e)
         {

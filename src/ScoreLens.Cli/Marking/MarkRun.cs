@@ -20,7 +20,7 @@ internal sealed class MarkRun(ParseResult parse, ScoreOptions options, MarkFiles
     public int Run()
     {
         var roster = files.Roster();
-        if (files.Marker(_error) is not { } marker) return ExitStatus.Unreadable;
+        if (files.Marker(_error, parse.GetValue(options.Movement)) is not { } marker) return ExitStatus.Unreadable;
         foreach (var problem in marker.ModelProblems) _error.WriteLine($"scorelens: {problem}");
         var assignment = Path.GetFullPath(files.AssignmentPath);
         var folder = parse.GetValue(options.Out)

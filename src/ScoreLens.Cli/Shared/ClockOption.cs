@@ -43,8 +43,7 @@ internal sealed class ClockOption
 
     private readonly Option<bool> _asPlayed = new("--as-played")
     {
-        Description = "Compute times with repeats as played, without da capo and dal segno. Default: each measure once, as "
-            + "written.",
+        Description = "Compute times with repeats, da capo and dal segno as played. Default: each measure once, as written.",
     };
 
     /// <summary>Adds them to a command.</summary>

@@ -2,7 +2,6 @@ using ScoreLens.Density;
 using ScoreLens.Keys;
 using ScoreLens.Notation;
 using ScoreLens.Output.Tables;
-using ScoreLens.Reading;
 
 namespace ScoreLens.Cli.Shared;
 
@@ -26,18 +25,22 @@ internal static class CueFile
     /// <exception cref="UsageException">The file has no such movement.</exception>
     public static IReadOnlyList<TabledCue> Load(ScoreInput input, Session session, KeyRule keys, ClockOptions? clock = null)
     {
-        var cues = Load(input, session.From, keys, clock, session.Stopped);
+        var cues = AllOf(input, session, keys, clock);
         if (session.Movement is not { } number) return cues;
         return cues.Where(c => c.Movement == number).ToList() is { Count: > 0 } found ? found
             : throw Session.NoMovement(number, cues.Count);
     }
 
-    private static IReadOnlyList<TabledCue> Load(ScoreInput input, HarmonySource from, KeyRule keys, ClockOptions? clock,
-        CancellationToken stopped)
+    private static IReadOnlyList<TabledCue> AllOf(ScoreInput input, Session session, KeyRule keys, ClockOptions? clock)
     {
         var path = input.Path;
-        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return TabledCue.AllOf(input.Name,
-            CueAnalysis.Of(ScoreFile.Load(path, cancellationToken: stopped).Score, keys, from, stopped), clock);
+        if (!path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase))
+        {
+            var score = ScoreFile.Load(path, cancellationToken: session.Stopped).Score;
+            if (clock is not null) session.SayUnfollowed(input, score, clock);
+            return TabledCue.AllOf(input.Name, CueAnalysis.Of(score, keys, session.From, session.Stopped), clock);
+        }
+
         if (path.EndsWith(Phrases, StringComparison.OrdinalIgnoreCase))
             throw new ScoreFormatException("This is a table of phrases; give the table of chords beside it, which ends in .chords.csv.");
         var named = path.EndsWith(Chords, StringComparison.OrdinalIgnoreCase);

@@ -119,6 +119,20 @@ internal sealed class Session
         return file;
     }
 
+    /// <summary>Says which returns in a score could not be followed where times are counted as played.</summary>
+    public void SayUnfollowed(ScoreInput input, Score score, ClockOptions clock)
+    {
+        if (IsQuiet || !clock.AsPlayed || ScoreClock.Of(score, clock) is not { } times) return;
+        foreach (var problem in times.Unfollowed)
+        {
+            lock (_console)
+            {
+                ClearProgress();
+                Error.WriteLine($"scorelens: {input.Path}: {problem}.");
+            }
+        }
+    }
+
     /// <summary>Analyses a score: all of it, or the movement that is asked for.</summary>
     /// <param name="score">The score.</param>
     /// <param name="keys">When a key counts as new.</param>

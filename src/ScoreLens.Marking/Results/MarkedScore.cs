@@ -24,7 +24,7 @@ public static class MarkedScore
         ArgumentNullException.ThrowIfNull(submission);
         if (submission is not { File.MusicXml: { } document, Analysis: { } analysis }) return null;
         // Labels that ScoreLens wrote were not marked; beside the remarks they would look like the student's.
-        return ScorePackage.Bytes(ScoreLabels.Write(ScoreLabels.Strip(document), analysis.Score, Plan(submission, analysis)));
+        return ScoreLabels.Write(ScoreLabels.Strip(document), analysis.Score, Plan(submission, analysis)).ToBytes();
     }
 
     private static LabelPlan Plan(MarkedSubmission submission, CueAnalysis analysis)

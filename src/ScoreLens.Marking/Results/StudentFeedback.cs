@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Xml.Linq;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Marking.Wording;
 using ScoreLens.Output.Annotation;
@@ -29,7 +28,7 @@ public static class StudentFeedback
             assignment.Title, SummaryWords.Of(submission), [.. name, ("Points", total), .. Band(submission, assignment),
                 .. Tasks(assignment)], points, submission.Shown);
         var document = submission.File?.MusicXml is { } source ? AnnotatedScore.Unlabelled(source) : null;
-        return FeedbackPage.Write(feedback, analysis, document?.Xml.Root?.ToString(SaveOptions.DisableFormatting));
+        return FeedbackPage.Write(feedback, analysis, document?.ToXmlText());
     }
 
     private static IEnumerable<(string, string)> Band(MarkedSubmission submission, Assignment assignment) =>

@@ -17,6 +17,14 @@ internal static class SubmissionWords
     /// <summary>Which of several model answers counts.</summary>
     public static string ComparedWith(string model) => $"Compared with the model answer {model}.";
 
+    public static string NoMovement(int movement, int count) => count == 1
+        ? $"There is no movement {movement}: the file holds one movement."
+        : $"There is no movement {movement}: the file holds the movements 1 to {count}.";
+
+    public static string InSeveralMovements(string measure, IEnumerable<int> movements) =>
+        $"The assignment names measure {measure}, which is in several movements of the file: {string.Join(", ", movements)}. Mark one of "
+            + "them with --movement N.";
+
     public static string CannotRead(string reason) => $"The file cannot be read: {reason}";
 
     public static string CannotOpen(string reason) => $"The file cannot be opened: {reason}";

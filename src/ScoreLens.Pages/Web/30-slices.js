@@ -1,5 +1,6 @@
 // The score in slices. A long movement engraved whole would freeze the page for seconds; cut at phrases into documents of their
-// own, the slice in view is there at once and the others follow while nothing else happens.
+// own, the slice in view is there at once and the others follow while nothing else happens. The score comes cut into measures, as text
+// (PageScore.cs), since even to parse a full score whole takes seconds.
 
 /** Verse numbers of the invisible lyrics that keep room for our labels. */
 const NUMERAL_VERSE = "901";
@@ -8,29 +9,37 @@ const DEVICE_VERSE = "902";
 /** Identifier of the part that holds the harmonic reduction, as OwnLabels.cs has it. */
 const REDUCTION_PART = "ScoreLens-reduction";
 
-class ScoreSource {
-  /** @type {Document} */ #document;
-  /** @type {Element[][]} Measures of each part. */ #parts;
-  /** @type {Map<Element, Element[]>} What is in force at the start of a measure. */ #state = new Map();
+/** What stands before each part and before each measure of it, as PageScore.cs has it. */
+const GROUP = "\u001d";
+const RECORD = "\u001e";
 
-  /** Whether the reduction is shown alone. */ reduced = false;
+/** @typedef {{ id: string, measures: string[], staves: number, state: Element[][] | null }} Part */
+
+class ScoreSource {
+  /** @type {Document} The document without its parts. */ #head;
+  /** @type {Part[]} */ #parts;
+
+  /** What is shown. @type {"reduction" | "highest" | "full"} */ view = "full";
+  /** Whether numerals and devices in the score are taken out, since the page draws its own. */ withoutLabels = false;
   /** Indices of the instruments that were picked; none for all. @type {Set<number>} */ picked = new Set();
-  /** @type {string[]} */ #ids = [];
   #reduction = -1;
 
   /** @param {string} text */
   constructor(text) {
-    const document = new DOMParser().parseFromString(text, "application/xml");
-    if (document.querySelector("parsererror")) throw new Error("The score in this page is not well-formed XML.");
-    this.#document = document.documentElement.localName === "score-timewise" ? partwise(document) : document;
-    this.#parts = [...this.#document.documentElement.children].filter(named("part")).map((part) => [...part.children].filter(named("measure")));
-    for (const part of this.#parts) this.#follow(part);
-    this.#ids = [...this.#document.documentElement.children].filter(named("part")).map((part) => part.id);
-    this.#reduction = this.#ids.indexOf(REDUCTION_PART);
+    const [head, ...parts] = text.split(GROUP);
+    this.#head = parseXml(head);
+    this.#parts = parts.map((part) => {
+      const [id, ...measures] = part.split(RECORD);
+      return { id, measures, staves: stavesOf(part), state: null };
+    });
+    // Room before the staves is scarce.
+    const name = this.#head.querySelector(`score-part[id="${REDUCTION_PART}"] > part-name`);
+    if (name) name.textContent = "Reduction";
+    this.#reduction = this.#parts.findIndex((part) => part.id === REDUCTION_PART);
   }
 
   get measureCount() {
-    return Math.max(0, ...this.#parts.map((part) => part.length));
+    return Math.max(0, ...this.#parts.map((part) => part.measures.length));
   }
 
   /** Whether the score carries a harmonic reduction of ours under the instruments. */
@@ -38,25 +47,44 @@ class ScoreSource {
     return this.#reduction >= 0 && this.#parts.length > 1;
   }
 
-  /** Staves of all parts that are shown. */
+  /** Staves of the parts that are shown. */
   get staves() {
-    return this.#shown.reduce((sum, index) => sum + stavesOf(this.#parts[index]), 0);
+    if (this.view === "highest") return this.#parts[this.#reduction].staves + 1;
+    return this.#shown(0, 1).reduce((sum, index) => sum + this.#parts[index].staves, 0);
   }
 
   /** Names of the instruments with their indices; the reduction is none. */
   get instruments() {
-    const list = [...this.#document.querySelectorAll("part-list > score-part")];
-    return this.#ids.flatMap((id, index) => {
+    const list = [...this.#head.querySelectorAll("part-list > score-part")];
+    return this.#parts.flatMap(({ id }, index) => {
       const name = list.find((part) => part.id === id);
       return index === this.#reduction ? [] : [{ index, name: (name && childText(name, "part-name")) || `Part ${index + 1}` }];
     });
   }
 
-  /** Indices of the parts that are shown. */
-  get #shown() {
+  /**
+   * Indices of the parts that are shown in some measures.
+   * @param {number} from
+   * @param {number} to
+   */
+  #shown(from, to) {
     const all = this.#parts.map((_, index) => index);
-    if (this.reduced && this.hasReduction) return [this.#reduction];
-    return this.picked.size === 0 ? all : all.filter((index) => this.picked.has(index) || index === this.#reduction);
+    if (this.view === "full") return this.picked.size === 0 ? all : all.filter((index) => this.picked.has(index) || index === this.#reduction);
+    const highest = this.view === "highest" ? this.#highest(from, to) : -1;
+    return all.filter((index) => index === highest || index === this.#reduction);
+  }
+
+  /**
+   * Index of the part that is the highest for most of some measures, or -1.
+   * @param {number} from
+   * @param {number} to
+   */
+  #highest(from, to) {
+    /** @type {Map<string, number>} */
+    const time = new Map();
+    for (const { h, d } of page?.measures.slice(from, to) ?? []) if (h) time.set(h, (time.get(h) ?? 0) + d);
+    const [id] = [...time].reduce((best, entry) => (entry[1] > best[1] ? entry : best), ["", 0]);
+    return this.#parts.findIndex((part) => part.id === id);
   }
 
   /**
@@ -65,25 +93,9 @@ class ScoreSource {
    * @param {number} to
    */
   #sounding(from, to) {
-    if (!this.hasReduction) return this.#shown;
-    return this.#shown.filter((index) => index === this.#reduction
-      || this.#parts[index].slice(from, to).some((measure) => measure.querySelector("note > pitch, note > unpitched")));
-  }
-
-  /**
-   * Takes out numerals and devices that the program wrote into the score, since the page draws its own; chord symbols stay.
-   * Numerals that others wrote as text of a "none" chord would be engraved as "N.C.".
-   */
-  removeLabels() {
-    for (const level of this.#document.querySelectorAll("lyric > level, direction > level, harmony > level")) {
-      const label = level.parentElement;
-      if (level.textContent?.startsWith("ScoreLens ") && !label?.querySelector(":scope > root")) label?.remove();
-    }
-    for (const harmony of this.#document.querySelectorAll("harmony")) {
-      const kind = [...harmony.children].find(named("kind"));
-      const isText = kind?.textContent?.trim() === "none" && !/^(|N\.?\s?C\.?)$/i.test(kind.getAttribute("text") ?? "");
-      if (isText || harmony.querySelector("numeral, function")) harmony.remove();
-    }
+    if (!this.hasReduction) return this.#shown(from, to);
+    return this.#shown(from, to).filter((index) => index === this.#reduction
+      || this.#parts[index].measures.slice(from, to).some((measure) => /<(pitch|unpitched)\b/.test(measure)));
   }
 
   /**
@@ -92,50 +104,83 @@ class ScoreSource {
    * @param {number} to index after the last measure
    */
   slice(from, to) {
-    const slice = /** @type {Document} */ (this.#document.cloneNode(false));
-    const root = /** @type {Element} */ (this.#document.documentElement.cloneNode(false));
-    slice.append(root);
-    const list = this.#document.documentElement.querySelector(":scope > part-list");
-    if (list) root.append(list.cloneNode(true));
+    const slice = /** @type {Document} */ (this.#head.cloneNode(true));
+    const root = slice.documentElement;
     const shown = this.#sounding(from, to);
-    const ids = new Set(shown.map((index) => this.#ids[index]));
+    const ids = new Set(shown.map((index) => this.#parts[index].id));
     // A brace around staves that are not all there would be drawn around others.
     if (shown.length < this.#parts.length) for (const entry of root.querySelectorAll("part-list > *")) if (!ids.has(entry.id)) entry.remove();
     if (from > 0) shortenNames(root);
     hideMissingNames(root);
-    [...this.#document.documentElement.children].filter(named("part")).forEach((source, index) => {
-      if (!shown.includes(index)) return;
-      const part = /** @type {Element} */ (source.cloneNode(false));
-      root.append(part);
-      const measures = this.#parts[index].slice(from, to);
-      measures.forEach((measure, i) => {
-        const copy = /** @type {Element} */ (measure.cloneNode(true));
-        if (i === 0 && from > 0) carryOver(copy, this.#state.get(measure) ?? []);
-        part.append(copy);
-      });
-    });
+    for (const index of shown) {
+      const part = parseXml(`<part>${this.#parts[index].measures.slice(from, to).join("")}</part>`).documentElement;
+      part.id = this.#parts[index].id;
+      const first = part.firstElementChild;
+      if (first && from > 0) carryOver(first, this.#inForce(this.#parts[index], from));
+      root.append(slice.adoptNode(part));
+    }
+    if (this.withoutLabels) removeLabels(slice);
     return slice;
   }
 
   /**
-   * Divisions in force where a part's measure begins.
-   * @param {Element[]} part
+   * Attributes in force where a part's measure begins.
+   * @param {Part} part
+   * @param {number} measure
    */
-  #follow(part) {
-    /** @type {Map<string, Element>} */
-    const inForce = new Map();
-    for (const measure of part) {
-      this.#state.set(measure, [...inForce.values()]);
-      for (const attributes of [...measure.children].filter(named("attributes"))) {
-        for (const child of attributes.children) {
-          if (child.localName === "measure-style") continue;
-          // A key, time or clef without a number is for every staff.
-          const number = child.getAttribute("number");
-          if (!number) for (const key of inForce.keys()) if (key.startsWith(child.localName + "/")) inForce.delete(key);
-          inForce.set(`${child.localName}/${number ?? ""}`, child);
-        }
-      }
+  #inForce(part, measure) {
+    part.state ??= follow(part.measures);
+    return part.state[measure] ?? [];
+  }
+}
+
+/** @param {string} text */
+function parseXml(text) {
+  const document = new DOMParser().parseFromString(text, "application/xml");
+  if (document.querySelector("parsererror")) throw new Error("The score in this page is not well-formed XML.");
+  return document;
+}
+
+/**
+ * Attributes in force where each measure of a part begins.
+ * @param {string[]} measures
+ */
+function follow(measures) {
+  /** @type {Element[][]} */
+  const states = [];
+  /** @type {Map<string, Element>} */
+  const inForce = new Map();
+  let state = /** @type {Element[]} */ ([]);
+  for (const measure of measures) {
+    states.push(state);
+    const all = measure.match(/<attributes\b[^>]*(?<!\/)>.*?<\/attributes>/gs);
+    if (!all) continue;
+    for (const child of parseXml(`<all>${all.join("")}</all>`).querySelectorAll("all > attributes > *")) {
+      if (child.localName === "measure-style") continue;
+      // A key, time or clef without a number is for every staff.
+      const number = child.getAttribute("number");
+      if (!number) for (const key of inForce.keys()) if (key.startsWith(child.localName + "/")) inForce.delete(key);
+      inForce.set(`${child.localName}/${number ?? ""}`, child);
     }
+    state = [...inForce.values()];
+  }
+  return states;
+}
+
+/**
+ * Takes out numerals and devices that the program wrote into the score; chord symbols stay. Numerals that others wrote as text of a "none"
+ * chord would be engraved as "N.C.".
+ * @param {Document} document
+ */
+function removeLabels(document) {
+  for (const level of document.querySelectorAll("lyric > level, direction > level, harmony > level")) {
+    const label = level.parentElement;
+    if (level.textContent?.startsWith("ScoreLens ") && !label?.querySelector(":scope > root")) label?.remove();
+  }
+  for (const harmony of document.querySelectorAll("harmony")) {
+    const kind = [...harmony.children].find(named("kind"));
+    const isText = kind?.textContent?.trim() === "none" && !/^(|N\.?\s?C\.?)$/i.test(kind.getAttribute("text") ?? "");
+    if (isText || harmony.querySelector("numeral, function")) harmony.remove();
   }
 }
 
@@ -148,12 +193,8 @@ const named = (name) => (/** @type {Element} */ element) => element.localName ==
  */
 const childText = (parent, name) => [...parent.children].find(named(name))?.textContent?.trim() ?? "";
 
-/** @param {Element[]} part */
-function stavesOf(part) {
-  let staves = 1;
-  for (const measure of part) for (const element of measure.querySelectorAll(":scope > attributes > staves")) staves = Math.max(staves, Number(element.textContent) || 1);
-  return staves;
-}
+/** The most staves that a part has anywhere. @param {string} part */
+const stavesOf = (part) => Math.max(1, ...[...part.matchAll(/<staves\b[^>]*>\s*(\d+)/g)].map((match) => Number(match[1])));
 
 /** In a slice after the first, parts are known: short names keep the staves long. @param {Element} root */
 function shortenNames(root) {
@@ -203,36 +244,6 @@ function carryOver(measure, inForce) {
   attributes.append(...[...attributes.children].sort((a, b) => rank(a) - rank(b)));
 }
 
-/** Turns measures of parts into parts of measures. @param {Document} timewise */
-function partwise(timewise) {
-  const source = timewise.documentElement;
-  const document = timewise.implementation.createDocument(source.namespaceURI, "score-partwise", null);
-  const root = document.documentElement;
-  /** @type {Map<string, Element>} */
-  const parts = new Map();
-  for (const child of [...source.children]) {
-    if (child.localName !== "measure") {
-      root.append(document.importNode(child, true));
-      continue;
-    }
-    for (const inner of [...child.children].filter(named("part"))) {
-      const id = inner.getAttribute("id") ?? "";
-      let part = parts.get(id);
-      if (!part) {
-        part = document.createElementNS(source.namespaceURI, "part");
-        part.setAttribute("id", id);
-        parts.set(id, part);
-        root.append(part);
-      }
-      const measure = document.createElementNS(source.namespaceURI, "measure");
-      for (const attribute of child.attributes) measure.setAttribute(attribute.name, attribute.value);
-      measure.append(...[...inner.childNodes].map((node) => document.importNode(node, true)));
-      part.append(measure);
-    }
-  }
-  return document;
-}
-
 /**
  * Gives notes of the lowest staff lyrics as long as our labels, so that the engraver leaves room for them; they are found
  * again by their verse numbers.
@@ -245,7 +256,7 @@ function reserveRoom(slice, from, labels) {
   const last = parts.at(-1);
   if (!last) return;
   const measures = [...last.children].filter(named("measure"));
-  const staff = stavesOf(measures);
+  const staff = Math.max(1, ...[...last.querySelectorAll("measure > attributes > staves")].map((staves) => Number(staves.textContent) || 1));
   let divisions = 1;
   measures.forEach((measure, index) => {
     const wanted = labels.filter((label) => label.m === from + index);

@@ -33,7 +33,7 @@ class Engraving {
     script.remove();
     if (typeof opensheetmusicdisplay === "undefined") throw new Error("This browser did not run the engraving library.");
     this.#source = new ScoreSource(text);
-    if (page?.labels) this.#source.removeLabels();
+    this.#source.withoutLabels = page?.labels ?? false;
     this.#startViews(this.#source);
     this.#cut(this.#source);
     this.#home.addEventListener("scroll", () => this.#next(), { passive: true });
@@ -49,12 +49,12 @@ class Engraving {
     const views = byId("score-views");
     if (!views) return;
     views.hidden = !source.hasReduction;
-    source.reduced = source.hasReduction;
+    if (source.hasReduction) source.view = "reduction";
     const picker = byId("score-parts");
     for (const button of views.querySelectorAll("button")) {
       button.addEventListener("click", () => {
-        source.reduced = button.dataset.view === "reduction";
-        if (picker) picker.hidden = source.reduced;
+        source.view = /** @type {ScoreSource["view"]} */ (button.dataset.view);
+        if (picker) picker.hidden = source.view !== "full";
         for (const other of views.querySelectorAll("button")) other.setAttribute("aria-pressed", String(other === button));
         this.#anew(source);
       });
@@ -83,6 +83,7 @@ class Engraving {
   #cut(source) {
     const most = Math.min(10, Math.max(3, Math.round(26 / source.staves)));
     const starts = new Set((page?.phrases ?? []).map((phrase) => measureOf(phrase.t)));
+    const room = `${90 + 62 * source.staves}px`;
     let from = 0;
     for (let m = 1; m <= source.measureCount; m++) {
       const length = m - from;
@@ -90,7 +91,7 @@ class Engraving {
       const element = make("div", { class: "slice" });
       this.#home.append(element);
       // So that what is not engraved yet takes about its room, and scrolling goes to where it will stand.
-      element.style.minHeight = `${90 + 62 * source.staves}px`;
+      element.style.minHeight = room;
       const slice = { from, to: m, element, endsPhrase: m === source.measureCount || starts.has(m), systems: [], measures: [], drawn: false, failed: false };
       element.addEventListener("click", (event) => this.#clicked(slice, event));
       this.#slices.push(slice);
@@ -240,6 +241,7 @@ class Engraving {
       svg.setAttribute("viewBox", `${box.x} ${high} ${box.width} ${height}`);
     }
     this.#mark(slice);
+    showSure(slice.element);
   }
 
   /** The lyrics that kept room have done their work; where they stand tells how low labels go. @param {Slice} slice @param {any} engraver */
@@ -310,8 +312,10 @@ class Engraving {
     this.#engrave(slice);
     const box = slice.element.querySelector(".here")?.getBoundingClientRect() ?? slice.element.getBoundingClientRect();
     const pane = this.#home.getBoundingClientRect();
-    if (box.top < pane.top + 10 || box.bottom > pane.bottom - 10)
-      this.#home.scrollBy({ top: box.top - pane.top - Math.max(20, (pane.height - box.height) / 3), behavior: motion() });
+    if (box.top >= pane.top + 10 && box.bottom <= pane.bottom - 10) return;
+    const top = box.top - pane.top - Math.max(20, (pane.height - box.height) / 3);
+    // On a long way slices on both sides are engraved and change their heights, so that a slow scroll would end elsewhere.
+    this.#home.scrollBy({ top, behavior: Math.abs(top) > pane.height ? "instant" : motion() });
   }
 
   /** @param {Slice} slice */

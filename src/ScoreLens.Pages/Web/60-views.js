@@ -102,6 +102,35 @@ function placeLine(time) {
   for (const end of ["x1", "x2"]) line?.setAttribute(end, `${(100 * time) / Math.max(1e-6, endOf())}%`);
 }
 
+/** Below this confidence a device is not shown, 0 to 1. */
+const leastSure = () => Number(/** @type {HTMLSelectElement | null} */ (byId("sure"))?.value ?? 0) / 100;
+
+/** Whether a chord's device is less sure than is asked for. @param {PageChord} chord */
+const isUnsure = (chord) => chord.device !== undefined && chord.confidence < leastSure();
+
+/** Devices that are less sure than is asked for look like other chords. @param {Element} inside */
+function showSure(inside) {
+  for (const shown of inside.querySelectorAll("[data-chord]")) {
+    const chord = page?.chords[Number(shown.getAttribute("data-chord"))];
+    if (chord) shown.classList.toggle("unsure", isUnsure(chord));
+  }
+}
+
+function startSure() {
+  const [choice, said] = ["sure", "sure-said"].map(byId);
+  if (!choice || !page) return;
+  const chords = page.chords.filter((chord) => chord.numeral !== "");
+  const show = () => {
+    for (const view of ["overview", "strip", "score"].map(byId)) if (view) showSure(view);
+    const shown = chords.filter((chord) => chord.device && !isUnsure(chord));
+    const all = chords.filter((chord) => chord.device).length;
+    const length = (/** @type {PageChord[]} */ list) => list.reduce((sum, chord) => sum + chord.d, 0);
+    if (said) said.textContent = shown.length === all ? "" : `${shown.length} of ${all} devices; ${percent(length(shown) / length(chords))} of the time.`;
+  };
+  choice.addEventListener("change", show);
+  show();
+}
+
 function startTables() {
   for (const table of document.querySelectorAll("table.sortable")) makeSortable(/** @type {HTMLTableElement} */ (table));
   document.addEventListener("click", (event) => {

@@ -56,11 +56,14 @@ startOffers();
 if (page) {
   startStrip();
   startOverview();
+  startSure();
   onSelect.push(explain);
   startPlayer();
   // The first chord with colour stands chosen, so that the page explains itself.
   const first = page.chords.findIndex((chord) => chord.device);
   select(page.labels ? chordAt(first < 0 ? 0 : page.chords[first].t) : -1, "start");
+  // For measuring: from here on the words, the timeline and the reasons are there.
+  performance.mark("words");
   // First the page itself, then the picture: two frames later what is above has been painted.
   requestAnimationFrame(() => requestAnimationFrame(startEngraving));
 }

@@ -1,7 +1,7 @@
 /** The data that a page carries; written by PageData.cs. */
 interface PageData {
   title: string;
-  measures: { n: string; t: number; d: number }[];
+  measures: { n: string; t: number; d: number; h?: string }[];
   chords: PageChord[];
   phrases: { n: number; t: number; e: number }[];
   remarks: PageRemark[];

@@ -45,7 +45,7 @@ internal sealed class ExpertChoices
     {
         var key = new Key(new Tone(0), place.Mode);
         var classes = Vocabulary(place.Mode).Select(n => ChordClass.Of(key, key, n)).ToArray();
-        return new ChoicesAt(this, place, classes.Sum(c => Math.Exp(Weigh(place, c))));
+        return new ChoicesAt(this, place, [.. classes], classes.Sum(c => Math.Exp(Weigh(place, c))));
     }
 
     /// <summary>Reads a table as <see cref="Write"/> writes it.</summary>
@@ -99,9 +99,14 @@ internal sealed class ExpertChoices
 /// <summary>What experts have at one place.</summary>
 /// <param name="choices">The table.</param>
 /// <param name="place">The place.</param>
-/// <param name="sum">What the chords of the vocabulary weigh together.</param>
-internal sealed class ChoicesAt(ExpertChoices choices, PlaceEvidence place, double sum)
+/// <param name="vocabulary">The chords of the vocabulary.</param>
+/// <param name="sum">What they weigh together.</param>
+internal sealed class ChoicesAt(ExpertChoices choices, PlaceEvidence place, HashSet<ChordClass> vocabulary, double sum)
 {
-    /// <summary>The probability of a chord, whatever its figures, 0..1.</summary>
-    public double Of(Key key, Numeral numeral) => Math.Min(1, Math.Exp(choices.Weigh(place, ChordClass.Of(key, key, numeral))) / sum);
+    /// <summary>The probability of a chord, whatever its figures, 0..1; 0 where experts have it nowhere.</summary>
+    public double Of(Key key, Numeral numeral)
+    {
+        var chord = ChordClass.Of(key, key, numeral);
+        return vocabulary.Contains(chord) ? Math.Min(1, Math.Exp(choices.Weigh(place, chord)) / sum) : 0;
+    }
 }

@@ -21,6 +21,9 @@ internal static class VoicingCosts
     /// <summary>A semitone of motion from the note before or to the note after; a leap beyond a third on top.</summary>
     public const double Semitone = 0.5, Leap = 2;
 
+    /// <summary>A seventh that does not fall by step, or a leading tone that does not rise; dearer than a fifth left out.</summary>
+    public const double Unresolved = 4;
+
     /// <summary>
     /// A semitone away from the old note for a voice that comes from a note or goes to one, and for one that does neither.
     /// </summary>

@@ -122,6 +122,7 @@ internal sealed class VoicingSearch(Texture texture, PartRanges ranges)
         foreach (var motion in motions)
         {
             cost += (motion.IsConnected ? VoicingCosts.AwayConnected * away : VoicingCosts.Away * away) + motion.Cost;
+            if (chord.IsUnresolved(motion)) cost += VoicingCosts.Unresolved;
             if (isBass) cost += BassLeap(motion.Before, pitch) + BassLeap(motion.After, pitch);
         }
 

@@ -31,7 +31,7 @@ public static class AddedReduction
         ArgumentNullException.ThrowIfNull(analysis);
         var plain = AnnotatedScore.Unlabelled(source);
         var markup = ScoreMarkup.Of(plain);
-        var layout = MusicXmlLayout.Of(markup.Xml);
+        var layout = plain.Layout;
         if (layout.MeasureCount != analysis.Score.Measures.Count)
             throw new ArgumentException("The score was not read from this document: measures differ.", nameof(analysis));
         var id = FreeId(layout.PartIds);

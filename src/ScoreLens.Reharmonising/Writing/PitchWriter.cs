@@ -24,10 +24,11 @@ internal sealed class PitchWriter
 
     /// <summary>Prepares to write.</summary>
     /// <exception cref="ArgumentException">The score has other parts or measures than the document.</exception>
-    public PitchWriter(ScoreMarkup markup, Score score, IReadOnlyList<Rewriting> rewritings)
+    public PitchWriter(MusicXmlDocument document, Score score, IReadOnlyList<Rewriting> rewritings)
     {
+        var markup = ScoreMarkup.Of(document);
         (_markup, _score, _rewritings, _edits) = (markup, score, rewritings, new MarkupEdits(markup));
-        _layout = MusicXmlLayout.Of(markup.Xml);
+        _layout = document.Layout;
         if (_layout.PartIds.Count != score.Parts.Count || _layout.MeasureCount != score.Measures.Count)
             throw new ArgumentException("The score was not read from this document: parts or measures differ.", nameof(score));
     }

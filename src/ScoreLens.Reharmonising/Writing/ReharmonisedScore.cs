@@ -38,8 +38,8 @@ public static class ReharmonisedScore
         ArgumentNullException.ThrowIfNull(rewritings);
         if (rewritings.FirstOrDefault(r => !r.IsPossible) is { } blocked) throw new InvalidOperationException(blocked.Obstacle);
         var plain = AnnotatedScore.Unlabelled(source);
-        var writer = new PitchWriter(ScoreMarkup.Of(plain), score, rewritings);
-        return ScorePackage.Bytes(plain.WithSource(writer.Write()));
+        var writer = new PitchWriter(plain, score, rewritings);
+        return plain.WithSource(writer.Write()).ToBytes();
     }
 
     /// <summary>The score with the alternative as a Standard MIDI File of type 1, a track a part, at its tempos, else 120 quarter notes a

@@ -6,6 +6,12 @@ namespace ScoreLens.Density;
 /// <param name="Shares">How much of it lies outside the key.</param>
 public sealed record DenseStretch(string FirstMeasure, string LastMeasure, Shares Shares)
 {
+    /// <summary>Its start from the last rehearsal mark; empty where there is none.</summary>
+    public string Rehearsal { get; init; } = "";
+
+    /// <summary>Its start on the clock; empty where the score has no tempo.</summary>
+    public string Time { get; init; } = "";
+
     /// <summary>
     /// The densest stretch of a cue, the first of equals; null where the cue has no more measures than that, comes from tables, or has
     /// nothing outside the key.
@@ -25,7 +31,11 @@ public sealed record DenseStretch(string FirstMeasure, string LastMeasure, Share
             while (first < chords.Count && chords[first].Reading.End <= start) first++;
             var shares = Shares.Between(chords.Skip(first).TakeWhile(c => c.Reading.Onset < end), start, end);
             if (shares.OutsideTime > (best?.Shares.OutsideTime ?? 0))
-                best = new DenseStretch(cue.Measures[i].Number, cue.Measures[i + measures - 1].Number, shares);
+                best = new DenseStretch(cue.Measures[i].Number, cue.Measures[i + measures - 1].Number, shares)
+                {
+                    Rehearsal = cue.PlaceOf(i).Rehearsal,
+                    Time = cue.PlaceOf(i).Time,
+                };
         }
 
         return best;

@@ -3,6 +3,20 @@ using ScoreLens.Phrases;
 
 namespace ScoreLens.Density;
 
+/// <summary>Where the start of a measure is, as people say it.</summary>
+/// <param name="Rehearsal">From the last rehearsal mark: <c>B+3</c>; empty where there is none.</param>
+/// <param name="Time">On the clock; empty where that is not known.</param>
+internal readonly record struct MeasurePlace(string Rehearsal, string Time)
+{
+    /// <summary>The places of a score's measures, in order.</summary>
+    public static IReadOnlyList<MeasurePlace> Of(Score score, ClockOptions? clock)
+    {
+        var marks = RehearsalMarks.Of(score);
+        var times = ScoreClock.Of(score, clock ?? new ClockOptions());
+        return [.. score.Measures.Select(m => new MeasurePlace(marks.At(m.Start), times?.TextAt(m.Start) ?? ""))];
+    }
+}
+
 /// <summary>A phrase and the measures between which it lies.</summary>
 /// <param name="Phrase">The phrase.</param>
 /// <param name="FirstMeasure">Printed number of the measure in which it begins; empty where it is not known.</param>

@@ -1,3 +1,4 @@
+using ScoreLens.Devices;
 using ScoreLens.Notation;
 using ScoreLens.Phrases;
 using ScoreLens.Theory;
@@ -19,6 +20,9 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
 
     /// <summary>Its measures in order; empty where it comes from tables, which do not have them.</summary>
     public IReadOnlyList<Measure> Measures { get; init; } = [];
+
+    /// <summary>Where each of <see cref="Measures"/> begins, as people say it.</summary>
+    internal IReadOnlyList<MeasurePlace> Places { get; init; } = [];
 
     /// <summary>Whether it is one movement of a file that holds several.</summary>
     public bool IsOfSeveral { get; init; }
@@ -69,6 +73,7 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
             PhrasePlace.Of(analysis, clock))
         {
             Measures = analysis.Score.Measures,
+            Places = MeasurePlace.Of(analysis.Score, clock),
             OtherKeys = SharesByKeys.Of(analysis),
         };
     }
@@ -82,6 +87,12 @@ public sealed record TabledCue(string Name, Key? Key, IReadOnlyList<ChordRow> Ch
             .MaxBy(g => g.Sum(c => c.Chord.Reading.Duration.ToDouble()))!.Key;
         return new TabledCue(name, key, chords, phrases ?? PhrasesOf(chords));
     }
+
+    /// <summary>Where a measure begins, by its index; nothing where that is not known.</summary>
+    internal MeasurePlace PlaceOf(int measure) => measure < Places.Count ? Places[measure] : new MeasurePlace("", "");
+
+    /// <summary>The first chord of a device; null where the cue has none.</summary>
+    public ChordRow? First(Device device) => Chords.FirstOrDefault(c => c.Chord.Device == device);
 
     /// <summary>The same cue without devices whose reading is less sure than is asked for.</summary>
     /// <param name="least">The least confidence, 0 to 1; 0 leaves nothing out.</param>

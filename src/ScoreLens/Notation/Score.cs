@@ -148,6 +148,9 @@ public sealed record Measure(
     /// <summary>The numbers of the ending that it belongs to, as <c>1</c> or <c>1,2</c>; empty outside endings.</summary>
     public string Ending { get; init; } = "";
 
+    /// <summary>Signs for the way through the score.</summary>
+    internal RoadSigns Roads { get; init; } = RoadSigns.None;
+
     private readonly Fraction? _pickupOffset;
 
     /// <summary>

@@ -17,7 +17,9 @@ public sealed record ClockOptions
     /// </summary>
     public int Frames { get; init; }
 
-    /// <summary>Whether repeats are counted as they are played; a place that is played twice has the time of the first.</summary>
+    /// <summary>
+    /// Whether repeats, da capo and dal segno are counted as they are played; a place that is played twice has the time of the first.
+    /// </summary>
     public bool AsPlayed { get; init; }
 
     /// <summary>Reads a time: <c>0:01:23.5</c> in hours, minutes and seconds or, with frames, <c>01:02:03:12</c>.</summary>
@@ -69,7 +71,9 @@ public sealed class ScoreClock
         _score = score;
         _options = options;
         _starts = Enumerable.Repeat(double.NaN, score.Measures.Count).ToArray();
-        var order = options.AsPlayed ? PlayedOrder.Of(score.Measures) : [.. Enumerable.Range(0, score.Measures.Count)];
+        var played = options.AsPlayed ? PlayedOrder.Of(score.Measures) : null;
+        Unfollowed = played?.Problems ?? [];
+        var order = played?.Measures ?? [.. Enumerable.Range(0, score.Measures.Count)];
         double time = options.Start;
         var movement = 0;
         foreach (var index in order)
@@ -80,6 +84,12 @@ public sealed class ScoreClock
             time += Within(measure, measure.End);
         }
     }
+
+    /// <summary>
+    /// Where times are counted as played: returns such as da capo that could not be followed, and measures that no way through the score
+    /// reaches, each as a phrase with its place; mostly none.
+    /// </summary>
+    public IReadOnlyList<string> Unfollowed { get; }
 
     /// <summary>The clock of a score; null where it has no tempo and none is assumed, or no measure.</summary>
     public static ScoreClock? Of(Score score, ClockOptions options)

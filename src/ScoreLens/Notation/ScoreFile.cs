@@ -19,6 +19,22 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
 
     private IReadOnlyList<ScoreWarning> MidiWarnings { get; init; } = [];
 
+    /// <summary>
+    /// One movement of it as a file of its own, with its start at zero; the file itself where it holds that movement alone.
+    /// </summary>
+    /// <param name="movement">The number of the movement, from 1.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The score has no such movement.</exception>
+    public ScoreFile Only(int movement)
+    {
+        var movements = Score.Movements;
+        var found = movements.FirstOrDefault(m => m.Number == movement)
+            ?? throw new ArgumentOutOfRangeException(nameof(movement), movement, $"The score has {movements.Count} movements.");
+        if (movements.Count == 1) return this;
+        // Only a MusicXML file has measure numbers that begin again.
+        var document = MovementDocument.Of(MusicXml!, found);
+        return this with { Score = MusicXmlReader.Read(document), MusicXml = document };
+    }
+
     /// <summary>Reads a file. The format is told by the content, not by the name.</summary>
     /// <param name="path">The file.</param>
     /// <param name="options">How it is read; null for the usual way.</param>

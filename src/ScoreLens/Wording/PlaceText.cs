@@ -18,6 +18,17 @@ public static class PlaceText
         return Of(measure.Number, measure.BeatAt(onset));
     }
 
+    /// <summary>Where a chord begins: <c>m. 7:3 (B+2, 0:00:12.5)</c>, with the rehearsal mark and the time where there are any.</summary>
+    public static string Where(ChordRow chord)
+    {
+        ArgumentNullException.ThrowIfNull(chord);
+        var also = Also(chord.Rehearsal, chord.Time);
+        return Of(chord.Measure, chord.Beat) + (also.Length == 0 ? "" : $" ({also})");
+    }
+
+    /// <summary>A place from the last rehearsal mark and on the clock, as far as they are known: <c>B+2, 0:00:12.5</c>.</summary>
+    public static string Also(string rehearsal, string time) => string.Join(", ", new[] { rehearsal, time }.Where(t => t.Length > 0));
+
     /// <summary>A chord, its place, its key and how sure it is: <c>V7/ii m. 5:3 in C major, 62 %</c>.</summary>
     public static string WithDoubt(ChordRow chord)
     {

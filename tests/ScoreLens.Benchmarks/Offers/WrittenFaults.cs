@@ -37,7 +37,10 @@ internal sealed class WrittenFaults
 
     /// <summary>The kinds that are counted, in the order in which they are printed.</summary>
     public static IReadOnlyList<string> Kinds { get; } =
-        ["parallels", "covered melody", "doubled leading tone", "doubled seventh", "out of range", "crossing", "bass leap"];
+        [
+            "parallels", "covered melody", "doubled leading tone", "doubled seventh", "out of range", "crossing", "bass leap",
+            "unresolved seventh", "unresolved leading tone",
+        ];
 
     /// <summary>The kinds that none of what is written should have; the others are told beside.</summary>
     public static IReadOnlyList<string> Grave { get; } = [.. Kinds.Take(5)];
@@ -51,6 +54,7 @@ internal sealed class WrittenFaults
         faults.Verticals();
         faults.Ranges();
         faults.BassLeaps();
+        faults.Resolutions();
         return faults._found;
     }
 
@@ -137,6 +141,20 @@ internal sealed class WrittenFaults
         if (doubledLeading) _found.Add("doubled leading tone");
         if (doubledSeventh) _found.Add("doubled seventh");
         if (crossed) _found.Add("crossing");
+    }
+
+    // A seventh falls by step; a leading tone rises by semitone, falls by one in a chain, or by a third to the fifth of what follows; both
+    // may be held.
+    private void Resolutions()
+    {
+        var (leading, seventh) = Tendencies(_alternative.Key, _alternative.Numeral);
+        foreach (var (from, to) in _lines.SelectMany(l => Motions(l, _end)).Where(m => IsChanged(m.From)))
+        {
+            var step = _after[to].Pitch.Midi - _after[from].Pitch.Midi;
+            if (seventh?.IsEnharmonicWith(_after[from].Pitch.Tone) == true && step is not (0 or -1 or -2)) _found.Add("unresolved seventh");
+            if (leading?.IsEnharmonicWith(_after[from].Pitch.Tone) == true && step is not (0 or 1 or -1 or -3 or -4))
+                _found.Add("unresolved leading tone");
+        }
     }
 
     private (int, int, string) Line(int note) => (_before[note].Part, _before[note].Staff, _before[note].Voice);

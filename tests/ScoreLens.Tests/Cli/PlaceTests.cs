@@ -59,7 +59,7 @@ public sealed class PlaceTests
 
         var audit = Run("audit", Score(folder), "--start", "10:00:00:00", "--frames", "25").Output;
         Assert.Contains("(from A, 10:00:00:00)", audit, StringComparison.Ordinal);
-        Assert.Contains("by rehearsal mark: A (m. 1) ", audit, StringComparison.Ordinal);
+        Assert.Contains("A (m. 1): ", audit, StringComparison.Ordinal);
         Assert.Contains("densest 8 measures: m. ", audit, StringComparison.Ordinal);
         Assert.Contains("again within 8 measures: secondary-dominant, ", audit, StringComparison.Ordinal);
         Assert.Contains("again within 3 measures: ", Run("audit", Score(folder), "--within", "3").Output, StringComparison.Ordinal);

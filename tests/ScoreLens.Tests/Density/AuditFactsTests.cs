@@ -78,6 +78,18 @@ public sealed class AuditFactsTests
     }
 
     [Fact]
+    public void The_curve_goes_through_all_measures_once()
+    {
+        var cue = Cue("I V V/V I V/V I V/V V/V I I V/V");
+        var curve = CurvePoint.Of(cue, 4);
+        Assert.Equal([("1", "4"), ("5", "8"), ("9", "11")], curve.Select(p => (p.FirstMeasure, p.LastMeasure)));
+        Assert.Equal([new Fraction(1, 4), new Fraction(3, 4), new Fraction(1, 3)], curve.Select(p => p.Shares.OutsideTime));
+        Assert.Equal(new Fraction(44), curve.Aggregate(Fraction.Zero, (sum, p) => sum + p.Shares.Quarters));
+        Assert.Empty(CurvePoint.Of(cue, 11));
+        Assert.Empty(CurvePoint.Of(cue with { Measures = [] }, 4));
+    }
+
+    [Fact]
     public void A_device_that_comes_again_is_counted_by_its_entries()
     {
         // Entries at measures 3, 5, 7 (with 8 as one of them) and 20.

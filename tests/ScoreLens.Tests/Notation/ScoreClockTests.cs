@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.RegularExpressions;
 using ScoreLens.Notation;
 using Xunit;
 
@@ -85,7 +86,7 @@ public sealed class ScoreClockTests
             4: <barline location="left"><ending number="2" type="start"/></barline>
             4+: <barline location="right"><ending number="2" type="discontinue"/></barline>
             """);
-        Assert.Equal([0, 1, 2, 1, 3, 4], PlayedOrder.Of(score.Measures));
+        Assert.Equal([0, 1, 2, 1, 3, 4], PlayedOrder.Of(score.Measures).Measures);
         var written = ScoreClock.Of(score, new ClockOptions())!;
         var played = ScoreClock.Of(score, new ClockOptions { AsPlayed = true })!;
         Assert.Equal([0, 4, 8, 12, 16], score.Measures.Select(m => written.SecondsAt(m.Start)));
@@ -99,7 +100,53 @@ public sealed class ScoreClockTests
         "0 1 0 1 2 3 2 3")]
     [InlineData("3: <barline location='left'><repeat direction='forward'/></barline>", "0 1 2 3")]
     public void A_section_is_repeated_from_its_sign_or_from_where_the_last_one_ended(string signs, string order) =>
-        Assert.Equal(order, string.Join(' ', PlayedOrder.Of(Score(4, signs).Measures)));
+        Assert.Equal(order, string.Join(' ', PlayedOrder.Of(Score(4, signs).Measures).Measures));
+
+    // What is printed, as in any handbook of notation, and what MusicXML 4.0 states in the element sound.
+    [Theory]
+    [InlineData("2+: {Fine}\n4+: {D.C. al Fine}", "0 1 2 3 0 1", "measures 5 to 6: not reached, so no time is given")]
+    [InlineData("2: <direction><direction-type><segno/></direction-type></direction>\n3+: {Fine}\n6+: {D.S. al Fine}",
+        "0 1 2 3 4 5 1 2", "")]
+    [InlineData("2+: {To Coda}\n4+: {D.C. al Coda}\n5: {Coda}", "0 1 2 3 0 1 4 5", "")]
+    [InlineData("2: [segno='1']\n3+: [tocoda='1']\n4+: [dalsegno='1']\n5: [coda='1']", "0 1 2 3 1 2 4 5", "")]
+    [InlineData("3: [fine='yes']\n6: [dacapo='yes']", "0 1 2 3 4 5 0 1 2", "")]
+    [InlineData("2+: <direction><direction-type><coda/></direction-type></direction>\n4+: {D.C.}\n5: "
+        + "<direction><direction-type><coda/></direction-type></direction>",
+        "0 1 2 3 0 1 4 5", "")]
+    // A repeat is not taken again after the return, and the last ending is.
+    [InlineData("2+: <barline><repeat direction='backward'/></barline>\n4+: {Fine}\n6: {Da capo al fine}", "0 1 0 1 2 3 4 5 0 1 2 3", "")]
+    [InlineData("2: <barline location='left'><ending number='1' type='start'/></barline>\n"
+        + "2+: <barline><ending number='1' type='stop'/><repeat direction='backward'/></barline>\n"
+        + "3: <barline location='left'><ending number='2' type='start'/></barline>\n3+: {Fine}<barline><ending number='2' "
+        + "type='stop'/></barline>\n"
+        + "6+: {D.C. al Fine}", "0 1 0 2 3 4 5 0 2", "")]
+    // What the score does not say is not guessed, but said.
+    [InlineData("6+: {D.C.}", "0 1 2 3 4 5", "measure 6: da capo is not followed, as there is neither a fine nor a coda")]
+    [InlineData("2+: {Fine}\n6+: {D.S. al Fine}", "0 1 2 3 4 5", "measure 6: dal segno is not followed, as there is no segno before it")]
+    [InlineData("2+: {Fine}\n6+: {D.C. al Coda}", "0 1 2 3 4 5",
+        "measure 6: da capo is not followed, as there is no coda or no place to leave for it")]
+    public void A_return_is_played_as_it_is_written(string signs, string order, string problem)
+    {
+        var played = PlayedOrder.Of(Score(6, Regex.Replace(
+            signs.Replace("{", "<direction><direction-type><words>").Replace("}", "</words></direction-type></direction>"),
+            @"\[(.*?)\]", "<direction><direction-type><words/></direction-type><sound $1/></direction>")).Measures);
+        Assert.Equal(order, string.Join(' ', played.Measures));
+        Assert.Equal(problem, string.Join("; ", played.Problems));
+    }
+
+    [Fact]
+    public void The_coda_comes_on_the_clock_after_the_return()
+    {
+        var score = Score(6, """
+            1: <direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>60</per-minute></metronome></direction-type></direction>
+            2+: <direction><direction-type><words>To Coda</words></direction-type></direction>
+            4+: <direction><direction-type><words>D.C. al Coda</words></direction-type></direction>
+            5: <direction><direction-type><coda/></direction-type></direction>
+            """);
+        var played = ScoreClock.Of(score, new ClockOptions { AsPlayed = true })!;
+        Assert.Equal([0, 4, 8, 12, 24, 28], score.Measures.Select(m => played.SecondsAt(m.Start)));
+        Assert.Empty(played.Unfollowed);
+    }
 
     [Fact]
     public void A_place_is_counted_from_the_last_rehearsal_mark()

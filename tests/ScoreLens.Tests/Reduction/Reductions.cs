@@ -3,7 +3,6 @@ using ScoreLens.Notation;
 using ScoreLens.Output.Annotation;
 using ScoreLens.Output.Reduction;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.Annotation;
 using ScoreLens.Theory;
 
 namespace ScoreLens.Tests.Reduction;

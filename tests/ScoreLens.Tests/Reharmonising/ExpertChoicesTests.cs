@@ -44,6 +44,17 @@ public sealed class ExpertChoicesTests
     }
 
     [Fact]
+    public void A_chord_that_experts_have_nowhere_has_no_probability()
+    {
+        var key = Key.Parse("A minor");
+        var at = ExpertChoices.Default.At(Place("A minor", "V", "VI64", "E5"));
+        var known = ExpertChoices.Default.Vocabulary(Mode.Minor).Select(n => ChordClass.Of(key, key, n)).ToHashSet();
+        var numerals = new[] { "viio7/VI", "bVmaj7", "#III+", "CTo7/bII", "V7/#iv" }.Select(n => Named(n, key)).ToArray();
+        Assert.Contains(numerals, n => !known.Contains(ChordClass.Of(key, key, n)));
+        Assert.All(numerals, n => Assert.Equal(known.Contains(ChordClass.Of(key, key, n)), at.Of(key, n) > 0));
+    }
+
+    [Fact]
     public void A_place_is_the_same_in_every_key()
     {
         var (low, high) = (Key.Parse("C major"), Key.Parse("F# major"));

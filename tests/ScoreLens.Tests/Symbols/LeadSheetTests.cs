@@ -1,6 +1,5 @@
 using ScoreLens.Notation;
 using ScoreLens.Output.Reduction;
-using ScoreLens.Tests.Annotation;
 using ScoreLens.Theory;
 using Xunit;
 

@@ -9,9 +9,12 @@ namespace ScoreLens.Notation.MusicXml;
 /// </summary>
 public sealed class MusicXmlDocument
 {
+    private XDocument? _xml;
+    private MusicXmlLayout? _layout;
+
     private MusicXmlDocument(byte[] source, byte[]? package, string scorePath, ScoreLimits limits, CancellationToken cancellationToken)
     {
-        (Xml, SourceEncoding, var warning) = XmlText.Parse(source, limits, cancellationToken);
+        (_xml, SourceEncoding, var warning) = XmlText.Parse(source, limits, cancellationToken);
         Warnings = warning is null ? [] : [warning];
         Limits = limits;
         Source = source;
@@ -19,8 +22,20 @@ public sealed class MusicXmlDocument
         ScorePath = scorePath;
     }
 
+    // What is written between the characters of another document is read only where somebody asks for its elements.
+    private MusicXmlDocument(byte[] source, MusicXmlDocument before)
+    {
+        (Source, SourceEncoding, Warnings, Limits) = (source, before.SourceEncoding, before.Warnings, before.Limits);
+        (Package, ScorePath) = (before.Package, before.ScorePath);
+    }
+
     /// <summary>The score's XML; nobody changes it.</summary>
-    internal XDocument Xml { get; }
+    internal XDocument Xml =>
+        LazyInitializer.EnsureInitialized(ref _xml, () => XmlText.Parse(Source, Limits, CancellationToken.None).Document);
+
+    /// <summary>The grid of its parts and measures.</summary>
+    /// <exception cref="ScoreFormatException">The document is no score, or exceeds a limit.</exception>
+    internal MusicXmlLayout Layout => LazyInitializer.EnsureInitialized(ref _layout, () => MusicXmlLayout.Of(Xml, Limits));
 
     /// <summary>What was read all the same, and should be put right in the file.</summary>
     public IReadOnlyList<ScoreWarning> Warnings { get; }
@@ -38,7 +53,20 @@ public sealed class MusicXmlDocument
     internal Encoding SourceEncoding { get; }
 
     /// <summary>The score's XML as text, as a browser reads it: without the declaration, every space as it stands in the file.</summary>
-    public string ToXmlText() => Xml.ToString(SaveOptions.DisableFormatting);
+    public string ToXmlText()
+    {
+        var text = SourceEncoding.GetString(Source).TrimStart('\uFEFF', ' ', '\t', '\r', '\n').TrimEnd('\0');
+        // Entities of the document's own are written out: not every program that reads XML knows them.
+        if (text.Contains("<!ENTITY", StringComparison.Ordinal)) return Xml.ToString(SaveOptions.DisableFormatting);
+        if (text.StartsWith("<?xml ", StringComparison.Ordinal)) text = text[(text.IndexOf("?>", StringComparison.Ordinal) + 2)..];
+        return text.ReplaceLineEndings("\n");
+    }
+
+    /// <summary>The bytes of the file: XML, or the package of which only the score has changed.</summary>
+    public byte[] ToBytes() => Package is { } package ? MusicXmlPackage.With(package, ScorePath, Source) : Source;
+
+    /// <summary>Whether some text of letters stands in the source, in whatever place.</summary>
+    internal bool Mentions(string letters) => Source.AsSpan().IndexOf(SourceEncoding.GetBytes(letters)) >= 0;
 
     /// <summary>Whether the file was a compressed <c>.mxl</c>.</summary>
     public bool IsCompressed => Package is not null;
@@ -74,7 +102,7 @@ public sealed class MusicXmlDocument
     }
 
     /// <summary>The same file with another text of the score; what else a package holds stays.</summary>
-    internal MusicXmlDocument WithSource(byte[] source) => new(source, Package, ScorePath, Limits, CancellationToken.None);
+    internal MusicXmlDocument WithSource(byte[] source) => new(source, this);
 
     private static string? OtherFormat(ReadOnlySpan<byte> bytes)
     {

@@ -1,4 +1,3 @@
-using System.Xml;
 using System.Xml.Linq;
 using ScoreLens.Theory;
 
@@ -21,9 +20,6 @@ internal readonly record struct PlacedElement(XElement Element, Fraction Offset,
 /// </summary>
 internal sealed class MusicXmlLayout
 {
-    // A document that has been read is within its limits.
-    private static readonly ScoreLimits Unlimited = new() { MaxParts = int.MaxValue, MaxMeasures = int.MaxValue };
-
     private readonly XElement?[][] _cells;
     private readonly Dictionary<XElement, PlacedElement[]> _placed = [];
 
@@ -64,15 +60,15 @@ internal sealed class MusicXmlLayout
     public IReadOnlyList<PlacedElement> Contents(int part, int measure) =>
         Cell(part, measure) is { } cell ? _placed[cell] : [];
 
-    /// <summary>The grid of a document; without limits where the document has been read already.</summary>
+    /// <summary>The grid of a document.</summary>
     /// <exception cref="ScoreFormatException">The document is no score, or exceeds a limit.</exception>
-    public static MusicXmlLayout Of(XDocument document, ScoreLimits? limits = null)
+    public static MusicXmlLayout Of(XDocument document, ScoreLimits limits)
     {
         var root = document.Root ?? throw new ScoreFormatException("The document is empty.");
         return root.Name.LocalName switch
         {
-            "score-partwise" => Partwise(root, limits ?? Unlimited),
-            "score-timewise" => Timewise(root, limits ?? Unlimited),
+            "score-partwise" => Partwise(root, limits),
+            "score-timewise" => Timewise(root, limits),
             "opus" => throw new ScoreFormatException("This is an opus, a list of scores; give the scores themselves."),
             "museScore" => throw new ScoreFormatException("This is a notation program's own file, not MusicXML; export MusicXML from it."),
             var other => throw new ScoreFormatException($"The root element is '{other}', not score-partwise or score-timewise: this is "
@@ -82,7 +78,7 @@ internal sealed class MusicXmlLayout
 
     public static string Where(XElement element)
     {
-        var line = element is IXmlLineInfo info && info.HasLineInfo() ? $"line {info.LineNumber}" : "";
+        var line = SourceLines.Of(element) is { } number ? $"line {number}" : "";
         var measure = element.AncestorsAndSelf().FirstOrDefault(e => e.Name.LocalName == "measure")?.Attribute("number")?.Value;
         var part = element.AncestorsAndSelf().FirstOrDefault(e => e.Name.LocalName == "part")?.Attribute("id")?.Value;
         var place = part is null ? "" : $"part {part}" + (measure is null ? "" : $", measure {measure}");

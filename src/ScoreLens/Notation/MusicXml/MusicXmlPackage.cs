@@ -37,6 +37,28 @@ internal static class MusicXmlPackage
         }
     }
 
+    /// <summary>The bytes of a package with another score in the place of its own; the same score gives the same bytes.</summary>
+    public static byte[] With(byte[] package, string path, byte[] score)
+    {
+        var memory = new MemoryStream();
+        memory.Write(package);
+        using (var zip = new ZipArchive(memory, ZipArchiveMode.Update, leaveOpen: true))
+        {
+            var entry = zip.GetEntry(path)!;
+            var written = entry.LastWriteTime;
+            using (var stream = entry.Open())
+            {
+                stream.SetLength(0);
+                stream.Write(score);
+            }
+
+            // Whenever it is written.
+            entry.LastWriteTime = written;
+        }
+
+        return memory.ToArray();
+    }
+
     private static ZipArchiveEntry RootFile(ZipArchive zip, ScoreLimits limits)
     {
         if (Find(zip, Container) is not { } container) return FirstScore(zip);

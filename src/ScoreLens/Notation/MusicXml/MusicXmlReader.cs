@@ -20,7 +20,7 @@ internal static class MusicXmlReader
         ArgumentNullException.ThrowIfNull(document);
         try
         {
-            return new ScoreBuilder(MusicXmlLayout.Of(document.Xml, document.Limits), options ?? ScoreReadOptions.Default)
+            return new ScoreBuilder(document.Layout, options ?? ScoreReadOptions.Default)
                 .Score(document.Limits, cancellationToken);
         }
         catch (OverflowException e)

@@ -64,7 +64,9 @@ internal static partial class XmlText
         try
         {
             using var reader = new BoundedXmlReader(XmlReader.Create(text, settings), limits.MaxDepth, cancellationToken);
-            return XDocument.Load(reader, LoadOptions.PreserveWhitespace | LoadOptions.SetLineInfo);
+            var document = XDocument.Load(reader, LoadOptions.PreserveWhitespace);
+            document.AddAnnotation(new SourceLines(bytes, encoding));
+            return document;
         }
         catch (XmlException e)
         {

@@ -18,19 +18,26 @@ public static class AnnotatedScore
     /// <param name="options">Which labels, as what, and where.</param>
     /// <returns>The bytes of a file of the same kind: XML, or a compressed package of which only the score has changed.</returns>
     /// <exception cref="ArgumentException">The score has no such part, or was not read from this document.</exception>
-    public static byte[] Write(MusicXmlDocument source, CueAnalysis analysis, LabelOptions options)
+    public static byte[] Write(MusicXmlDocument source, CueAnalysis analysis, LabelOptions options) =>
+        Labelled(source, analysis, options).ToBytes();
+
+    /// <summary>The document with the labels of an analysis; those of an earlier analysis are replaced.</summary>
+    /// <param name="source">The document that the score was read from.</param>
+    /// <param name="analysis">The analysis.</param>
+    /// <param name="options">Which labels, as what, and where.</param>
+    /// <exception cref="ArgumentException">The score has no such part, or was not read from this document.</exception>
+    public static MusicXmlDocument Labelled(MusicXmlDocument source, CueAnalysis analysis, LabelOptions options)
     {
         ArgumentNullException.ThrowIfNull(source);
         ArgumentNullException.ThrowIfNull(analysis);
         ArgumentNullException.ThrowIfNull(options);
-        return ScorePackage.Bytes(options.TakesReduction(analysis.Score) && ReductionPart.Write(source, analysis, options) is { } reduced
-            ? reduced
-            : ScoreLabels.Write(source, analysis.Score, AnalysisLabels.Of(analysis, options)));
+        return options.TakesReduction(analysis.Score) && ReductionPart.Write(source, analysis, options) is { } reduced ? reduced
+            : ScoreLabels.Write(source, analysis.Score, AnalysisLabels.Of(analysis, options));
     }
 
     /// <summary>Takes out every label that ScoreLens wrote, and gives notes that it coloured their own colour back.</summary>
     /// <returns>The bytes of a file of the same kind; of XML those that it had before the first label was written.</returns>
-    public static byte[] Strip(MusicXmlDocument source) => ScorePackage.Bytes(Unlabelled(source));
+    public static byte[] Strip(MusicXmlDocument source) => Unlabelled(source).ToBytes();
 
     /// <summary>
     /// The document without the labels that ScoreLens wrote: what an analysis should be made of, so that it does not read its

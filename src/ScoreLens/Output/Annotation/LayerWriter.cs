@@ -18,13 +18,13 @@ internal sealed class LayerWriter
 
     /// <summary>Prepares to write.</summary>
     /// <exception cref="ArgumentException">The score has other parts or measures than the document.</exception>
-    public LayerWriter(ScoreMarkup markup, Score score, LabelPlan plan)
+    public LayerWriter(MusicXmlDocument document, Score score, LabelPlan plan)
     {
-        Markup = markup;
-        Edits = new MarkupEdits(markup);
+        Markup = ScoreMarkup.Of(document);
+        Edits = new MarkupEdits(Markup);
         _score = score;
         _plan = plan;
-        _layout = MusicXmlLayout.Of(markup.Xml);
+        _layout = document.Layout;
         if (_layout.PartIds.Count != score.Parts.Count || _layout.MeasureCount != score.Measures.Count)
             throw new ArgumentException("The score was not read from this document: parts or measures differ.", nameof(score));
         _isConcertScore = ScoreHead.Of(_layout.Root).IsConcertScore;

@@ -9,7 +9,8 @@ namespace ScoreLens.Output.Annotation;
 /// </summary>
 internal static partial class NoteColouring
 {
-    private const string Target = "scorelens-colour";
+    /// <summary>The target of the instructions.</summary>
+    public const string Target = "scorelens-colour";
 
     /// <summary>The instructions of the notes that a layer, or any, has coloured.</summary>
     public static IReadOnlyList<XProcessingInstruction> Coloured(XDocument xml, string? layer) =>

@@ -19,7 +19,7 @@ internal static class ScoreLabels
     public static MusicXmlDocument Write(MusicXmlDocument source, Score score, LabelPlan plan)
     {
         var bare = Strip(source, plan.Layer);
-        var writer = new LayerWriter(ScoreMarkup.Of(bare), score, plan);
+        var writer = new LayerWriter(bare, score, plan);
         writer.Write();
         return writer.Edits.IsEmpty ? bare : bare.WithSource(writer.Markup.Encode(writer.Edits.Apply()));
     }
@@ -29,6 +29,7 @@ internal static class ScoreLabels
     /// <param name="layer">The layer, or null for all.</param>
     public static MusicXmlDocument Strip(MusicXmlDocument source, string? layer = null)
     {
+        if (!source.Mentions(OwnLabels.Owner) && !source.Mentions(NoteColouring.Target)) return source;
         // The reduction goes with the analysis that it belongs to, and all that stands in it.
         var parts = layer is null or AnnotatedScore.Layer ? OwnLabels.PartElements(source.Xml.Root!).ToHashSet() : [];
         XElement[] ours =

@@ -1,5 +1,4 @@
 using System.Text;
-using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using ScoreLens.Notation.MusicXml;
 
@@ -78,7 +77,8 @@ internal sealed class ScoreMarkup
     // Start tags come in the order of the elements, so the two are matched one by one; null where they differ.
     private static Dictionary<XElement, ElementSpan>? TryPlace(XDocument xml, string text)
     {
-        var spans = new Dictionary<XElement, ElementSpan>();
+        // An element has a start and an end.
+        var spans = new Dictionary<XElement, ElementSpan>(text.AsSpan().Count('<') / 2, ReferenceEqualityComparer.Instance);
         var open = new Stack<(XElement Element, int Start, int ContentStart)>();
         using var elements = xml.Descendants().GetEnumerator();
         foreach (var tag in Tags.In(text))
@@ -91,7 +91,7 @@ internal sealed class ScoreMarkup
                 continue;
             }
 
-            if (!elements.MoveNext() || LocalName(text, tag.Start) != elements.Current.Name.LocalName) return null;
+            if (!elements.MoveNext() || !LocalName(text, tag.Start).SequenceEqual(elements.Current.Name.LocalName)) return null;
             if (tag.IsEmpty) spans[elements.Current] = new ElementSpan(tag.Start, tag.End, tag.End, tag.End);
             else open.Push((elements.Current, tag.Start, tag.End));
         }
@@ -99,39 +99,11 @@ internal sealed class ScoreMarkup
         return open.Count == 0 && !elements.MoveNext() ? spans : null;
     }
 
-    private static string LocalName(string text, int start)
+    private static ReadOnlySpan<char> LocalName(string text, int start)
     {
         var end = start + 1;
         while (end < text.Length && !char.IsWhiteSpace(text[end]) && text[end] is not ('>' or '/')) end++;
-        var name = text[(start + 1)..end];
-        return name[(name.IndexOf(':', StringComparison.Ordinal) + 1)..];
+        var name = text.AsSpan(start + 1, end - start - 1);
+        return name[(name.IndexOf(':') + 1)..];
     }
-}
-
-/// <summary>A start or end tag in the text of a well-formed document.</summary>
-internal readonly record struct Tag(int Start, int End, bool IsEnd, bool IsEmpty);
-
-/// <summary>Finds the tags of a document that an XML parser has already accepted.</summary>
-internal static partial class Tags
-{
-    /// <summary>Every start and end tag in order; what comments, CDATA, instructions and the DOCTYPE hold is passed over.</summary>
-    public static IEnumerable<Tag> In(string text)
-    {
-        for (var match = Pattern().Match(text); match.Success; match = match.NextMatch())
-        {
-            var end = match.Index + match.Length;
-            if (text[match.Index + 1] is '!' or '?') continue;
-            yield return new Tag(match.Index, end, text[match.Index + 1] == '/', text[end - 2] == '/');
-        }
-    }
-
-    // An internal subset may hold quoted strings, comments and instructions with brackets in them.
-    [GeneratedRegex("""
-        <!--[\s\S]*?-->
-        |<!\[CDATA\[[\s\S]*?\]\]>
-        |<\?[\s\S]*?\?>
-        |<!DOCTYPE(?:[^\["'>]|"[^"]*"|'[^']*'|\[(?:[^\]"'<]|"[^"]*"|'[^']*'|<!--[\s\S]*?-->|<\?[\s\S]*?\?>|<)*\])*>
-        |<(?>[^"'<>]+|"[^"]*"|'[^']*')*>
-        """, RegexOptions.IgnorePatternWhitespace | RegexOptions.CultureInvariant)]
-    private static partial Regex Pattern();
 }

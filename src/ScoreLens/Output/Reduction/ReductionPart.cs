@@ -24,15 +24,13 @@ internal static class ReductionPart
         // The composer's own symbols stand over the score; a second set below would only compete with them.
         var labels = WrittenHarmony.FirstSymbol(analysis.Score) is null ? options.Labels : options.Labels & ~LabelKinds.Symbols;
         var part = Part(analysis, options with { On = LabelStaff.Automatic, Labels = labels }, version);
-        var layout = MusicXmlLayout.Of(bare.Xml);
+        var layout = bare.Layout;
         if (layout.PartIds.Count != analysis.Score.Parts.Count || layout.MeasureCount != analysis.Score.Measures.Count)
             throw new ArgumentException("The score was not read from this document: parts or measures differ.", nameof(analysis));
         CopyBarlines(layout, part);
         var markup = ScoreMarkup.Of(bare);
         var edits = new MarkupEdits(markup);
-        edits.InsertElements(list, list.Elements().LastOrDefault(), [new XElement(
-            "score-part", new XAttribute("id", OwnLabels.PartId), new XElement("part-name", OwnLabels.PartName),
-            new XElement("part-abbreviation", "Red."))]);
+        edits.InsertElements(list, list.Elements().LastOrDefault(), [Entry(version)]);
         if (root.Name.LocalName == "score-timewise")
         {
             foreach (var (measure, own) in layout.MeasureElements.Zip(part.Elements()))
@@ -45,6 +43,15 @@ internal static class ReductionPart
         }
 
         return bare.WithSource(markup.Encode(edits.Apply()));
+    }
+
+    // What is printed is short, as room before the staves is scarce; documents before 2.0 do not have an element for it.
+    private static XElement Entry(Version version)
+    {
+        var entry = new XElement("score-part", new XAttribute("id", OwnLabels.PartId), new XElement("part-name", OwnLabels.PartName));
+        if (version >= new Version(2, 0)) entry.Add(new XElement("part-name-display", new XElement("display-text", "Reduction")));
+        entry.Add(new XElement("part-abbreviation", "Red."));
+        return entry;
     }
 
     private static XElement Part(CueAnalysis analysis, LabelOptions options, Version version)

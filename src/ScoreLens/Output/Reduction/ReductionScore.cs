@@ -22,7 +22,7 @@ public static class ReductionScore
         ArgumentNullException.ThrowIfNull(reduction);
         ArgumentNullException.ThrowIfNull(options);
         if (options.Part.Length > 0) throw new ArgumentException("A reduction has one part; no other can be chosen.", nameof(options));
-        return ScorePackage.Bytes(Labelled(reduction, options, "4.0"));
+        return Labelled(reduction, options, "4.0").ToBytes();
     }
 
     /// <summary>The reduction with its labels as a document of some version of MusicXML.</summary>

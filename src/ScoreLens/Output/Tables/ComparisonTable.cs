@@ -1,6 +1,7 @@
 using System.Globalization;
 using ScoreLens.Density;
 using ScoreLens.Devices;
+using ScoreLens.Wording;
 
 namespace ScoreLens.Output.Tables;
 
@@ -14,6 +15,7 @@ public static class ComparisonTable
     [
         "cue", "key", "phrases", "chords", "quarters", "outside_time", "outside_chords", "outside_home_time",
         .. DeviceNames.All.Select(d => d.Name()), "verdict", "characteristic", "movement",
+        "characteristic_at",
     ];
 
     /// <summary>Writes the table with its header. Times are quarter notes, shares 0 to 1.</summary>
@@ -40,6 +42,7 @@ public static class ComparisonTable
             row.Density.Verdict.Name(),
             row.Characteristic?.Device.Name() ?? "",
             row.Cue.Movement.ToString(CultureInfo.InvariantCulture),
+            row.Characteristic is { } c && row.Cue.First(c.Device) is { } first ? TableText.Safe(PlaceText.Where(first)) : "",
         ];
     }
 }

@@ -5,174 +5,160 @@ using System.Runtime.Intrinsics;
 namespace ScoreLens.Reading.Model;
 
 /// <summary>
-/// A weight matrix laid out for products on one core: outputs in panels of 24, 16 or 8, the inputs of a panel in a row, so that
-/// four rows of the input share every weight that is loaded and all sums of a tile stay in registers. The input may lie in
-/// several places, one part after the other. Plain managed code; the same sums on every machine within rounding. Immutable.
+/// A weight matrix laid out for products on one core, in whole numbers: eight bits a weight, sixteen a number of the input, thirty-two a sum.
+/// Whole numbers add up to the same in whatever order, so that every machine gives the same bytes, however wide its vectors are. Outputs
+/// stand in panels of sixteen; in a panel the weights of two inputs lie side by side, as the processor multiplies them. Immutable.
 /// </summary>
 internal sealed class PackedMatrix
 {
+    /// <summary>Outputs that are reckoned together.</summary>
+    public const int Panel = 16;
+
     private const int Lane = 8;
     private const int Tile = 4;
-    private readonly float[] _packed;
-    private readonly float[] _bias;
-    private readonly int[] _panels;
 
-    /// <summary>Packs a matrix given as outputs × inputs, the way a linear layer stores it.</summary>
-    public PackedMatrix(ReadOnlySpan<float> weights, ReadOnlySpan<float> bias, int outputs, int inputs)
+    // The sum of a row must fit: an input times a weight is at most so much.
+    private const int MostInputs = int.MaxValue / (Quantised.Most * sbyte.MaxValue);
+
+    private readonly sbyte[] _packed;
+    private readonly float[] _scales;
+    private readonly float[] _bias;
+    private readonly int _pairs;
+
+    /// <summary>Packs a matrix.</summary>
+    /// <param name="weights">The weights.</param>
+    /// <param name="bias">What is added to every output; none where it is empty.</param>
+    /// <exception cref="InvalidDataException">It has more inputs than a sum can hold.</exception>
+    public PackedMatrix(WeightMatrix weights, ReadOnlySpan<float> bias)
     {
-        Inputs = inputs;
-        Stride = (outputs + Lane - 1) / Lane * Lane;
-        _panels = [.. PanelsOf(Stride / Lane)];
-        _packed = new float[Stride * inputs];
-        _bias = new float[Stride];
+        Inputs = weights.Inputs;
+        if (Inputs > MostInputs) throw new InvalidDataException($"The reading model has a matrix of {Inputs} inputs.");
+        _pairs = (Inputs + 1) / 2;
+        Stride = (weights.Outputs + Panel - 1) / Panel * Panel;
+        _packed = new sbyte[Stride * 2 * _pairs];
+        (_scales, _bias) = (new float[Stride], new float[Stride]);
+        weights.Scales.CopyTo(_scales, 0);
         bias.CopyTo(_bias);
-        var first = 0;
-        foreach (var panel in _panels)
-        {
-            for (var o = first; o < Math.Min(outputs, first + panel); o++)
-                for (var i = 0; i < inputs; i++)
-                    _packed[(first * inputs) + (i * panel) + o - first] = weights[(o * inputs) + i];
-            first += panel;
-        }
+        for (var o = 0; o < weights.Outputs; o++) Pack(weights.Row(o), _packed.AsSpan((o / Panel * Panel * 2 * _pairs) + (o % Panel * 2)));
     }
 
-    /// <summary>Length of an input row, all its parts together.</summary>
+    /// <summary>Length of an input row.</summary>
     public int Inputs { get; }
 
-    /// <summary>Length of an output row: the outputs, rounded up to a whole vector.</summary>
+    /// <summary>Length of an output row: the outputs, rounded up to a whole panel.</summary>
     public int Stride { get; }
 
     /// <summary>The products of rows of the input, into output rows of <see cref="Stride"/>.</summary>
-    /// <param name="parts">The input: every row is made of a row of each part.</param>
+    /// <param name="input">The rows; an odd number of inputs is followed by a zero.</param>
     /// <param name="rows">How many rows.</param>
-    /// <param name="output">Where they go; not where the input or <paramref name="onto"/> lies.</param>
-    /// <param name="onto">Rows that the products are added to; the bias where it is empty.</param>
-    /// <param name="clamp">Leaves nothing below zero.</param>
-    public void Multiply(ReadOnlySpan<InputRows> parts, int rows, Span<float> output, ReadOnlySpan<float> onto = default,
-        bool clamp = false)
+    /// <param name="output">Where they go.</param>
+    /// <param name="onto">What they are added to.</param>
+    public void Multiply(Quantised input, int rows, Span<float> output, Onto onto = Onto.Bias)
     {
         if (rows == 0) return;
-        var inputs = 0;
-        foreach (var part in parts)
-        {
-            _ = part.Array.AsSpan(part.Start, ((rows - 1) * part.Stride) + part.Count);
-            inputs += part.Count;
-        }
-
-        if (inputs != Inputs) throw new ArgumentException("The parts do not make up an input row.", nameof(parts));
+        _ = input.Numbers.AsSpan(input.Start, ((rows - 1) * input.Stride) + (2 * _pairs));
+        _ = input.Steps.AsSpan(input.FirstStep, rows);
         _ = output[(rows * Stride) - 1];
-        if (!onto.IsEmpty) _ = onto[(rows * Stride) - 1];
-        var floor = Vector256.Create(clamp ? 0 : float.NegativeInfinity);
-        var first = 0;
-        foreach (var panel in _panels)
+        for (var first = 0; first < Stride; first += Panel)
         {
-            ref var weights = ref _packed[first * Inputs];
-            ref var start = ref onto.IsEmpty ? ref _bias[first] : ref Unsafe.Add(ref MemoryMarshal.GetReference(onto), first);
-            var step = onto.IsEmpty ? 0 : Stride;
             ref var to = ref output[first];
-            if (panel == 3 * Lane) Rows<ThreeLanes>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
-            else if (panel == 2 * Lane) Rows<TwoLanes>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
-            else Rows<OneLane>(parts, rows, ref weights, ref start, step, ref to, Stride, floor);
-            first += panel;
+            var row = 0;
+            for (; row + Tile <= rows; row += Tile) Four(input, row, first, ref Unsafe.Add(ref to, row * Stride), onto);
+            for (; row < rows; row++) One(input, row, first, ref Unsafe.Add(ref to, row * Stride), onto);
         }
     }
 
-    // As many panels of 24 as there are; what is left in panels of 16, which are nearly as fast, and of 8 only where there is no more.
-    private static IEnumerable<int> PanelsOf(int lanes)
-    {
-        while (lanes > 0)
-        {
-            var next = lanes is 1 ? 1 : lanes is 2 or 4 ? 2 : 3;
-            yield return next * Lane;
-            lanes -= next;
-        }
-    }
-
-    private static void Rows<TLanes>(
-        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride,
-            Vector256<float> floor)
-        where TLanes : struct, ILanes<TLanes>
-    {
-        if (rows < Tile) Few<TLanes>(parts, rows, ref weights, ref start, step, ref output, stride, floor);
-        else Panel<TLanes>(parts, rows, ref weights, ref start, step, ref output, stride, floor);
-    }
-
-    // Rows are taken four at a time; the last four overlap the ones before where they do not come out even, which changes nothing.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Panel<TLanes>(
-        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride,
-            Vector256<float> floor)
-        where TLanes : struct, ILanes<TLanes>
+    private static void Pack(ReadOnlySpan<sbyte> row, Span<sbyte> to)
     {
-        for (var next = 0; next < rows; next += Tile)
-        {
-            var row = Math.Min(next, rows - Tile);
-            ref var s = ref Unsafe.Add(ref start, row * step);
-            var sumA = TLanes.Load(ref s);
-            var sumB = TLanes.Load(ref Unsafe.Add(ref s, step));
-            var sumC = TLanes.Load(ref Unsafe.Add(ref s, 2 * step));
-            var sumD = TLanes.Load(ref Unsafe.Add(ref s, 3 * step));
-            ref var w = ref weights;
-            foreach (ref readonly var part in parts)
-            {
-                ref var a = ref part.Array[part.Start + (row * part.Stride)];
-                ref var b = ref Unsafe.Add(ref a, part.Stride);
-                ref var c = ref Unsafe.Add(ref b, part.Stride);
-                ref var d = ref Unsafe.Add(ref c, part.Stride);
-                for (nuint i = 0, count = (nuint)part.Count; i < count; i++)
-                {
-                    var weight = TLanes.Load(ref w);
-                    w = ref Unsafe.Add(ref w, TLanes.Length);
-                    sumA = TLanes.Add(sumA, weight, Vector256.Create(Unsafe.Add(ref a, i)));
-                    sumB = TLanes.Add(sumB, weight, Vector256.Create(Unsafe.Add(ref b, i)));
-                    sumC = TLanes.Add(sumC, weight, Vector256.Create(Unsafe.Add(ref c, i)));
-                    sumD = TLanes.Add(sumD, weight, Vector256.Create(Unsafe.Add(ref d, i)));
-                }
-            }
-
-            ref var to = ref Unsafe.Add(ref output, row * stride);
-            TLanes.Store(sumA, floor, ref to);
-            TLanes.Store(sumB, floor, ref Unsafe.Add(ref to, stride));
-            TLanes.Store(sumC, floor, ref Unsafe.Add(ref to, 2 * stride));
-            TLanes.Store(sumD, floor, ref Unsafe.Add(ref to, 3 * stride));
-        }
+        for (var i = 0; i < row.Length; i++) to[(i / 2 * 2 * Panel) + (i % 2)] = row[i];
     }
 
-    // Fewer rows than a tile has: one at a time, in four sums each, so that one need not wait for the other.
+    // Four rows share every weight that is loaded, and all their sums stay in registers.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Few<TLanes>(
-        ReadOnlySpan<InputRows> parts, int rows, ref float weights, ref float start, int step, ref float output, int stride,
-            Vector256<float> floor)
-        where TLanes : struct, ILanes<TLanes>
+    private void Four(Quantised input, int row, int first, ref float to, Onto onto)
     {
-        for (var row = 0; row < rows; row++)
+        ref var w = ref _packed[first * 2 * _pairs];
+        ref var a = ref Unsafe.As<short, int>(ref input.Numbers[input.Start + (row * input.Stride)]);
+        ref var b = ref Unsafe.As<short, int>(ref Unsafe.Add(ref Unsafe.As<int, short>(ref a), input.Stride));
+        ref var c = ref Unsafe.As<short, int>(ref Unsafe.Add(ref Unsafe.As<int, short>(ref b), input.Stride));
+        ref var d = ref Unsafe.As<short, int>(ref Unsafe.Add(ref Unsafe.As<int, short>(ref c), input.Stride));
+        Vector256<int> a0 = default, a1 = default, b0 = default, b1 = default, c0 = default, c1 = default, d0 = default, d1 = default;
+        for (nuint pair = 0, count = (nuint)_pairs; pair < count; pair++)
         {
-            var sumA = TLanes.Load(ref Unsafe.Add(ref start, row * step));
-            TLanes sumB = default, sumC = default, sumD = default;
-            ref var w = ref weights;
-            foreach (ref readonly var part in parts)
-            {
-                ref var x = ref part.Array[part.Start + (row * part.Stride)];
-                nuint i = 0, count = (nuint)part.Count;
-                for (; i + Tile <= count; i += Tile)
-                {
-                    sumA = TLanes.Add(sumA, TLanes.Load(ref w), Vector256.Create(Unsafe.Add(ref x, i)));
-                    sumB = TLanes.Add(sumB, TLanes.Load(ref Unsafe.Add(ref w, TLanes.Length)), Vector256.Create(Unsafe.Add(ref x, i + 1)));
-                    sumC = TLanes.Add(sumC, TLanes.Load(ref Unsafe.Add(ref w, 2 * TLanes.Length)),
-                        Vector256.Create(Unsafe.Add(ref x, i + 2)));
-                    sumD = TLanes.Add(sumD, TLanes.Load(ref Unsafe.Add(ref w, 3 * TLanes.Length)),
-                        Vector256.Create(Unsafe.Add(ref x, i + 3)));
-                    w = ref Unsafe.Add(ref w, Tile * TLanes.Length);
-                }
-
-                for (; i < count; i++)
-                {
-                    sumA = TLanes.Add(sumA, TLanes.Load(ref w), Vector256.Create(Unsafe.Add(ref x, i)));
-                    w = ref Unsafe.Add(ref w, TLanes.Length);
-                }
-            }
-
-            TLanes.Store(TLanes.Sum(TLanes.Sum(sumA, sumB), TLanes.Sum(sumC, sumD)), floor, ref Unsafe.Add(ref output, row * stride));
+            var w0 = Pairs.Widen(ref w);
+            var w1 = Pairs.Widen(ref Unsafe.Add(ref w, Panel));
+            w = ref Unsafe.Add(ref w, 2 * Panel);
+            var x = Vector256.Create(Unsafe.Add(ref a, pair)).AsInt16();
+            a0 += Pairs.Multiply(w0, x);
+            a1 += Pairs.Multiply(w1, x);
+            x = Vector256.Create(Unsafe.Add(ref b, pair)).AsInt16();
+            b0 += Pairs.Multiply(w0, x);
+            b1 += Pairs.Multiply(w1, x);
+            x = Vector256.Create(Unsafe.Add(ref c, pair)).AsInt16();
+            c0 += Pairs.Multiply(w0, x);
+            c1 += Pairs.Multiply(w1, x);
+            x = Vector256.Create(Unsafe.Add(ref d, pair)).AsInt16();
+            d0 += Pairs.Multiply(w0, x);
+            d1 += Pairs.Multiply(w1, x);
         }
+
+        ref var step = ref input.Steps[input.FirstStep + row];
+        Store(a0, a1, first, step, ref to, onto);
+        Store(b0, b1, first, Unsafe.Add(ref step, 1), ref Unsafe.Add(ref to, Stride), onto);
+        Store(c0, c1, first, Unsafe.Add(ref step, 2), ref Unsafe.Add(ref to, 2 * Stride), onto);
+        Store(d0, d1, first, Unsafe.Add(ref step, 3), ref Unsafe.Add(ref to, 3 * Stride), onto);
     }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void One(Quantised input, int row, int first, ref float to, Onto onto)
+    {
+        ref var w = ref _packed[first * 2 * _pairs];
+        ref var a = ref Unsafe.As<short, int>(ref input.Numbers[input.Start + (row * input.Stride)]);
+        Vector256<int> even0 = default, even1 = default, odd0 = default, odd1 = default;
+        nuint pair = 0, count = (nuint)_pairs;
+        for (; pair + 2 <= count; pair += 2)
+        {
+            var x = Vector256.Create(Unsafe.Add(ref a, pair)).AsInt16();
+            even0 += Pairs.Multiply(Pairs.Widen(ref w), x);
+            even1 += Pairs.Multiply(Pairs.Widen(ref Unsafe.Add(ref w, Panel)), x);
+            x = Vector256.Create(Unsafe.Add(ref a, pair + 1)).AsInt16();
+            odd0 += Pairs.Multiply(Pairs.Widen(ref Unsafe.Add(ref w, 2 * Panel)), x);
+            odd1 += Pairs.Multiply(Pairs.Widen(ref Unsafe.Add(ref w, 3 * Panel)), x);
+            w = ref Unsafe.Add(ref w, 4 * Panel);
+        }
+
+        if (pair < count)
+        {
+            var x = Vector256.Create(Unsafe.Add(ref a, pair)).AsInt16();
+            even0 += Pairs.Multiply(Pairs.Widen(ref w), x);
+            even1 += Pairs.Multiply(Pairs.Widen(ref Unsafe.Add(ref w, Panel)), x);
+        }
+
+        Store(even0 + odd0, even1 + odd1, first, input.Steps[input.FirstStep + row], ref to, onto);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Store(Vector256<int> low, Vector256<int> high, int first, float step, ref float to, Onto onto)
+    {
+        ref var scale = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_scales), first);
+        ref var start = ref onto == Onto.Output ? ref to : ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_bias), first);
+        var steps = Vector256.Create(step);
+        var lower = Vector256.FusedMultiplyAdd(Vector256.ConvertToSingle(low), Vector256.LoadUnsafe(ref scale) * steps,
+            Vector256.LoadUnsafe(ref start));
+        var upper = Vector256.FusedMultiplyAdd(Vector256.ConvertToSingle(high), Vector256.LoadUnsafe(ref scale, Lane) * steps,
+            Vector256.LoadUnsafe(ref start, Lane));
+        lower.StoreUnsafe(ref to);
+        upper.StoreUnsafe(ref to, Lane);
+    }
+}
+
+/// <summary>What the products of a <see cref="PackedMatrix"/> are added to.</summary>
+internal enum Onto
+{
+    /// <summary>To the bias.</summary>
+    Bias,
+
+    /// <summary>To what stands in the output.</summary>
+    Output,
 }

@@ -1,4 +1,3 @@
-using System.Buffers;
 using System.Numerics.Tensors;
 using ScoreLens.Sonorities;
 
@@ -25,7 +24,11 @@ internal sealed class ReadingModel
         var weights = WeightsFile.Parse(file);
         Vocabulary = new NumeralVocabulary(weights.Vocabulary);
         OutputStride = (Vocabulary.Outputs + Block - 1) / Block * Block;
-        _networks = [.. weights.Networks.Select(n => new RecurrentNetwork(n.Sizes, Vocabulary.Outputs, name => weights.Read(n, name)))];
+        _networks =
+        [
+            .. weights.Networks.Select(n => new RecurrentNetwork(
+                n.Sizes, name => weights.Matrix(n, name), name => weights.Vector(n, name))),
+        ];
     }
 
     /// <summary>The model that the library carries.</summary>
@@ -50,23 +53,10 @@ internal sealed class ReadingModel
             .. sonorities.Select(s => new RecurrentNetwork.Moment(
                 s.Onset.Floor(), Math.Clamp((float)s.Duration.ToDouble(), ShortestWeight, LongestWeight))),
         ];
-        // Each network on a core of its own; they are summed in order, so that the figures do not depend on which ends first.
-        var length = rows.Length * OutputStride;
-        var outputs = new float[_networks.Length][];
-        Parallel.For(0, _networks.Length, new ParallelOptions { CancellationToken = cancellationToken }, n =>
-        {
-            outputs[n] = ArrayPool<float>.Shared.Rent(length);
-            outputs[n].AsSpan(0, length).Clear();
-            _networks[n].AddTo(rows, moments, outputs[n], OutputStride, cancellationToken);
-        });
-        var output = new float[length];
-        foreach (var own in outputs)
-        {
-            TensorPrimitives.Add(output, own.AsSpan(0, length), output);
-            ArrayPool<float>.Shared.Return(own);
-        }
-
-        TensorPrimitives.Divide(output, outputs.Length, output);
+        // In order, so that the figures do not depend on the number of cores: other scores have them.
+        var output = new float[rows.Length * OutputStride];
+        foreach (var network in _networks) network.AddTo(rows, moments, output, OutputStride, cancellationToken);
+        TensorPrimitives.Divide(output, _networks.Length, output);
         return output;
     }
 

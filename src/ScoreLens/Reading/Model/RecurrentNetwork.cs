@@ -5,17 +5,17 @@ namespace ScoreLens.Reading.Model;
 
 /// <summary>
 /// A learned network: from the features of verticals to factor scores. A vertical's features and those of its neighbours are
-/// mixed, then states run in both directions over beats, and over verticals. Immutable; safe to share.
+/// mixed, then states run in both directions over beats, and over verticals. Products are reckoned in whole numbers
+/// (<see cref="PackedMatrix"/>). Immutable; safe to share.
 /// </summary>
 internal sealed class RecurrentNetwork
 {
     // Verticals at a time: what a block needs stays in the cache.
     private const int Block = 32;
 
-    private readonly float[] _columns;
-    private readonly float[] _bias;
+    private readonly FeatureColumns _features;
     private readonly ClampedNorm _norm;
-    private readonly PackedMatrix _neighbours;
+    private readonly PackedMatrix[] _neighbours;
     private readonly StateLayer[] _overBeats;
     private readonly StateLayer[] _overVerticals;
     private readonly PackedMatrix _last;
@@ -23,24 +23,28 @@ internal sealed class RecurrentNetwork
 
     /// <summary>Builds a network from its sizes, multiples of eight, and its arrays by name.</summary>
     /// <param name="size">Its sizes.</param>
-    /// <param name="outputs">Factor scores of a vertical.</param>
-    /// <param name="read">The numbers of an array of learn.py's class Whole.</param>
-    public RecurrentNetwork(Sizes size, int outputs, Func<string, float[]> read)
+    /// <param name="matrix">A matrix of learn.py's class Whole.</param>
+    /// <param name="vector">The numbers of an array of it that is no matrix.</param>
+    public RecurrentNetwork(Sizes size, Func<string, WeightMatrix> matrix, Func<string, float[]> vector)
     {
         _front = size.Front;
-        _bias = read("first.bias");
-        _columns = Columns(read("first.weight"), size.Front);
-        _norm = new ClampedNorm(read("norm.weight"), read("norm.bias"));
-        _neighbours = new PackedMatrix(Taps(read("conv.weight"), size.Front), read("conv.bias"), size.Front, 3 * size.Front);
+        _features = new FeatureColumns(matrix("first.weight"), vector("first.bias"));
+        _norm = new ClampedNorm(vector("norm.weight"), vector("norm.bias"));
+        var taps = matrix("conv.weight");
+        _neighbours = [.. Enumerable.Range(0, 3).Select(tap => new PackedMatrix(Tap(taps, tap), tap == 0 ? vector("conv.bias") : []))];
         _overBeats = Layers("beat", size.BeatLayers);
         _overVerticals = Layers("gru", size.Layers);
-        _last = new PackedMatrix(read("last.weight"), read("last.bias"), outputs, 2 * size.Hidden);
+        _last = new PackedMatrix(matrix("last.weight"), vector("last.bias"));
 
         StateLayer[] Layers(string name, int count) => [.. Enumerable.Range(0, count)
-            .Select(n => new StateLayer(Unit($"{name}.", $"_l{n}"), Unit($"{name}.", $"_l{n}_reverse")))];
+            .Select(n => new StateLayer(Unit(n, $"{name}.", $"_l{n}"), Unit(n, $"{name}.", $"_l{n}_reverse")))];
 
-        GatedUnit Unit(string name, string end) =>
-            new(read($"{name}weight_ih{end}"), read($"{name}bias_ih{end}"), read($"{name}weight_hh{end}"), read($"{name}bias_hh{end}"));
+        GatedUnit Unit(int layer, string name, string end)
+        {
+            var input = matrix($"{name}weight_ih{end}");
+            return new(input, vector($"{name}bias_ih{end}"), matrix($"{name}weight_hh{end}"), vector($"{name}bias_hh{end}"),
+                layer == 0 ? size.Front : input.Inputs);
+        }
     }
 
     /// <summary>Adds the factor scores of every vertical to rows of a given length.</summary>
@@ -49,17 +53,18 @@ internal sealed class RecurrentNetwork
     {
         if (rows.IsEmpty) return;
         using var lent = new Lent(cancellationToken);
-        var verticals = Front(rows, lent);
         var beats = Beats.Of(moments);
-        var means = Means(verticals, beats, lent);
-        var overBeats = Run(_overBeats, [new(means, 0, _front)], beats.Count, lent);
-        var brought = Spread(overBeats, beats, lent);
-        var states = Run(_overVerticals, [new(verticals, 0, _front), brought], rows.Length, lent);
-        var scores = lent.Take(Block * _last.Stride);
+        var verticals = Front(rows, lent);
+        var overBeats = Rounded(Means(verticals, beats, lent), beats.Count, lent);
+        foreach (var layer in _overBeats) overBeats = layer.Run(overBeats, beats.Count, null, lent);
+        var states = Rounded(verticals, rows.Length, lent);
+        foreach (var (n, layer) in _overVerticals.Index())
+            states = layer.Run(states, rows.Length, n == 0 ? new Brought(overBeats, beats) : null, lent);
+        var scores = lent.Take<float>(Block * _last.Stride);
         for (var start = 0; start < rows.Length; start += Block)
         {
             var count = Math.Min(Block, rows.Length - start);
-            _last.Multiply([states with { Start = start * states.Stride }], count, scores);
+            _last.Multiply(states.From(start), count, scores);
             for (var i = 0; i < count; i++)
             {
                 var to = output.Slice((start + i) * stride, Math.Min(stride, _last.Stride));
@@ -68,59 +73,49 @@ internal sealed class RecurrentNetwork
         }
     }
 
-    // The weights of one feature lie together, since most features of a vertical are zero.
-    private static float[] Columns(float[] weights, int front)
+    // A convolution over three verticals is a matrix for each of the three.
+    private static WeightMatrix Tap(WeightMatrix taps, int tap)
     {
-        var columns = new float[weights.Length];
-        var width = weights.Length / front;
-        for (var o = 0; o < front; o++)
-            for (var i = 0; i < width; i++) columns[(i * front) + o] = weights[(o * width) + i];
-        return columns;
-    }
-
-    // A convolution over three verticals as a matrix over the three side by side.
-    private static float[] Taps(float[] weights, int front)
-    {
-        var matrix = new float[weights.Length];
-        for (var o = 0; o < front; o++)
-            for (var i = 0; i < front; i++)
-                for (var tap = 0; tap < 3; tap++) matrix[(((o * 3) + tap) * front) + i] = weights[(((o * front) + i) * 3) + tap];
-        return matrix;
+        var numbers = new sbyte[taps.Numbers.Length / 3];
+        for (var i = 0; i < numbers.Length; i++) numbers[i] = taps.Numbers[(i * 3) + tap];
+        return new(numbers, taps.Scales);
     }
 
     // Every vertical with its neighbours.
     private float[] Front(ReadOnlySpan<SonorityFeatures.Row> rows, Lent lent)
     {
-        // A row of zeros stands before the first vertical and after the last.
-        var own = lent.Take((rows.Length + 2) * _front);
-        own.AsSpan(0, _front).Clear();
-        own.AsSpan((rows.Length + 1) * _front, _front).Clear();
+        var (own, mixed) = (lent.Take<float>(rows.Length * _front), lent.Take<float>(rows.Length * _front));
+        var sums = lent.Take<float>(_features.Stride);
         for (var t = 0; t < rows.Length; t++)
         {
-            var sums = own.AsSpan((t + 1) * _front, _front);
-            _bias.CopyTo(sums);
-            var (indices, values) = rows[t];
-            for (var i = 0; i < indices.Length; i++) TensorPrimitives.MultiplyAdd(_columns.AsSpan(indices[i] * _front, _front), values[i],
-                sums, sums);
+            _features.Sum(rows[t], sums);
+            sums.AsSpan(0, _front).CopyTo(own.AsSpan(t * _front));
         }
 
-        var all = own.AsSpan(_front, rows.Length * _front);
+        var all = own.AsSpan(0, rows.Length * _front);
         _norm.Apply(all, all);
-        var mixed = lent.Take(rows.Length * _front);
+        var rounded = Rounded(own, rows.Length, lent, around: 1);
+        var near = lent.Take<float>(Block * _neighbours[0].Stride);
         for (var start = 0; start < rows.Length; start += Block)
         {
             var count = Math.Min(Block, rows.Length - start);
-            InputRows[] three = [.. Enumerable.Range(start, 3).Select(t => new InputRows(own, t * _front, _front))];
-            _neighbours.Multiply(three, count, mixed.AsSpan(start * _front), clamp: true);
+            for (var tap = 0; tap < _neighbours.Length; tap++)
+                _neighbours[tap].Multiply(rounded.From(start + tap - 1), count, near, tap == 0 ? Onto.Bias : Onto.Output);
+            for (var i = 0; i < count; i++)
+            {
+                var at = (start + i) * _front;
+                var to = mixed.AsSpan(at, _front);
+                TensorPrimitives.Max(near.AsSpan(i * _neighbours[0].Stride, _front), 0, to);
+                TensorPrimitives.Add(to, own.AsSpan(at, _front), to);
+            }
         }
 
-        TensorPrimitives.Add(mixed.AsSpan(0, all.Length), all, mixed);
         return mixed;
     }
 
     private float[] Means(float[] verticals, Beats beats, Lent lent)
     {
-        var means = lent.Take(beats.Count * _front);
+        var means = lent.Take<float>(beats.Count * _front);
         means.AsSpan(0, beats.Count * _front).Clear();
         for (var t = 0; t < beats.Verticals; t++)
         {
@@ -131,19 +126,19 @@ internal sealed class RecurrentNetwork
         return means;
     }
 
-    // To every vertical the states of its beat.
-    private static InputRows Spread(InputRows beatStates, Beats beats, Lent lent)
+    // Rows with a step each, and so many rows of zeros before the first and behind the last.
+    private Quantised Rounded(float[] values, int count, Lent lent, int around = 0)
     {
-        var size = beatStates.Count;
-        var spread = lent.Take(beats.Verticals * size);
-        for (var t = 0; t < beats.Verticals; t++) beatStates.Array.AsSpan(beats.Of(t) * size, size).CopyTo(spread.AsSpan(t * size));
-        return new InputRows(spread, 0, size);
-    }
+        var (numbers, steps) = (lent.Take<short>((count + (2 * around)) * _front), lent.Take<float>(count + (2 * around)));
+        foreach (var zeros in (int[])[0, count + around])
+        {
+            numbers.AsSpan(zeros * _front, around * _front).Clear();
+            steps.AsSpan(zeros, around).Clear();
+        }
 
-    private static InputRows Run(StateLayer[] layers, InputRows[] input, int count, Lent lent)
-    {
-        foreach (var layer in layers) input = [layer.Run(input, count, lent)];
-        return input[0];
+        for (var row = 0; row < count; row++) steps[row + around] = Quantised.Round(
+            values.AsSpan(row * _front, _front), numbers.AsSpan((row + around) * _front, _front));
+        return new(numbers, around * _front, _front, steps, around);
     }
 
     /// <summary>How many numbers each layer holds.</summary>
@@ -158,41 +153,58 @@ internal sealed class RecurrentNetwork
     /// </summary>
     public readonly record struct Moment(long Quarter, float Weight);
 
+    // The states over beats, of which every vertical of a beat has its share.
+    private sealed record Brought(Quantised States, Beats Beats);
+
     // States that run forwards and states that run backwards, side by side.
     private sealed record StateLayer(GatedUnit Forwards, GatedUnit Backwards)
     {
-        public InputRows Run(InputRows[] input, int count, Lent lent)
+        public Quantised Run(Quantised input, int count, Brought? brought, Lent lent)
         {
             var units = Forwards.Units;
-            var states = lent.Take(count * 2 * units);
-            var gates = lent.Take(Block * 3 * units);
-            var sums = lent.Take(3 * units);
-            var nothing = lent.Take(units);
-            nothing.AsSpan(0, units).Clear();
+            var stride = Forwards.Input.Stride;
+            // A row of zeros stands before the first state and behind the last.
+            var (states, steps) = (lent.Take<short>((count + 2) * 2 * units), lent.Take<float>(count + 2));
+            states.AsSpan(0, 2 * units).Clear();
+            states.AsSpan((count + 1) * 2 * units, 2 * units).Clear();
+            steps.AsSpan(0, count + 2).Fill(Quantised.OfOne);
+            var all = new Quantised(states, 2 * units, 2 * units, steps, 1);
+            var (gates, shared) = (lent.Take<float>(Block * stride), lent.Take<float>(Block * stride));
+            var (sums, forwards, backwards) = (lent.Take<float>(stride), lent.Take<float>(units), lent.Take<float>(units));
+            forwards.AsSpan(0, units).Clear();
+            backwards.AsSpan(0, units).Clear();
             var blocks = (count + Block - 1) / Block;
             for (var block = 0; block < blocks; block++)
             {
                 lent.CancellationToken.ThrowIfCancellationRequested();
-                Take(Forwards, block, 0, 1);
-                Take(Backwards, blocks - 1 - block, units, -1);
+                Take(Forwards, forwards, block, 0, 1);
+                Take(Backwards, backwards, blocks - 1 - block, units, -1);
             }
 
-            return new InputRows(states, 0, 2 * units);
+            return all;
 
-            void Take(GatedUnit unit, int block, int column, int direction)
+            void Take(GatedUnit unit, float[] state, int block, int column, int direction)
             {
                 var first = block * Block;
-                var steps = Math.Min(Block, count - first);
-                InputRows[] own = [.. input.Select(part => part with { Start = part.Start + (first * part.Stride) })];
-                unit.Input.Multiply(own, steps, gates);
-                for (var i = 0; i < steps; i++)
+                var rows = Math.Min(Block, count - first);
+                if (brought is not null) Share(unit, first, rows);
+                unit.Input.Multiply(input.From(first), rows, gates, brought is null ? Onto.Bias : Onto.Output);
+                for (var i = 0; i < rows; i++)
                 {
-                    var step = direction > 0 ? i : steps - 1 - i;
-                    var before = first + step - direction;
-                    var old = before < 0 || before >= count ? new InputRows(nothing, 0, units)
-                        : new InputRows(states, (before * 2 * units) + column, units);
-                    unit.Step(gates.AsSpan(step * 3 * units), old, sums, states.AsSpan(((first + step) * 2 * units) + column, units), 1);
+                    var row = direction > 0 ? i : rows - 1 - i;
+                    var before = all.From(first + row - direction);
+                    unit.Step(gates.AsSpan(row * stride, stride), before with { Start = before.Start + column }, sums, state,
+                        states.AsSpan(all.From(first + row).Start + column, units));
                 }
+            }
+
+            // What a beat brings is reckoned once for all its verticals.
+            void Share(GatedUnit unit, int first, int rows)
+            {
+                var beat = brought.Beats.Of(first);
+                unit.Shared!.Multiply(brought.States.From(beat), brought.Beats.Of(first + rows - 1) - beat + 1, shared);
+                for (var i = 0; i < rows; i++)
+                    shared.AsSpan((brought.Beats.Of(first + i) - beat) * stride, stride).CopyTo(gates.AsSpan(i * stride));
             }
         }
     }
@@ -201,20 +213,20 @@ internal sealed class RecurrentNetwork
     // it. The run that they are lent for can be given up.
     private sealed class Lent(CancellationToken cancellationToken) : IDisposable
     {
-        private readonly List<float[]> _arrays = [];
+        private readonly List<Action> _returns = [];
 
         public CancellationToken CancellationToken => cancellationToken;
 
-        public float[] Take(int length)
+        public T[] Take<T>(int length)
         {
-            var array = ArrayPool<float>.Shared.Rent(length);
-            _arrays.Add(array);
+            var array = ArrayPool<T>.Shared.Rent(length);
+            _returns.Add(() => ArrayPool<T>.Shared.Return(array));
             return array;
         }
 
         public void Dispose()
         {
-            foreach (var array in _arrays) ArrayPool<float>.Shared.Return(array);
+            foreach (var giveBack in _returns) giveBack();
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Text.Json;
 
@@ -49,17 +50,26 @@ internal sealed class WeightsFile
     /// know.</exception>
     public static WeightsFile Parse(ReadOnlySpan<byte> file) => new(file);
 
-    /// <summary>The numbers of an array, in the library's order.</summary>
-    public float[] Read(Network network, string name)
+    /// <summary>A matrix, with features and factors in the library's order.</summary>
+    public WeightMatrix Matrix(Network network, string name)
     {
-        var values = Numbers(network, name);
+        var (rows, count, at) = network.Arrays[name];
+        var numbers = MemoryMarshal.Cast<byte, sbyte>(_data.AsSpan(at + (2 * rows), count)).ToArray();
+        var matrix = new WeightMatrix(numbers, Halves(_data.AsSpan(at), rows));
         return name switch
         {
-            "first.weight" => WithColumns(values, network.Sizes.Front),
-            "last.weight" => WithRows(values, 2 * network.Sizes.Hidden),
-            "last.bias" => WithRows(values, 1),
-            _ => values,
+            "first.weight" => WithFeatures(matrix),
+            "last.weight" => matrix.WithOutputs(Factors(rows)),
+            _ => matrix,
         };
+    }
+
+    /// <summary>The numbers of an array that is no matrix, with factors in the library's order.</summary>
+    public float[] Vector(Network network, string name)
+    {
+        var (_, count, at) = network.Arrays[name];
+        var values = Halves(_data.AsSpan(at), count);
+        return name == "last.bias" ? [.. Factors(count).Select(from => values[from])] : values;
     }
 
     // For every feature of the file its place in a row of the library.
@@ -86,33 +96,25 @@ internal sealed class WeightsFile
     }
 
     // A feature that the file does not name weighs nothing.
-    private float[] WithColumns(float[] values, int rows)
+    private WeightMatrix WithFeatures(WeightMatrix matrix)
     {
-        var ordered = new float[rows * SonorityFeatures.Width];
-        for (var row = 0; row < rows; row++)
-            for (var i = 0; i < _featureOf.Length; i++)
-                ordered[(row * SonorityFeatures.Width) + _featureOf[i]] = values[(row * _featureOf.Length) + i];
-        return ordered;
+        var ordered = new sbyte[matrix.Outputs * SonorityFeatures.Width];
+        for (var o = 0; o < matrix.Outputs; o++) Order(matrix.Row(o), ordered.AsSpan(o * SonorityFeatures.Width));
+        return matrix with { Numbers = ordered };
     }
 
-    private float[] WithRows(float[] values, int columns)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Order(ReadOnlySpan<sbyte> row, Span<sbyte> ordered)
     {
-        var ordered = (float[])values.Clone();
-        for (var row = 0; row < _factorOf.Length; row++)
-            values.AsSpan(row * columns, columns).CopyTo(ordered.AsSpan(_factorOf[row] * columns));
-        return ordered;
+        for (var i = 0; i < _featureOf.Length; i++) ordered[_featureOf[i]] = row[i];
     }
 
-    // A matrix has a scale for each of its rows, then a byte for each of its numbers; what has no rows is in half precision.
-    private float[] Numbers(Network network, string name)
+    // For every factor of the library its place in the file.
+    private int[] Factors(int count)
     {
-        var (rows, count, at) = network.Arrays[name];
-        var scales = Halves(_data.AsSpan(at), rows == 0 ? count : rows);
-        if (rows == 0) return scales;
-        var values = new float[count];
-        var numbers = MemoryMarshal.Cast<byte, sbyte>(_data.AsSpan(at + (2 * rows), count));
-        for (var i = 0; i < count; i++) values[i] = numbers[i] * scales[i / (count / rows)];
-        return values;
+        int[] order = [.. Enumerable.Range(0, count)];
+        for (var from = 0; from < Math.Min(count, _factorOf.Length); from++) order[_factorOf[from]] = from;
+        return order;
     }
 
     private static float[] Halves(ReadOnlySpan<byte> data, int count)

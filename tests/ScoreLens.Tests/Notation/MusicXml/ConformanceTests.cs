@@ -1,7 +1,6 @@
 using ScoreLens.Notation;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Sonorities;
-using ScoreLens.Tests.Annotation;
 using ScoreLens.Theory;
 using Xunit;
 

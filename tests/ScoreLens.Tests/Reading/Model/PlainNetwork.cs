@@ -8,13 +8,31 @@ namespace ScoreLens.Tests.Reading.Model;
 /// </summary>
 internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int outputs)
 {
-    private readonly Dictionary<string, float[]> _arrays = [];
+    private readonly Dictionary<string, float[]> _vectors = [];
+    private readonly Dictionary<string, WeightMatrix> _matrices = [];
     private readonly Numbers _numbers = new(sizes.Front + sizes.Hidden + beat);
 
-    /// <summary>A network's array by its name: numbers of the size that its layer wants.</summary>
-    public float[] Read(string name)
+    /// <summary>A network's array by its name, of the size that its layer wants.</summary>
+    public float[] Vector(string name)
     {
-        if (_arrays.TryGetValue(name, out var array)) return array;
+        if (_vectors.TryGetValue(name, out var vector)) return vector;
+        return _vectors[name] = _numbers.Next(SizeOf(name).Rows, .5);
+    }
+
+    /// <summary>A network's matrix by its name, of the size that its layer wants.</summary>
+    public WeightMatrix Matrix(string name)
+    {
+        if (_matrices.TryGetValue(name, out var matrix)) return matrix;
+        var (rows, columns) = SizeOf(name);
+        return _matrices[name] = _numbers.Matrix(rows, columns, 2 / Math.Sqrt(columns));
+    }
+
+    /// <summary>The weights of a matrix, a row an output.</summary>
+    public static double[] Weights(WeightMatrix matrix) =>
+        [.. matrix.Numbers.Select((number, i) => number * (double)matrix.Scales[i / matrix.Inputs])];
+
+    private (int Rows, int Columns) SizeOf(string name)
+    {
         var parts = name.Split('.', '_');
         var (units, inputs) = name.Split('.')[0] switch
         {
@@ -22,7 +40,7 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
             "gru" => (sizes.Hidden, parts.Contains("l0") ? sizes.Front + (2 * beat) : 2 * sizes.Hidden),
             _ => (0, 0),
         };
-        var (rows, columns) = parts switch
+        return parts switch
         {
             ["first", "weight"] => (sizes.Front, SonorityFeatures.Width),
             ["conv", "weight"] => (sizes.Front, 3 * sizes.Front),
@@ -33,7 +51,6 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
             [_, "bias", _, ..] => (3 * units, 1),
             _ => (sizes.Front, 1),
         };
-        return _arrays[name] = _numbers.Next(rows * columns, columns == 1 ? .5 : 2 / Math.Sqrt(columns));
     }
 
     public double[][] Run(SonorityFeatures.Row[] rows, RecurrentNetwork.Moment[] moments)
@@ -45,8 +62,8 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
             .. own.Select((x, t) =>
             {
                 double[][] three = [t > 0 ? own[t - 1] : nothing, x, t + 1 < own.Length ? own[t + 1] : nothing];
-                var weights = Read("conv.weight");
-                return x.Select((v, o) => v + Math.Max(0, Read("conv.bias")[o]
+                var weights = Weights(Matrix("conv.weight"));
+                return x.Select((v, o) => v + Math.Max(0, Vector("conv.bias")[o]
                     + three.SelectMany((near, tap) => near.Select((y, i) => y * weights[(((o * sizes.Front) + i) * 3) + tap])).Sum()))
                     .ToArray();
             }),
@@ -63,11 +80,12 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
         ];
         var beats = States("beat", sizes.BeatLayers, beat, means);
         var states = States("gru", sizes.Layers, sizes.Hidden, [.. mixed.Select((x, t) => (double[])[.. x, .. beats[beatOf[t]]])]);
-        return [.. states.Select(x => Linear(Read("last.weight"), Read("last.bias"), x))];
+        return [.. states.Select(x => Linear(Matrix("last.weight"), Vector("last.bias"), x))];
     }
 
     /// <summary>A step of a gated recurrent unit, its gates in the order reset, keep, candidate.</summary>
-    public static double[] Step(float[] input, float[] inputBias, float[] state, float[] stateBias, double[] x, double[] before)
+    public static double[] Step(WeightMatrix input, float[] inputBias, WeightMatrix state, float[] stateBias, double[] x,
+        double[] before)
     {
         var units = before.Length;
         var (fromInput, fromState) = (Linear(input, inputBias, x), Linear(state, stateBias, before));
@@ -83,12 +101,11 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
         ];
     }
 
-    public static double[] Row(float[] rows, int row, int length) => [.. rows.Skip(row * length).Take(length).Select(x => (double)x)];
-
     private static double Sigmoid(double x) => 1 / (1 + Math.Exp(-x));
 
-    private static double[] Linear(float[] weights, float[] bias, double[] x)
+    private static double[] Linear(WeightMatrix matrix, float[] bias, double[] x)
     {
+        var weights = Weights(matrix);
         var sums = new double[bias.Length];
         for (var o = 0; o < sums.Length; o++)
         {
@@ -103,10 +120,10 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
     {
         var dense = new double[SonorityFeatures.Width];
         for (var i = 0; i < row.Indices.Length; i++) dense[row.Indices[i]] = row.Values[i];
-        var sums = Linear(Read("first.weight"), Read("first.bias"), dense);
+        var sums = Linear(Matrix("first.weight"), Vector("first.bias"), dense);
         var mean = sums.Average();
         var deviation = Math.Sqrt(sums.Average(v => (v - mean) * (v - mean)) + 1e-5);
-        return [.. sums.Select((v, i) => Math.Max(0, ((v - mean) / deviation * Read("norm.weight")[i]) + Read("norm.bias")[i]))];
+        return [.. sums.Select((v, i) => Math.Max(0, ((v - mean) / deviation * Vector("norm.weight")[i]) + Vector("norm.bias")[i]))];
     }
 
     private double[][] States(string name, int layers, int units, double[][] steps)
@@ -126,8 +143,8 @@ internal sealed class PlainNetwork(RecurrentNetwork.Sizes sizes, int beat, int o
             return
             [
                 .. inputs.Select(x => state = Step(
-                    Read($"{name}.weight_ih{end}"), Read($"{name}.bias_ih{end}"), Read($"{name}.weight_hh{end}"),
-                        Read($"{name}.bias_hh{end}"), x, state)),
+                    Matrix($"{name}.weight_ih{end}"), Vector($"{name}.bias_ih{end}"), Matrix($"{name}.weight_hh{end}"),
+                        Vector($"{name}.bias_hh{end}"), x, state)),
             ];
         }
     }

@@ -60,11 +60,12 @@ public sealed class WeightsFileTests
                 ],
                 file.Vocabulary);
             var network = Assert.Single(file.Networks);
-            var first = file.Read(network, "first.weight");
-            Assert.Equal(SonorityFeatures.Width, first.Length);
-            Assert.Equal([.. Enumerable.Range(0, first.Length - 1).Select(n => (float)(n % 120)), 127], first);
-            Assert.Equal([0.5f], file.Read(network, "first.bias"));
-            var last = file.Read(network, "last.bias");
+            var first = file.Matrix(network, "first.weight");
+            Assert.Equal(SonorityFeatures.Width, first.Inputs);
+            Assert.Equal([1f], first.Scales);
+            Assert.Equal([.. Enumerable.Range(0, first.Inputs - 1).Select(n => (sbyte)(n % 120)), 127], first.Numbers);
+            Assert.Equal([0.5f], file.Vector(network, "first.bias"));
+            var last = file.Vector(network, "last.bias");
             Assert.Equal([.. Enumerable.Range(0, last.Length).Select(n => (float)n)], last);
         }
         finally
@@ -82,12 +83,13 @@ public sealed class WeightsFileTests
             .Replace("\"cue-texture\",\"under-fermata\"", "\"under-fermata\",\"cue-texture\"", StringComparison.Ordinal)
             .Replace("\"italian-sixth\",\"french-sixth\"", "\"french-sixth\",\"italian-sixth\"", StringComparison.Ordinal)));
         var plain = WeightsFile.Parse(File.ReadAllBytes(Weights));
-        var (weights, plainWeights) = (file.Read(file.Networks[0], "first.weight"), plain.Read(plain.Networks[0], "first.weight"));
+        var (weights, plainWeights) = (file.Matrix(file.Networks[0], "first.weight").Numbers,
+            plain.Matrix(plain.Networks[0], "first.weight").Numbers);
         const int Width = SonorityFeatures.Places;
         Assert.Equal(plainWeights[..Width], weights[Width..(2 * Width)]);
         Assert.Equal(plainWeights[Width..(2 * Width)], weights[..Width]);
         Assert.Equal(plainWeights[SonorityFeatures.Width - 1], weights[SonorityFeatures.Width - 2]);
-        var (last, plainLast) = (file.Read(file.Networks[0], "last.bias"), plain.Read(plain.Networks[0], "last.bias"));
+        var (last, plainLast) = (file.Vector(file.Networks[0], "last.bias"), plain.Vector(plain.Networks[0], "last.bias"));
         Assert.Equal(plainLast[..Width], last[Width..(2 * Width)]);
         var italian = NumeralVocabulary.FirstQuality + (int)ChordQuality.ItalianSixth;
         Assert.Equal(plainLast[italian], last[italian + 1]);
@@ -98,7 +100,7 @@ public sealed class WeightsFileTests
     public void Feature_that_a_file_does_not_name_weighs_nothing()
     {
         var file = WeightsFile.Parse(Reheaded(h => h.Replace(",\"under-fermata\"", "", StringComparison.Ordinal)));
-        Assert.Equal(0, file.Read(file.Networks[0], "first.weight")[SonorityFeatures.Width - 1]);
+        Assert.Equal(0, file.Matrix(file.Networks[0], "first.weight").Numbers[SonorityFeatures.Width - 1]);
     }
 
     [Theory]

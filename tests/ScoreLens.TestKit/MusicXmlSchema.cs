@@ -1,10 +1,10 @@
 using System.Xml;
 using System.Xml.Schema;
 
-namespace ScoreLens.Tests.Annotation;
+namespace ScoreLens.TestKit;
 
 /// <summary>The W3C's schema of MusicXML 4.0 (tests/external), its imports taken from the same folder, never the network.</summary>
-internal static class MusicXmlSchema
+public static class MusicXmlSchema
 {
     private static readonly Lazy<XmlSchemaSet> Compiled = new(Compile);
 
