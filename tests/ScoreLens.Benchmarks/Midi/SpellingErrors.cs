@@ -4,7 +4,6 @@ using ScoreLens.Notation.Midi;
 using ScoreLens.Output.Midi;
 using ScoreLens.Sonorities;
 using ScoreLens.TestKit.Corpus;
-using ScoreLens.Theory;
 using ScoreLens.Training;
 
 namespace ScoreLens.Benchmarks.Midi;
