@@ -83,7 +83,7 @@ internal static class StagesCommand
         Stage("score from XML", () => MusicXmlReader.Read(document));
         var before = sum;
         Stage("verticals", () => SonorityFinder.Find(score));
-        Stage("cues of grouping", () => new GroupingEvidence(score, sonorities));
+        Stage("cues of grouping", () => _ = new GroupingEvidence(score, sonorities));
         Stage("features", () => SonorityFeatures.Of(score, sonorities, grouping));
         Stage("networks", () => model.Run(rows, sonorities));
         Stage("search", () => ReadingDecoder.Decode(model, settings, output, signatures, sonorities));

@@ -86,7 +86,7 @@ public sealed record ScoreFile(Score Score, MusicXmlDocument? MusicXml)
         if (bytes.LongLength > limits.MaxFileBytes)
             throw new ScoreFormatException("The file is larger than a score can be; it is not read.");
         if (MidiReader.IsMidi(bytes))
-            return new ScoreFile(MidiReader.Read(bytes, limits, out var warnings), null) { Midi = bytes, MidiWarnings = warnings };
+            return new ScoreFile(MidiReader.Read(bytes, limits, out var warnings, cancellationToken), null) { Midi = bytes, MidiWarnings = warnings };
         var document = MusicXmlDocument.Parse(bytes, limits, cancellationToken);
         return new ScoreFile(MusicXmlReader.Read(document, options, cancellationToken), document);
     }

@@ -23,7 +23,7 @@ internal static class HarmonicReader
         CancellationToken cancellationToken = default)
     {
         if (sonorities.All(s => s.Notes.Count == 0)) return new HarmonicReading(SignatureKey(score), []);
-        var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
+        var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping, cancellationToken);
         var model = ReadingModel.Default;
         var output = model.Run(rows, sonorities, cancellationToken);
         return Hear(model, ReadingSettings.Default, output, signatures, score, sonorities, cancellationToken);

@@ -4,11 +4,14 @@ using ScoreLens.Grouping;
 using ScoreLens.Marking;
 using ScoreLens.Marking.Assignments;
 using ScoreLens.Notation;
+using ScoreLens.Notation.Midi.Spelling;
 using ScoreLens.Notation.MusicXml;
 using ScoreLens.Output.Tables;
 using ScoreLens.Reading;
 using ScoreLens.Reading.Model;
 using ScoreLens.Reading.Search;
+using ScoreLens.Reharmonising;
+using ScoreLens.Reharmonising.Sets;
 using ScoreLens.Sonorities;
 using ScoreLens.Tests.Annotation;
 using ScoreLens.Tests.Cli;
@@ -51,12 +54,27 @@ public sealed class CancellationTests
         Assert.Throws<OperationCanceledException>(() => CueAnalysis.Of(score, cancellationToken: Cancelled));
 
         var sonorities = SonorityFinder.Find(score);
-        var (rows, signatures) = SonorityFeatures.Of(score, sonorities, new GroupingEvidence(score, sonorities));
+        var grouping = new GroupingEvidence(score, sonorities);
+        Assert.Throws<OperationCanceledException>(() => SonorityFeatures.Of(score, sonorities, grouping, Cancelled));
+        var (rows, signatures) = SonorityFeatures.Of(score, sonorities, grouping);
         var model = ReadingModel.Default;
         Assert.Throws<OperationCanceledException>(() => model.Run(rows, sonorities, Cancelled));
         var output = model.Run(rows, sonorities);
         Assert.Throws<OperationCanceledException>(() =>
             ReadingDecoder.Decode(model, ReadingSettings.Default, output, signatures, sonorities, Cancelled));
+    }
+
+    [Fact]
+    public void Spelling_the_notes_of_a_midi_file_stops() =>
+        Assert.Throws<OperationCanceledException>(() => PitchSpeller.Spell([new UnspelledNote(0, 1, 0, 60, null)], null, Cancelled));
+
+    [Fact]
+    public void Whatever_is_asked_of_a_reharmoniser_stops()
+    {
+        var reharmoniser = new Reharmoniser(CueAnalysis.Of(ScoreFile.Load(Lamplight).Score), Band.Default, cancellationToken: Cancelled);
+        Assert.Throws<OperationCanceledException>(() => reharmoniser.At(8));
+        Assert.Throws<OperationCanceledException>(() => reharmoniser.BestOfEach(1));
+        Assert.Throws<OperationCanceledException>(() => new SetSearch(reharmoniser, Band.Default).Find(0, 16, ColourWish.More));
     }
 
     [Fact]

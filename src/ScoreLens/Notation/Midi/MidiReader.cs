@@ -20,17 +20,18 @@ internal static class MidiReader
     /// <param name="bytes">The bytes.</param>
     /// <param name="limits">How much is read before the file is refused; null for the defaults.</param>
     /// <exception cref="ScoreFormatException">The bytes are no MIDI file, or one without beats.</exception>
-    public static Score Read(byte[] bytes, ScoreLimits? limits = null) => Read(bytes, limits, out _);
+    public static Score Read(byte[] bytes, ScoreLimits? limits = null) => Read(bytes, limits, out _, CancellationToken.None);
 
     /// <summary>The same, with what is wrong with the file and was read all the same.</summary>
-    internal static Score Read(byte[] bytes, ScoreLimits? limits, out IReadOnlyList<ScoreWarning> warnings)
+    internal static Score Read(byte[] bytes, ScoreLimits? limits, out IReadOnlyList<ScoreWarning> warnings,
+        CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(bytes);
         try
         {
             limits ??= ScoreLimits.Default;
             var tracks = MidiTracks.Of(bytes, limits);
-            var score = Build(tracks, limits);
+            var score = Build(tracks, limits, cancellationToken);
             warnings = tracks.Warnings;
             limits.Check(score.Notes);
             return score;
@@ -41,7 +42,7 @@ internal static class MidiReader
         }
     }
 
-    private static Score Build(MidiTracks file, ScoreLimits limits)
+    private static Score Build(MidiTracks file, ScoreLimits limits, CancellationToken cancellationToken)
     {
         var pitched = RolledChords.Gathered([.. file.Notes.Where(n => n.Channel != PercussionChannel)], file);
         var parts = file.Notes.Select(n => (n.Track, n.Channel)).Distinct().Order().ToArray();
@@ -57,7 +58,8 @@ internal static class MidiReader
         var measures = MidiMeasures.Of(file, end);
         var signatures = Signatures([.. placed.Select(n => n.Onset)], measures);
         var tones = PitchSpeller.Spell([.. placed.Select((n, i) => new UnspelledNote(
-            n.Onset.ToDouble(), n.End.ToDouble(), n.Part, n.Key, file.Keys.Count > 0 ? signatures[i] : null))]);
+            n.Onset.ToDouble(), n.End.ToDouble(), n.Part, n.Key, file.Keys.Count > 0 ? signatures[i] : null))],
+            cancellationToken: cancellationToken);
         var notes = placed.Select((n, i) => new Note(
             PitchOf(tones[i], n.Key), n.Onset, n.End - n.Onset, n.Part, 1, "1", NoteMarks.GuessedSpelling)).ToList();
         return new Score(

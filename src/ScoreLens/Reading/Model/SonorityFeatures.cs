@@ -100,7 +100,8 @@ internal sealed class SonorityFeatures
     public readonly record struct Row(ushort[] Indices, float[] Values);
 
     /// <summary>The rows of all verticals of a score, and for each the signature that it is centred on.</summary>
-    public static (Row[] Rows, int[] Signatures) Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping)
+    public static (Row[] Rows, int[] Signatures) Of(Score score, IReadOnlyList<Sonority> sonorities, GroupingEvidence grouping,
+        CancellationToken cancellationToken = default)
     {
         if (sonorities.Count == 0) return ([], []);
         var features = new SonorityFeatures(score, sonorities, grouping);
@@ -108,6 +109,7 @@ internal sealed class SonorityFeatures
         var dense = new float[Width];
         for (var t = 0; t < rows.Length; t++)
         {
+            cancellationToken.ThrowIfCancellationRequested();
             Array.Clear(dense);
             features.Fill(t, dense);
             rows[t] = Sparse(dense);

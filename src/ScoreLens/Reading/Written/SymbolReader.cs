@@ -36,7 +36,7 @@ internal static class SymbolReader
     {
         var staged = Staging.Of(score, spans);
         var sonorities = SonorityFinder.Find(staged);
-        var (rows, signatures) = SonorityFeatures.Of(staged, sonorities, new GroupingEvidence(staged, sonorities));
+        var (rows, signatures) = SonorityFeatures.Of(staged, sonorities, new GroupingEvidence(staged, sonorities), cancellationToken);
         var (model, settings) = (ReadingModel.Default, ReadingSettings.Default);
         var output = model.Run(rows, sonorities, cancellationToken);
         var onsets = spans.Select(s => s.Onset).ToHashSet();

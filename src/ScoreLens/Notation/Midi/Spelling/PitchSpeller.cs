@@ -21,14 +21,17 @@ internal static class PitchSpeller
     private const int MaxRounds = 6;
 
     /// <summary>The tones of notes in order of onset.</summary>
-    public static Tone[] Spell(IReadOnlyList<UnspelledNote> notes, SpellingTables? tables = null)
+    public static Tone[] Spell(
+        IReadOnlyList<UnspelledNote> notes, SpellingTables? tables = null, CancellationToken cancellationToken = default)
     {
         tables ??= SpellingTables.Default;
-        return [.. Names(new SpellingContext(notes, KeyCentres.Of(notes, null, tables)), notes, tables).Select(f => new Tone(f))];
+        var context = new SpellingContext(notes, KeyCentres.Of(notes, null, tables));
+        return [.. Names(context, notes, tables, cancellationToken).Select(f => new Tone(f))];
     }
 
     /// <summary>The names of all notes, in fifths from C.</summary>
-    internal static int[] Names(SpellingContext context, IReadOnlyList<UnspelledNote> notes, SpellingTables tables)
+    internal static int[] Names(SpellingContext context, IReadOnlyList<UnspelledNote> notes, SpellingTables tables,
+        CancellationToken cancellationToken = default)
     {
         int[] names =
         [
@@ -41,6 +44,7 @@ internal static class PitchSpeller
             var changed = false;
             for (var place = 0; place < names.Length; place++)
             {
+                cancellationToken.ThrowIfCancellationRequested();
                 // Forth and back, so that neither what comes before nor what comes after is always the older.
                 var note = round % 2 == 0 ? place : names.Length - 1 - place;
                 context.Gather(note, names, witnesses);
