@@ -19,5 +19,6 @@ public sealed record ReadBack(Key? Key, Numeral? Numeral, Device? Device, bool I
     /// <summary>What is read in the place of an alternative.</summary>
     internal static ReadBack Of(TaggedChord? found, Alternative alternative) =>
         new(found?.Reading.Key, found?.Reading.Numeral, found?.Device, found?.Reading.Confidence >= LeastConfidence
-            && Rereading.Is(found, alternative)) { Confidence = found?.Reading.Confidence ?? 0 };
+            && Rereading.Is(found, alternative))
+        { Confidence = found?.Reading.Confidence ?? 0 };
 }

@@ -27,9 +27,9 @@ internal readonly record struct ChordClass(int Above, int Kind)
     /// <param name="numeral">The chord in its own key.</param>
     public static ChordClass Of(Key place, Key key, Numeral numeral) =>
         new(Tone.Semitones(place.Tonic, numeral.Root(key)), numeral.Kind switch
-    {
-        NumeralKind.CadentialSixFour => CadentialSixFour,
-        NumeralKind.CommonToneDiminished => CommonToneDiminished,
-        _ => (int)numeral.Quality,
-    });
+        {
+            NumeralKind.CadentialSixFour => CadentialSixFour,
+            NumeralKind.CommonToneDiminished => CommonToneDiminished,
+            _ => (int)numeral.Quality,
+        });
 }
